@@ -3,7 +3,7 @@
 python tests/check.py            all of it
 python tests/check.py -k sag     the same on this Python alone, with the tests narrowed as pytest does it
 
-All tests run on the newest Python of this machine. Before them, those of starting, terminal and store run on each other
+All tests run on the newest Python of this machine. Before them, those of starting, ending and store run on each other
 one from 3.11 on, and once with the lowest version of every package the program may be installed with. Each of these
 gets an environment of its own; they are made, and their tests run, while the first steps run.
 
@@ -39,7 +39,13 @@ ALL_TESTS = ("pytest", "-n", "4", "--dist", "worksteal")
 keeps together the tests of a file that share what is dear to make."""
 
 ELSEWHERE = ("-q", "-n", "2", "-m", "not long", "-p", "no:cacheprovider")
-ON_EACH = (*ELSEWHERE, "tests/terminal", "tests/store", "tests/commands/test_command_line.py", "tests/test_rooms.py")
+ON_EACH = (
+    *ELSEWHERE,
+    *("tests/terminal/test_real_terminal.py", "tests/terminal/test_ending.py"),
+    *("tests/store", "tests/commands/test_command_line.py"),
+)
+"""What another Python can break: starting and ending in a terminal, signals, files and locks, the TOML reader, arguments.
+Keys, colours and the order of imports are the same on every Python."""
 WITH_LOWEST = (
     *ELSEWHERE,
     *(
@@ -48,7 +54,7 @@ WITH_LOWEST = (
         "tests/units/test_quantity.py",
         "tests/report",
     ),
-    *("tests/store/test_settings.py", "tests/ui/test_theme.py", "tests/ui/test_keys.py"),
+    *("tests/store/test_settings.py", "tests/ui/look/test_theme.py", "tests/ui/keys/test_keys.py"),
 )
 NEEDED_ELSEWHERE = ("pytest", "pytest-asyncio", "pytest-xdist", "hypothesis", "pyte")
 
@@ -148,7 +154,7 @@ def plan(pythons: list[Python]) -> list[Elsewhere]:
     """What runs elsewhere: a little on each Python but the newest, and on the oldest with the lowest versions."""
     wanted = [text for text in PROJECT["optional-dependencies"]["check"] if name_of(text) in NEEDED_ELSEWHERE]
     each = [
-        Elsewhere(f"Python {python.name}, starts, terminal and store", python, tuple(wanted), ON_EACH)
+        Elsewhere(f"Python {python.name}, starting, ending and store", python, tuple(wanted), ON_EACH)
         for python in pythons[:-1]
     ]
     held = lowest(PROJECT["dependencies"])
@@ -192,7 +198,7 @@ def main(pytest_arguments: list[str]) -> int:
         if newest.path == sys.executable:
             whole.set_result(sys.executable)
         else:
-            everything = Elsewhere("tests", newest, (), ALL_TESTS, "[check]")
+            everything = Elsewhere("tests", newest, ("pip",), ALL_TESTS, "[check]")
             whole = workers.submit(lambda: everything.prepare(Path(folder) / "all", wheel.result()))
         runs = [workers.submit(one.test, Path(folder) / str(at), wheel) for at, one in enumerate(elsewhere)]
         collected = workers.submit(lambda: run(whole.result(), "-m", *COLLECT))

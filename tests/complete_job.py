@@ -7,25 +7,35 @@ from dataclasses import replace
 
 from stanchion.job.model import (
     Adjuster,
+    AirLeg,
+    AsFound,
+    Attached,
+    BenchPair,
     Bleed,
     ChainAndTyres,
     Clicker,
     Coils,
+    EndTargets,
     Front,
     Geometry,
     Job,
     Leg,
     LinkagePair,
     Occasion,
+    Outside,
     Readings,
     Rear,
     Run,
     Sag,
     SagEnd,
+    SecondSpring,
     Service,
     Spring,
     Stack,
     StacksThen,
+    StopPair,
+    Stops,
+    Targets,
     TesterPair,
     TopOut,
     Torque,
@@ -49,6 +59,30 @@ CHAIN_AND_TYRES = ChainAndTyres(
 )
 
 
+_SECOND = SecondSpring(  # recorded, but not fitted
+    rate_n_per_mm=20.0, free_length_mm=60.0, solid_length_mm=30.0, divider_mm=6.0, stop_mm=25.0, gap_mm=40.0
+)
+
+
+_AIR = AirLeg(  # of another leg, not fitted now
+    pressure_bar=8.3,
+    set_at_c=20.0,
+    in_use_c=45.0,
+    wanted_bar=9.0,
+    set_in=Outside(altitude_m=320.0, barometer_hpa=970.0),
+    most_bar=13.0,
+    bore_mm=34.0,
+    length_mm=420.0,
+    volume_ml=380.0,
+    balance="pressure",
+    port_mm=12.0,
+    balance_bar=7.0,
+    rod_mm=12.0,
+    balance_length_mm=60.0,
+    balance_ml=45.0,
+)
+
+
 def complete_job(points: int = 12) -> Job:
     """The job, with that many linkage pairs."""
     left = Leg(
@@ -59,6 +93,7 @@ def complete_job(points: int = 12) -> Job:
             set_length_at=0.0,
             set_length_in_mm=230.0,
             coils=_coils(wire=4.6, outer=37.0, total=19.0, free=250.0, rate=9.5),
+            second=_SECOND,
         ),
         read_at="assembled",
         adjuster=Adjuster(total_turns=16.0, pitch_mm=0.5, total_clicks=64.0, click_mm=0.125, now=4.0, base=4.0),
@@ -69,7 +104,8 @@ def complete_job(points: int = 12) -> Job:
         air_gap_mm=110.0,
         oil_volume_ml=505.0,
         solids_ml=60.0,
-        bleed=Bleed(at_mm=0.0, pressure_bar=0.0, temperature_c=20.0),
+        bleed=Bleed(at_mm=0.0, pressure_bar=0.0, temperature_c=20.0, closed_in=Outside(altitude_m=320.0)),
+        air=_AIR,
     )
     front = Front(
         left=left,
@@ -80,8 +116,20 @@ def complete_job(points: int = 12) -> Job:
         fork_height_mm=6.0,
         stanchion_outer_mm=43.0,
         stanchion_inner_mm=39.0,
-        top_out=TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0),
+        top_out=TopOut(
+            fitted="yes",
+            rate_n_per_mm=30.0,
+            works_over_mm=20.0,
+            bench=(BenchPair(travel_mm=2.0, force_n=540.0), BenchPair(travel_mm=12.0, force_n=240.0)),
+        ),
         top_out_legs="both",
+        damper_rod_mm=12.0,
+        gap_compared_mm=105.0,
+        reserve_wanted_n=800.0,
+        left_wanted_mm=8.0,
+        stops=Stops(
+            touches_mm=100.0, rate_n_per_mm=30.0, pairs=(StopPair(squeezed_mm=10.0, force_n=320.0),), hydraulic_mm=6.0
+        ),
         oil="5W",
         temperature_c=40.0,
     )
@@ -92,6 +140,7 @@ def complete_job(points: int = 12) -> Job:
             set_length_mm=168.0,
             set_length_in_mm=155.0,
             coils=_coils(wire=11.0, outer=73.0, total=8.0, free=180.0, rate=95.0),
+            second=_SECOND,
         ),
         collar=Adjuster(pitch_mm=1.5, total_turns=10.0, total_clicks=40.0, click_mm=0.375, now=2.0, base=1.5),
         stroke_mm=62.0,
@@ -99,6 +148,14 @@ def complete_job(points: int = 12) -> Job:
         length_adjuster_mm=2.0,
         shaft_mm=14.0,
         gas_pressure_bar=10.0,
+        gas_volume_ml=95.0,
+        gas_set_at_c=20.0,
+        gas_set_in=Outside(altitude_m=320.0, barometer_hpa=970.0),
+        temperature_c=35.0,
+        air=_AIR,
+        stops=Stops(
+            touches_mm=48.0, rate_n_per_mm=90.0, pairs=(StopPair(squeezed_mm=8.0, force_n=900.0),), hydraulic_mm=3.0
+        ),
         packers_mm=1.0,
         bump_rubber_mm=12.0,
         top_out=TopOut(fitted="no"),
@@ -114,6 +171,9 @@ def complete_job(points: int = 12) -> Job:
             machine="Lantern 600 (invented)",
             rider="Test Rider",
             venue="Nowhere Ring (invented)",
+            altitude_m=320.0,
+            barometer_hpa=976.0,
+            session="Practice 1",
             date=dt.date(2026, 5, 16),
             rider_mass_kg=78.0,
         ),
@@ -142,6 +202,19 @@ def complete_job(points: int = 12) -> Job:
             rear_sag_mm=7.0,
             fork_height_mm=4.0,
             length_adjuster_mm=0.0,
+        ),
+        attached=(Attached(path="files/lantern/fork.jpg"),),
+        targets=Targets(
+            front=EndTargets(preload_low_mm=8.0, preload_high_mm=15.0, source="invented manual, page 31"),
+            rear=EndTargets(
+                static_low_mm=5.0,
+                static_high_mm=10.0,
+                rider_low_mm=25.0,
+                rider_high_mm=32.0,
+                preload_low_mm=8.0,
+                preload_high_mm=18.0,
+                source="rider's own",
+            ),
         ),
         upkeep=Upkeep(
             machine_hours=41.5,
@@ -181,10 +254,14 @@ def complete_job(points: int = 12) -> Job:
         rear_hot_c=71.0,
         air_c=18.0,
         ground_c=31.0,
+        date=dt.date(2026, 5, 31),
+        session="Practice 1",
         said="Pushes wide on the brakes.",
         front=front,
         rear=rear,
     )
+    found = AsFound(on=job.job.date, front_cold_bar=2.1, rear_cold_bar=1.9, front=front, rear=rear, sag=job.sag)
+    job = replace(job, found=found)
     return replace(job, runs=(run, replace(run, time="11:05", front=replace(front, fork_height_mm=5.0))))
 
 

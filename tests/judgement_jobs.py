@@ -11,6 +11,7 @@ from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.model import (
     ENDS,
     Adjuster,
+    End,
     Front,
     Job,
     Leg,
@@ -45,6 +46,18 @@ SHOCK = Rear(
     collar=Adjuster(pitch_mm=1.5, total_turns=10.0, now=2.0),
     motion_ratio=0.4,
 )
+PLAIN_FORK: dict[str, Any] = {
+    "front__left__spring__rate_n_per_mm": 9.5,
+    "front__left__spring__free_length_mm": 250.0,
+    "front__left__spring__set_length_mm": 238.0,
+    "front__left__spring__set_length_in_mm": 230.0,
+    "front__left__adjuster__total_turns": 8.0,
+    "front__left__adjuster__now": 4.0,
+    "front__travel_mm": 120.0,
+    "front__top_out__fitted": "no",
+    "geometry__rake_deg": 24.0,
+}
+"""For put(): 2 x 9.5 N/mm, 12 mm installed, 4 of 8 turns and mm in, no top-out spring; invented."""
 PAIRS = tuple(LinkagePair(wheel_mm=z, shock_mm=s) for z, s in ((30.0, 10.5), (60.0, 21.5), (90.0, 33.0), (120.0, 45.0)))
 
 
@@ -61,6 +74,11 @@ def repeated(of: SagEnd, times: int = 3) -> SagEnd:
         return Readings(down_mm=readings.down_mm * times, up_mm=readings.up_mm * times)
 
     return replace(of, hanging_mm=of.hanging_mm * times, static=state(of.static), rider=state(of.rider))
+
+
+def repeated_sags(static: float, rider: float, stiction: float = 2.0, rider_stiction: float | None = None) -> SagEnd:
+    """Readings that give these sags, each taken three times alike, so that half a millimetre counts."""
+    return repeated(sag_end(static, rider, stiction, rider_stiction))
 
 
 def around(middle: float, stiction: float) -> Readings:
@@ -143,6 +161,13 @@ def figures_in(node: object) -> Iterator[Figure]:
     elif isinstance(node, tuple | list):
         for item in node:
             yield from figures_in(item)
+
+
+def advice(job: Job, end: End) -> Finding:
+    """What the sags of one end ask for."""
+    given = judged(job).sag.end(end).advice
+    assert given is not None
+    return given
 
 
 def found(assessment: Assessment, code: str) -> Finding:

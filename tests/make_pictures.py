@@ -23,7 +23,7 @@ async def pictures() -> dict[str, str]:
         async for stop, app in tour(Path(folder)):
             if stop.picture:
                 svg = app.export_screenshot(title="stanchion")
-                svg = re.sub(r"@font-face\s*{.*?}", "", svg, flags=re.S)
+                svg = re.sub(r"@font-face\s*{.*?}", "", svg, flags=re.DOTALL)
                 svg = re.sub(r"saved \d\d:\d\d:\d\d|saved&#160;\d\d:\d\d:\d\d", "saved&#160;--:--:--", svg)
                 taken[stop.picture] = re.sub(r"terminal-\d+", f"stanchion-{stop.picture}", svg)
     return taken

@@ -7,6 +7,7 @@ tape reads and spread a little. tests/store/test_samples.py works both out again
 
 Sport machine: 170 kg ready to ride, 51 % of it on the front; 13 kg unsprung in front, 15 kg behind; rake 23.5 degrees;
 rider 48 % on the front. So 722 N of sprung load in front, 662 N along the fork, and 670 N behind.
+Road machine: 210 kg, 50 % in front; 16 and 18 kg unsprung; rake 25 degrees; rider 46 % on the front.
 Off-road machine: 114 kg, 49 % in front; 12 and 17 kg unsprung; rake 27 degrees; rider 38 % on the front.
 """
 
@@ -19,6 +20,7 @@ from pathlib import Path
 from stanchion.job.codec import dumps
 from stanchion.job.model import (
     Adjuster,
+    AirLeg,
     Clicker,
     Coils,
     Front,
@@ -31,6 +33,7 @@ from stanchion.job.model import (
     Rear,
     Sag,
     SagEnd,
+    SecondSpring,
     Service,
     Spring,
     Stack,
@@ -40,6 +43,7 @@ from stanchion.job.model import (
     Weights,
 )
 from stanchion.job.runs import new_run
+from stanchion.job.spec import Progressive
 
 FOLDER = Path(__file__).parents[1] / "sample_jobs"
 SATURDAY = dt.date(2026, 5, 16)
@@ -399,6 +403,52 @@ def off_road() -> Job:
     )
 
 
+def air_fork() -> Job:
+    """The off-road machine with another fork: its left leg is sprung by air, its right leg holds the damper."""
+    machine = off_road()
+    left = Leg(
+        air=AirLeg(
+            fitted=True,
+            pressure_bar=9.6,
+            set_at_c=18.0,
+            most_bar=13.0,
+            bore_mm=34.0,
+            volume_ml=380.0,
+            balance="port",
+            port_mm=12.0,
+            rod_mm=12.0,
+            balance_ml=54.0,
+        ),
+    )
+    right = Leg(
+        spring_fitted=False,
+        compression=Clicker(now=12.0, total=24.0),
+        rebound=Clicker(now=10.0, total=24.0),
+    )
+    return replace(
+        machine,
+        job=replace(
+            machine.job,
+            machine="Thistle",
+            venue="High Meadow (invented)",
+            altitude_m=640.0,
+            date=SATURDAY + dt.timedelta(days=15),
+            notes=notes(
+                "An off-road machine with an air fork", "The pressure was set at the venue, before sag was taken."
+            ),
+        ),
+        front=replace(machine.front, left=left, right=right, dampers_split=True, temperature_c=18.0),
+        sag=replace(
+            machine.sag,
+            front=SagEnd(
+                hanging_mm=(905.0, 905.0),
+                static=Readings(down_mm=(862.5, 863.0), up_mm=(872.5, 873.0), pressures_bar=(9.6,)),
+                rider=Readings(down_mm=(825.5, 826.0), up_mm=(835.5, 836.0), pressures_bar=(9.6,)),
+            ),
+        ),
+    )
+
+
 def carried_forward() -> Job:
     """The well-set machine a month on: stiffer, shorter springs on the old spacer, sag not yet taken."""
     before = well_set()
@@ -420,13 +470,97 @@ def carried_forward() -> Job:
     )
 
 
+def progressive_fork() -> Job:
+    """Progressive fork springs by their label, too soft for the rider: to be replaced by springs of one rate."""
+    leg = replace(
+        SPORT_LEG,
+        spring=Spring(
+            rate_n_per_mm=Progressive(6.5, 9.5), free_length_mm=300.0, set_length_mm=286.0, set_length_in_mm=278.0
+        ),
+        adjuster=replace(SPORT_LEG.adjuster, now=6.0),
+        stack=Stack(spacer_mm=60.0, washers_mm=(1.5,), seats_mm=(4.0,)),
+        compression=Clicker(now=10.0, total=20.0),
+        rebound=Clicker(now=10.0, total=20.0),
+        air_gap_mm=130.0,
+        solids_ml=SOLIDS_ML,
+    )
+    return Job(
+        job=Occasion(
+            machine="Bullace",
+            rider="I. W.",
+            venue="Hedgerow Lanes (invented)",
+            date=SATURDAY + dt.timedelta(days=15),
+            use="road",
+            rider_mass_kg=84.0,
+            sample=True,
+            notes=notes(
+                "A progressive fork spring to be replaced",
+                "Sits deep in the fork with its rider. Which one rate instead? ^G, then ^R.",
+            ),
+        ),
+        front=replace(SPORT_FRONT, left=leg, travel_mm=125.0),
+        rear=replace(
+            SPORT_REAR,
+            spring=Spring(rate_n_per_mm=95.0, free_length_mm=170.0, set_length_mm=161.5, set_length_in_mm=151.5),
+            collar=replace(SPORT_REAR.collar, now=1.0),
+        ),
+        weights=Weights(
+            front_unsprung_kg=16.0,
+            rear_unsprung_kg=18.0,
+            front_alone_kg=105.0,
+            rear_alone_kg=105.0,
+            front_aboard_kg=143.5,
+            rear_aboard_kg=150.5,
+        ),
+        geometry=Geometry(rake_deg=25.0),
+        sag=Sag(
+            front=SagEnd(
+                hanging_mm=(158.0, 158.0),
+                static=Readings(down_mm=(124.0, 124.0), up_mm=(128.5, 128.5)),
+                rider=Readings(down_mm=(105.0, 105.0), up_mm=(110.0, 110.0)),
+            ),
+            rear=SagEnd(
+                hanging_mm=(610.0, 610.0),
+                static=Readings(down_mm=(595.0, 595.5), up_mm=(597.5, 597.0)),
+                rider=Readings(down_mm=(576.5, 576.0), up_mm=(578.5, 579.0)),
+            ),
+            tape_resolution_mm=1.0,
+            fuel="full tank",
+        ),
+    )
+
+
+def two_springs() -> Job:
+    """The well-set machine with a second spring in the shock, which is reached after the sags."""
+    job = well_set()
+    second = SecondSpring(
+        arranged="side_by_side", rate_n_per_mm=25.0, free_length_mm=129.0, solid_length_mm=70.0, gap_mm=36.0
+    )
+    return replace(
+        job,
+        job=replace(
+            job.job,
+            machine="Cornel no. 3",
+            rider="L. N.",
+            notes=notes(
+                "A shock with two springs",
+                "A second spring inside the first, to hold the last third. ^P shows where they change over.",
+            ),
+        ),
+        rear=replace(job.rear, spring=replace(job.rear.spring, second=second)),
+    )
+
+
 SAMPLES = {
     "well_set.toml": well_set,
     "soft_springs.toml": soft_springs,
     "mismatched_lengths.toml": mismatched_lengths,
     "half_filled.toml": half_filled,
     "off_road.toml": off_road,
+    "air_fork.toml": air_fork,
     "carried_forward.toml": carried_forward,
+    "progressive_fork.toml": progressive_fork,
+    "two_springs.toml": two_springs,
 }
 
 

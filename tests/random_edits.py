@@ -11,7 +11,7 @@ from stanchion.base.errors import BadEdit
 from stanchion.job.codec import loads
 from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.model import Job, Path
-from stanchion.job.spec import Choice, Flag, Leaf, Many, Number, Part, Rows, Spec, specs_of
+from stanchion.job.spec import Choice, Flag, Leaf, Many, Number, Part, Progressive, Rows, Spec, specs_of
 
 SAMPLES = {name.removesuffix(".toml"): loads(data).job for name, data in bundled_files("sample_jobs")}
 
@@ -51,6 +51,9 @@ def value(random: Random, spec: Leaf, old: Any) -> Any:
     kind = random.random()
     if kind < 0.1 and spec.optional:
         return None
+    if isinstance(old, Progressive) or (spec.two and random.random() < 0.2):
+        start = spec.low + random.random() * random.choice((1.0, 10.0, 100.0))
+        return Progressive(start, start * random.choice((1.0001, 1.2, 8.0)))
     if kind < 0.3:
         return random.choice((spec.low, spec.high, spec.low + 1e-9, max(spec.low, 5e-324)))
     if kind < 0.45 and old:
@@ -72,7 +75,7 @@ def edited(random: Random, job: Job, count: int) -> tuple[Job, list[Edit]]:
         drawn = value(random, spec, value_at(job, path))
         beside = [value_at(job, other) for other, of in fields if other[:-1] == path[:-1] and isinstance(of, Number)]
         if isinstance(spec, Number) and random.random() < 0.15:  # as another number of the same part, to the last digit
-            drawn = next((one for one in beside if one is not None and spec.low <= one <= spec.high), drawn)
+            drawn = next((one for one in beside if isinstance(one, float) and spec.low <= one <= spec.high), drawn)
         edit = Edit(path, drawn)
         try:
             job = apply(job, edit)

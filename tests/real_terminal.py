@@ -63,6 +63,7 @@ class RealTerminal:
     ) -> None:
         self.screen = pyte.Screen(columns, lines)
         self._stream = pyte.ByteStream(self.screen)
+        self._text = ""
         self.raw = bytearray()
         """Every byte the program wrote."""
         self.watch: Callable[[pyte.Screen], None] | None = None
@@ -95,11 +96,13 @@ class RealTerminal:
         """Make the terminal another size."""
         fcntl.ioctl(self.fd, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
         self.screen.resize(lines, columns)
+        self._text = ""
 
     @property
     def text(self) -> str:
-        """The screen as text."""
-        return "\n".join(self.screen.display)
+        """The screen as text. It is put together where something was drawn since the last look: most looks only wait."""
+        self._text = self._text or "\n".join(self.screen.display)
+        return self._text
 
     def read(self, seconds: float = 0.05) -> None:
         """Take in what the program writes within so many seconds."""
@@ -118,6 +121,7 @@ class RealTerminal:
             step = len(data) if self.watch is None else PIECE
             for at in range(0, len(data), step):
                 self._stream.feed(data[at : at + step])
+                self._text = ""
                 if self.watch is not None:
                     self.watch(self.screen)
 

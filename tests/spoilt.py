@@ -15,7 +15,7 @@ from stanchion.base.errors import BadFile, BadQuantity
 from stanchion.commands.check import check_bytes
 from stanchion.job.codec import dumps, header, loads
 from stanchion.job.model import Job
-from stanchion.job.spec import Number, Part, Rows, specs_of
+from stanchion.job.spec import Number, Part, Rows, middle_rate, specs_of
 from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.store.paths import Places
 from stanchion.store.settings import Settings, config_file, load_settings
@@ -245,7 +245,7 @@ class Folder:
         """The stock of springs."""
         stock_file(self.places).write_bytes(data)
         found = load_stock(self.places)
-        assert all(math.isfinite(row.rate_n_per_mm or 0.0) for row in found.stock.rows)
+        assert all(math.isfinite(middle_rate(row.rate_n_per_mm or 0.0)) for row in found.stock.rows)
         assert all(problem.isprintable() for problem in found.problems)
         return bool(found.stock.rows)
 

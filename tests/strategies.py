@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import replace
@@ -16,7 +15,7 @@ from hypothesis import strategies as st
 from stanchion.base.errors import BadEdit
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Path, Setup
-from stanchion.job.spec import Choice, Day, Flag, Many, Number, Part, Rows, Spec, Text, specs_of
+from stanchion.job.spec import Choice, Day, Flag, Many, Number, Part, Progressive, Rate, Rows, Spec, Text, specs_of
 
 TEXTS = st.text(st.characters(codec="utf-8"), max_size=12)
 """Short texts of any characters that can be stored: brackets, quotes, escape characters, any script."""
@@ -54,11 +53,17 @@ def numbers(spec: Number) -> st.SearchStrategy[float]:
     return st.floats(spec.low, spec.high, allow_nan=False)
 
 
+def two_rates(spec: Number) -> st.SearchStrategy[Progressive]:
+    """Any two rates of a progressive spring."""
+    ends = st.tuples(numbers(spec), numbers(spec)).map(sorted).filter(lambda both: both[0] < both[1])
+    return ends.map(lambda both: Progressive(*both))
+
+
 def values(spec: Spec) -> st.SearchStrategy[Any]:
     """Anything the field may hold."""
     match spec:
         case Number():
-            return st.none() | numbers(spec)
+            return st.none() | (numbers(spec) | two_rates(spec) if spec.two else numbers(spec))
         case Choice():
             return st.sampled_from(spec.options)
         case Text():
@@ -68,17 +73,19 @@ def values(spec: Spec) -> st.SearchStrategy[Any]:
         case Day():
             return st.none() | st.dates() if spec.optional else st.dates()
         case Many():
-            return st.lists(numbers(spec.item), max_size=spec.most).map(tuple)
+            items = numbers(spec.item) | two_rates(spec.item) if spec.item.two else numbers(spec.item)
+            return st.lists(items, max_size=spec.most).map(tuple)
         case Part():
             return (st.none() | parts(spec.type)) if spec.optional else parts(spec.type)
         case Rows():
             return st.lists(parts(spec.type), max_size=3).map(tuple)
 
 
+@cache
 def parts(kind: type) -> st.SearchStrategy[Any]:
     """A part of the model, from empty to nearly full."""
     shares = st.sampled_from((0.0, 0.1, 0.5, 0.9))
-    return st.builds(partial(part_at_random, kind), st.randoms(use_true_random=True), shares)
+    return st.builds(partial(part_at_random, kind), st.integers(0, 2**64 - 1).map(Random), shares)
 
 
 def part_at_random(kind: type, random: Random, share: float) -> Any:
@@ -95,7 +102,7 @@ def at_random(spec: Spec, random: Random, share: float) -> Any:
     """Anything the field may hold."""
     match spec:
         case Number():
-            return None if spec.optional and random.random() < 0.1 else number_at_random(spec, random)
+            return None if spec.optional and random.random() < 0.1 else rate_at_random(spec, random)
         case Choice():
             return random.choice(spec.options)
         case Text():
@@ -105,20 +112,25 @@ def at_random(spec: Spec, random: Random, share: float) -> Any:
         case Day():
             return dt.date.fromordinal(random.randint(1, dt.date.max.toordinal()))
         case Many():
-            return tuple(number_at_random(spec.item, random) for _ in range(random.randint(0, spec.most)))
+            return tuple(rate_at_random(spec.item, random) for _ in range(random.randint(0, spec.most)))
         case Part():
             return None if spec.optional and random.random() < 0.3 else part_at_random(spec.type, random, share)
         case Rows():
             return tuple(part_at_random(spec.type, random, share) for _ in range(random.randint(0, 3)))
 
 
+def rate_at_random(spec: Number, random: Random) -> Rate:
+    """A number, or in a field that may hold two now and then both rates of a progressive spring."""
+    start, end = number_at_random(spec, random), number_at_random(spec, random)
+    return Progressive(start, end) if spec.two and start < end and random.random() < 0.5 else start
+
+
 def number_at_random(spec: Number, random: Random) -> float:
     """A number within the limits: often one of them, as small as can be, or one that is easy to type."""
-    drawn = random.choice(
-        (spec.low, spec.high, 0.0, 5e-324, random.random(), float(random.randint(0, 20)), *[math.nan] * 6)
-    )
-    if math.isnan(drawn):
+    if random.random() < 0.5:
         drawn = random.uniform(spec.low, spec.high)
+    else:
+        drawn = random.choice((spec.low, spec.high, 0.0, 5e-324, random.random(), float(random.randint(0, 20))))
     return min(max(drawn, spec.low), spec.high)
 
 
@@ -155,6 +167,19 @@ def changes() -> st.SearchStrategy[Edit]:
     return st.integers(0, len(leaves) - 1).flatmap(leaves.__getitem__)
 
 
+@cache
+def some_changes() -> st.SearchStrategy[list[Edit]]:
+    """A few of them. Hypothesis looks through all of a strategy when it first draws from it."""
+    return st.lists(changes(), max_size=6)
+
+
+@cache
+def unknown_keys() -> st.SearchStrategy[dict[Path, Any]]:
+    """A few keys that this version does not know, with their values."""
+    keys = st.tuples(st.sampled_from(PLACES), TEXTS.map("x_".__add__)).map(lambda drawn: (*drawn[0], drawn[1]))
+    return st.dictionaries(keys, foreign_values(), max_size=4)
+
+
 def leaves_of(spec: Spec, path: Path) -> Iterator[tuple[Path, Spec]]:
     """Every field that holds one value, with its path; of a list the first two items."""
     match spec:
@@ -176,13 +201,12 @@ def jobs(draw: st.DrawFn, foreign: bool = False) -> Job:
     With foreign, also keys that this version does not know.
     """
     job: Job = draw(parts(Job))
-    for change in draw(st.lists(changes(), max_size=6)):
+    for change in draw(some_changes()):
         with suppress(BadEdit):  # no item stands before it in its list
             job = apply(job, change)
     if not foreign:
         return job
-    keys = st.tuples(st.sampled_from(PLACES), TEXTS.map("x_".__add__)).map(lambda drawn: (*drawn[0], drawn[1]))
-    unknown = draw(st.dictionaries(keys, foreign_values(), max_size=4))
+    unknown = draw(unknown_keys())
     if any(path[0] == "new_part" for path in unknown):  # a table of its own stands under its first key
         inner = {path[1]: unknown.pop(path) for path in list(unknown) if path[0] == "new_part"}
         unknown[("new_part",)] = inner

@@ -6,6 +6,7 @@ import argparse
 import multiprocessing
 import sys
 from collections import Counter, defaultdict
+from functools import partial
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
@@ -14,16 +15,21 @@ sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 from true_machines.checks import CHECKS  # noqa: E402
 from true_machines.judged import Judged  # noqa: E402
 from true_machines.machines import case, described  # noqa: E402
+from true_machines.to_the_end import carried_to_the_end  # noqa: E402
 
 
-def found_at(seed: int) -> list[tuple[str, str, int, str, str]]:
-    """Every contradiction of one machine: kind, end, seed, how it was written down, the words."""
+def found_at(seed: int, *, carried_out: bool = False) -> list[tuple[str, str, int, str, str]]:
+    """Every contradiction of one machine: kind, end, seed, how it was written down, the words.
+
+    Args:
+        seed: the machine.
+        carried_out: only what comes of its advice, carried out to the end.
+    """
     made = case(seed)
     judged = Judged(made)
     found = []
-    for check in CHECKS:
-        for one in check(judged):
-            found.append((one.kind, one.where, seed, made.mode, one.shown))
+    for check in (carried_to_the_end,) if carried_out else CHECKS:
+        found += [(one.kind, one.where, seed, made.mode, one.shown) for one in check(judged)]
     return found
 
 
@@ -35,13 +41,15 @@ def main() -> None:
     asked.add_argument("--examples", type=int, default=2, help="examples of each kind")
     asked.add_argument("--only", default="", help="kinds that begin with this")
     asked.add_argument("--jobs", type=int, default=1, help="processes at once")
+    asked.add_argument("--carried-out", action="store_true", help="only the advice, carried out to the end")
     options = asked.parse_args()
+    found_by = partial(found_at, carried_out=options.carried_out)
     seeds = range(options.seed, options.seed + options.machines)
     if options.jobs > 1:
         with multiprocessing.Pool(options.jobs) as pool:
-            found = [one for each in pool.imap(found_at, seeds, 20) for one in each]
+            found = [one for each in pool.imap(found_by, seeds, 20) for one in each]
     else:
-        found = [one for seed in seeds for one in found_at(seed)]
+        found = [one for seed in seeds for one in found_by(seed)]
     found = [one for one in found if one[0].startswith(options.only)]
     counts = Counter(kind for kind, *_ in found)
     ends = Counter(kind for kind, _ in {(kind, (seed, end)) for kind, end, seed, *_ in found})

@@ -55,7 +55,8 @@ def retype(job: Job, path: Path, spec: Number) -> None:
     session = Session(job, PROFILES)
     own = session.text_of(path)
     judged = set()
-    for text in (editable(spec.low, spec.kind, session.units), editable(spec.high, spec.kind, session.units), own):
+    low, high = (editable(end, spec.kind, session.units) for end in (spec.low, spec.high))
+    for text in (low, high, *((f"{low}-{high}", "8.5-10.5") if spec.two else ()), own):
         keys = [text[:count] for count in range(1, len(text) + 1)]
         for typed in (*keys, *reversed(keys[:-1]), ""):
             session.type(path, typed)

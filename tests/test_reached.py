@@ -40,8 +40,6 @@ KEPT = dict.fromkeys(
         (
             "mechanics.fork.fork_rate",
             "mechanics.load.vertical_rate",
-            "mechanics.rear._rate",
-            "mechanics.rear.rear_wheel_rate",
         ),
         "vertical wheel rate of both ends where the machine rests",
     ),

@@ -47,10 +47,12 @@ ONLY_FOR = {"mechanics": ("judgement", "planning")}
 
 ON_THE_JOB_ALONE = {
     "bench.edit_session",
+    "bench.field_edits",
     "bench.session",
     "bench.stock_session",
     "bench.trial",
     "bench.guided_measuring",
+    "bench.found_round",
     "bench.guided_readings",
     "bench.merging",
 }
@@ -59,7 +61,7 @@ KEPT_OUT = {
     "report": {"store"},
     **{module: {"store", "report"} for module in ON_THE_JOB_ALONE},
     "commands": {"ui"},
-    **{f"commands.{name}": set[str]() for name in ("command_line", "doctor_page", "terminal_look", "key_delivery")},
+    **{f"commands.{name}": set[str]() for name in ("start_screen", "doctor_page", "terminal_look", "key_delivery")},
 }
 """Lower rooms that a room keeps out all the same; of a room and a module of it, the module's row holds."""
 
@@ -355,7 +357,7 @@ class TestTheWallItself:
             ("planning.whatif", "from stanchion.mechanics.sag import sag"),
             ("job.edit", "import re\nre.compile('a')"),
             ("bench.session", "from stanchion.bench.edit_session import Steps"),
-            ("commands.command_line", "from stanchion import __version__\nfrom stanchion.ui.app import Stanchion"),
+            ("commands.start_screen", "from stanchion import __version__\nfrom stanchion.ui.app import Stanchion"),
             ("commands.doctor", "import importlib.metadata\nimportlib.metadata.version(name)"),
             ("ui.app", "from textual.app import App\nself.exec(text)"),
         ],

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
+from typing import Any
+
 from textual._styles_cache import StylesCache
 from textual.app import App
 from textual.binding import Binding
@@ -9,6 +12,7 @@ from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
 from textual.dom import DOMNode
 from textual.keys import _character_to_key
+from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.strip import Strip
@@ -26,6 +30,7 @@ __all__ = [
     "messages",
     "parsed_once",
     "tick",
+    "wait_for_busy_widgets_only",
     "widgets_have_taken_all",
 ]
 
@@ -50,6 +55,28 @@ def parsed_once(kind: type[Stylesheet]) -> None:
         return done[key]
 
     kind._parse_rules = parsed  # type: ignore[method-assign]
+
+
+def wait_for_busy_widgets_only(kind: type[Pilot[int]]) -> None:
+    """Let pilots ask no widget for a sign where all of them wait for their next message already.
+
+    Asking all takes as long as drawing a line of every one, and a pilot does it after each key.
+    """
+    ask_all = kind._wait_for_screen
+
+    async def asked(self: Pilot[int], timeout: float = 30.0) -> bool:
+        if all(_waits(pump) for pump in (self.app, *self.app.screen.walk_children(with_self=True))):
+            await asyncio.sleep(0)
+            return True
+        return await ask_all(self, timeout)
+
+    kind._wait_for_screen = asked  # type: ignore[method-assign]
+
+
+def _waits(pump: MessagePump) -> bool:
+    """Whether it has no message, and has dealt with all that it had."""
+    arrival: Any = pump._message_queue.ready_event
+    return not arrival.is_set() and any(not waiter.done() for waiter in arrival._waiters)
 
 
 def key_of(character: str) -> str:

@@ -77,7 +77,7 @@ def test_a_reader_that_ends_before_the_output_does_is_reported_in_one_line(
     many = " ".join([line["job"]] * 40)  # more than a pipe holds
     done = ran(tmp_path, f'"$PYTHON" -m stanchion check {many} | head -1 >/dev/null; exit "${{PIPESTATUS[0]}}"')
     assert done.returncode == 2
-    assert done.stderr == "stanchion: the output could not be written: whatever read it has ended\n"
+    assert done.stderr == "stanchion: the output could not be written: the program reading it has ended\n"
 
 
 def test_nothing_is_reported_of_a_reader_that_takes_all_of_it(tmp_path: Path, line: dict[str, str]) -> None:
@@ -114,7 +114,7 @@ def test_a_fault_of_the_program_in_a_command_says_nothing_of_a_job(
         command_line.main(["list"])
     assert end.value.code == 3
     printed = capsys.readouterr().err
-    assert "a fault of the program (ZeroDivisionError)" in printed
+    assert "a fault in the program (ZeroDivisionError)" in printed
     assert "saved" not in printed
     assert len(list((tmp_path / "state" / "faults").iterdir())) == 1
 

@@ -139,10 +139,10 @@ def status(*arguments: str | Path) -> int:
     [
         (lambda jobs: ("list", "--jobs", jobs), "judged"),
         (lambda jobs: ("check", *sorted(jobs.glob("*.toml"))), "checked"),
-        (lambda jobs: ("check", jobs / "0.toml"), "beside looked into"),
-        (lambda jobs: ("export", "--jobs", jobs), "looked into"),
+        (lambda jobs: ("check", jobs / "0.toml"), "others scanned"),
+        (lambda jobs: ("export", "--jobs", jobs), "scanned"),
         (lambda jobs: ("export", "--jobs", jobs), "worked out"),
-        (lambda jobs: ("story", "--jobs", jobs), "looked into"),
+        (lambda jobs: ("story", "--jobs", jobs), "scanned"),
         (lambda jobs: ("story", "--jobs", jobs), "read"),
         (lambda jobs: ("story", "--jobs", jobs), "worked out"),
     ],
@@ -170,7 +170,7 @@ def test_a_stopped_export_writes_no_file(folder: Path, monkeypatch: pytest.Monke
     assert not (folder.parent / "all.csv").exists()
 
 
-@pytest.mark.parametrize("what", ["judged", "looked over"])
+@pytest.mark.parametrize("what", ["judged", "checked"])
 def test_doctor_is_stopped_while_it_looks_over_the_files(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], what: str
 ) -> None:
@@ -184,23 +184,23 @@ def test_a_stopped_import_tells_what_is_in_leaves_it_whole_and_goes_on_when_aske
 ) -> None:
     sources = sorted(folder.glob("*.toml"))
     with monkeypatch.context() as patch:
-        stopped_at(patch, "taken in", 4)
+        stopped_at(patch, "imported", 4)
         assert status("import", *sources) == 130
     printed = capsys.readouterr()
-    assert [line.split(": ")[1][:11] for line in printed.out.splitlines()] == ["taken in as"] * 4
+    assert [line.split(": ")[1][:11] for line in printed.out.splitlines()] == ["imported as"] * 4
     assert "The same command goes on" in printed.err
     taken = list((tmp_path / "home" / "jobs").iterdir())
     assert len(taken) == 4
     assert all(not loads(path.read_bytes()).edited_by_hand for path in taken)
     assert status("import", *sources) == 0
-    assert capsys.readouterr().out.count("lies in the jobs folder already") == 4
+    assert capsys.readouterr().out.count("is in the jobs folder already") == 4
     assert len(list((tmp_path / "home" / "jobs").iterdir())) == 6
 
 
 def test_an_import_stopped_while_the_files_are_looked_into_takes_nothing_in(
     folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    stopped_at(monkeypatch, "looked into", 2)
+    stopped_at(monkeypatch, "scanned", 2)
     assert status("import", *folder.glob("*.toml")) == 130
     assert not (tmp_path / "home" / "jobs").exists()
 

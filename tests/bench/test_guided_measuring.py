@@ -4,29 +4,37 @@ from __future__ import annotations
 
 import textwrap
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from judgement_jobs import FULL, LEG, codes, found, judged, put, sag_end, split
+from stanchion.bench.found_round import found_steps
 from stanchion.bench.guided_measuring import (
     DOUBTS,
     PARTS,
     GuideStep,
+    StepGroup,
     alone_so_far,
     doubts,
     first_open,
     half_taken,
     missing,
+    not_found_yet,
     outdated,
     steps,
 )
 from stanchion.job.edit import spec_at
-from stanchion.job.model import ENDS, Adjuster, Job, Leg, Readings, SagEnd, Spring
+from stanchion.job.model import ENDS, Adjuster, Coils, Job, Leg, Readings, SagEnd, SecondSpring, Spring
 from stanchion.job.spec import Many, Number
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.missing import next_missing
 from stanchion.judgement.results.findings import Severity
+from stanchion.ui.guide_lines import outcome_lines
+from stanchion.units.known_units import METRIC
+from stanchion.wording import guide_sentences
 from stanchion.wording.finding_words import FINDINGS
+from stanchion.wording.two_springs_guide_sentences import OTHERWISE
 
 LOADED = put(
     FULL,
@@ -35,11 +43,22 @@ LOADED = put(
 )
 GAUGES = replace(Job().sag, front=SagEnd(gauge="travel"), rear=SagEnd(gauge="travel"))
 RINGS = Adjuster(counting="rings")
+BENCH: tuple[tuple[StepGroup, str], ...] = (("front", "front__left"), ("rear", "rear"))
+ON_EACH_OTHER = SecondSpring(arranged="end_to_end", rate_n_per_mm=20.0)
+BESIDE = SecondSpring(arranged="side_by_side", rate_n_per_mm=4.0)
+SOFTER = Spring(rate_n_per_mm=9.0, second=ON_EACH_OTHER)
+"""A main spring that closes before the second."""
 EVERY: list[tuple[GuideStep, ...]] = [
     *(steps(part, job) for part in PARTS for job in (Job(), split(Job()), put(Job(), sag=GAUGES))),
     *(steps("sag", job, alone=True) for job in (Job(), put(Job(), sag=GAUGES))),
     steps("front", put(Job(), front__left=Leg(adjuster=RINGS, spring=Spring(set_length_at=2.0)))),
     steps("rear", put(Job(), rear__collar=RINGS, rear__spring=Spring(set_length_at=2.0))),
+    *(
+        steps(part, put(Job(), **{f"{at}__spring": replace(spring, set_length_at=reads)}))
+        for part, at in BENCH
+        for spring in (SOFTER, Spring(second=ON_EACH_OTHER), Spring(second=BESIDE))
+        for reads in (None, 2.0)
+    ),
 ]
 
 
@@ -120,6 +139,80 @@ def test_a_set_length_read_elsewhere_is_not_asked_for_with_the_adjuster_fully_ou
     [elsewhere] = words(put(FULL, front__left__spring__set_length_at=2.0))
     assert "fully out" in usual
     assert "fully out" not in elsewhere
+
+
+class TestTwoSprings:
+    @pytest.mark.parametrize(("part", "at"), BENCH)
+    def test_the_second_is_asked_for_after_the_first_and_only_where_there_is_one(
+        self, part: StepGroup, at: str
+    ) -> None:
+        def of(second: SecondSpring) -> list[str]:
+            job = put(Job(), **{f"{at}__spring": Spring(rate_n_per_mm=60.0, second=second)})
+            return [".".join(map(str, one.path)).split("spring.")[-1] for one in steps(part, job)]
+
+        def asked(second: SecondSpring) -> list[str]:
+            return [name for name in of(second) if name.startswith("second")]
+
+        kinds = {"end_to_end": ["divider_mm", "stop_mm"], "side_by_side": ["gap_mm"], "none": []}
+        for arranged, own in kinds.items():
+            names = ["rate_n_per_mm", "free_length_mm", *own, "solid_length_mm"] if own else []
+            assert asked(SecondSpring(arranged=arranged, rate_n_per_mm=20.0)) == [f"second.{name}" for name in names]
+        for second, words in ((ON_EACH_OTHER, "as end to end"), (BESIDE, "as side by side")):
+            job = put(Job(), **{f"{at}__spring": Spring(second=second)})
+            assert words in next(one.read for one in steps(part, job) if "second" in one.path)
+        both = of(ON_EACH_OTHER)
+        assert both.index("free_length_mm") + 1 == both.index("second.rate_n_per_mm")
+        assert both.index("second.solid_length_mm") + 1 == both.index("set_length_mm")
+
+    def test_each_leg_by_itself_and_none_where_air_or_no_spring_is_fitted(self) -> None:
+        job = split(put(FULL, front__left__spring__second=BESIDE), LEG)
+        assert {step.path[1] for step in steps("front", job) if "second" in step.path} == {"left"}
+        for field, value in (("spring_fitted", False), ("air__fitted", True)):
+            without = put(job, **{f"front__left__{field}": value})
+            assert not [step for step in steps("front", without) if "second" in step.path]
+
+    @pytest.mark.parametrize(("part", "at"), BENCH)
+    @pytest.mark.parametrize("main", [9.0, 60.0])
+    @pytest.mark.parametrize("second", [ON_EACH_OTHER, BESIDE], ids=lambda second: second.arranged)
+    def test_what_may_not_be_left_out_gives_where_they_change_over(
+        self, part: StepGroup, at: str, main: float, second: SecondSpring
+    ) -> None:
+        """The readings without a stop or gap, in the order asked; with one of those the lengths are spared."""
+        job = put(FULL, **{f"{at}__spring__second": second, f"{at}__spring__rate_n_per_mm": main})
+        own = put(FULL, **{f"{at}__spring__coils": Coils()})
+        assert not missing(steps(part, own), own)
+        lengths = {"free_length_mm": 60.0, "solid_length_mm": 30.0}
+        given = 0
+        job = put(job, **{f"{at}__spring__coils": Coils()})
+        while open_ones := missing(steps(part, job), job):
+            assert not judged(job).change_overs or not judged(job).change_overs[0].at_mm.known
+            path = open_ones[0].path
+            assert "second" in path or path[-2:] == ("coils", "solid_length_mm"), path
+            job, given = put(job, **{"__".join(map(str, path)): lengths[str(path[-1])]}), given + 1
+        assert given == (1 if second is BESIDE else 2)
+        assert judged(job).change_overs[0].at_mm.known or judged(job).change_overs[0].at_mm.problem
+        closes = replace(second, gap_mm=15.0) if second is BESIDE else replace(second, stop_mm=15.0)
+        spared = put(FULL, **{f"{at}__spring": replace(SOFTER, second=closes)})
+        assert not {"second", "coils"} & {step for one in missing(steps(part, spared), spared) for step in one.path}
+
+    def test_the_main_spring_is_asked_for_in_words_for_two(self) -> None:
+        rows = {row.do for row in (*guide_sentences.LEG, *guide_sentences.SHOCK)}
+        for otherwise in OTHERWISE.values():
+            assert set(otherwise) <= rows
+        asked = {
+            one.path[-1]: one for one in steps("rear", put(Job(), rear__spring=SOFTER)) if "second" not in one.path
+        }
+        assert (asked["free_length_mm"].title, asked["rate_n_per_mm"].title) == ("Both, free", "Spring rate")
+        assert "main spring" in asked["rate_n_per_mm"].do
+        assert "over both springs" in asked["set_length_mm"].do
+        alone = {one.path[-1]: one.do for one in steps("rear", Job())}
+        assert "main" not in alone["rate_n_per_mm"]
+
+    def test_lengths_that_leave_a_spring_no_travel_are_doubted_at_once(self) -> None:
+        second = replace(ON_EACH_OTHER, free_length_mm=30.0, solid_length_mm=35.0)
+        job = put(FULL, rear__spring__second=second)
+        [solid] = [one for one in steps("rear", job) if one.path[-2:] == ("second", "solid_length_mm")]
+        assert "second_lengths" in [finding.code for finding in doubts(solid, judged(job).findings)]
 
 
 @pytest.mark.parametrize("ordered", EVERY, ids=len)
@@ -233,3 +326,21 @@ def test_of_two_repeats_far_apart_the_later_is_asked_about_and_a_coarse_tape_all
     assert "repeat_far_off" not in codes(judged(put(far, sag__tape_resolution_mm=5.0)))
     travel = put(far, sag__front__gauge="travel")
     assert "repeat_far_off" not in codes(judged(travel))
+
+
+def test_sag_that_was_not_found_yet_is_not_shown_of_the_readings_before() -> None:
+    ordered = found_steps(FULL)
+    for end in ENDS:
+        step = next(step for step in ordered if step.path[:3] == ("sag", end, "static"))
+        before, not_found = judged(FULL), not_found_yet(ordered, FULL)
+        assert {("sag", end, "static"), ("sag", end, "rider")} <= not_found
+        with_old, shown = (
+            "\n".join(line.plain for line in outcome_lines(step, ordered, before, METRIC, states))
+            for states in ((), not_found)
+        )
+        assert " ± " in with_old
+        assert " ± " not in shown
+        assert "in target" not in shown
+        assert step.end.upper() in shown
+    taken_now = put(FULL, found__on=date(2026, 5, 16), found__sag=FULL.sag)
+    assert not not_found_yet(found_steps(taken_now), taken_now)

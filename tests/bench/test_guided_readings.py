@@ -60,11 +60,34 @@ def test_a_reading_is_repeated_once_it_is_taken_and_what_is_read_once_is_not() -
     assert bench.hindrance == "once"
 
 
-def test_it_begins_at_the_field_chosen_and_at_the_first_missing_where_that_is_not_asked_for() -> None:
-    session = Session(Job(), PROFILES)
-    assert Guided(session, "sag", ("sag", "rear", "hanging_mm", 0)).at == 1
-    assert Guided(session, "sag", ("job", "rider")).at == 0
-    assert guided(FULL).complete
+def test_it_begins_at_the_first_reading_missing_and_with_none_at_the_field_chosen() -> None:
+    assert Guided(Session(Job(), PROFILES), "sag", ("sag", "rear", "hanging_mm", 0)).at == 0
+    assert Guided(Session(FULL, PROFILES), "sag", ("sag", "rear", "hanging_mm", 0)).at == 1
+    assert Guided(Session(FULL, PROFILES), "sag", ("job", "rider")).complete
+    assert guided(FULL).step is None
+
+
+def on(walk: Guided) -> list[float]:
+    """The repeats of L1 at the front."""
+    return list(walk.session.job.sag.front.hanging_mm)
+
+
+def test_one_key_drops_the_repeat_in_hand_or_the_last_one_and_undo_brings_it_back() -> None:
+    walk = guided(put(Job(), sag__front__hanging_mm=(620.0, 650.0, 621.0)))
+    walk.go(0, 1)
+    walk.drop()
+    assert on(walk) == [620.0, 621.0]
+    assert (walk.at, walk.repeat_at, walk.hindrance) == (0, 1, "dropped")
+    walk.repeat()  # the next one, empty as yet
+    walk.type("6")
+    walk.drop()
+    walk.drop()
+    walk.drop()
+    assert on(walk) == []
+    walk.drop()
+    assert walk.hindrance == "nothing_to_drop"
+    assert walk.session.undo()
+    assert on(walk) == [620.0]
 
 
 def test_a_job_changed_from_outside_leads_to_what_was_changed() -> None:

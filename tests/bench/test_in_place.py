@@ -11,6 +11,7 @@ from stanchion.bench.settling import copies_of_open
 from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
+from stanchion.store.library import Library
 
 
 @pytest.fixture
@@ -97,7 +98,27 @@ def test_the_next_job_from_it_goes_into_the_jobs_folder_and_says_what_it_was_car
     assert workspace.opened_in_place is None
     assert workspace.open_file is not None
     assert workspace.open_file.path.parent == workspace.places.jobs
-    assert carried.job.job.carried_from == "mule.toml"
+    assert carried.job.job.carried_from == "../stick/mule.toml"
+    assert workspace.close()
+
+
+def test_the_job_it_was_carried_from_is_found_where_that_is(workspace: Workspace, stick: Path) -> None:
+    stick.write_bytes(dumps(a_job(("job.id", "a1"))))
+    workspace.open_path(stick)
+    carried = workspace.create(workspace.carried(workspace.open_name, TODAY))
+    assert carried.previous is not None
+    assert workspace.flush()
+    assert workspace.library.previous(carried.job) == held(stick)
+    judged: list[Job | None] = []
+
+    def judge(job: Job, before: Job | None) -> tuple[str, str]:
+        judged.append(before)
+        return "", ""
+
+    assert len(Library(workspace.places, judge).rows()) == 2
+    assert held(stick) in judged
+    stick.write_bytes(dumps(a_job(("job.id", "b2"))))  # another job is there now
+    assert workspace.library.previous(carried.job) is None
     assert workspace.close()
 
 

@@ -13,6 +13,7 @@ from stanchion.base.errors import BadEdit
 from stanchion.bench.edit_session import DEPTH
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit
+from stanchion.job.ends import Adjuster, Clicker
 from stanchion.job.model import Job, Occasion, Path, Readings, Torque, Upkeep
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
@@ -104,6 +105,23 @@ def test_text_that_cannot_be_read_is_kept_and_the_job_keeps_the_last_good_value(
     assert FREE not in bench.drafts
 
 
+def test_undo_first_drops_the_text_that_was_typed_last_and_cannot_be_read_wherever_it_is() -> None:
+    bench = session()
+    bench.type(FREE, "250")
+    bench.leave(FREE)
+    bench.type(FREE, "2x")
+    bench.leave(FREE)
+    assert bench.undo(("front", "travel_mm"))
+    assert FREE not in bench.drafts
+    assert bench.job.front.left.spring.free_length_mm == 250
+    assert bench.redo()
+    assert bench.drafts[FREE].text == "2x"
+    bench.type(("front", "travel_mm"), "120")
+    assert bench.undo(("front", "travel_mm"))  # the last that was done
+    assert bench.job.front.travel_mm is None
+    assert FREE in bench.drafts
+
+
 def test_what_a_text_began_with_was_no_value_once_the_text_cannot_be_read() -> None:
     bench = session()
     bench.type(FREE, "250")
@@ -154,6 +172,27 @@ def test_a_position_steps_by_a_click_or_a_quarter_of_a_turn() -> None:
         bench.put((*part, "now"), 3.0)
         bench.nudge((*part, "now"), 1)
         assert bench.value((*part, "now")) == 3.0 + by, (part, unit)
+
+
+def test_a_position_steps_no_further_than_the_end_of_its_adjuster() -> None:
+    bench = session()
+    bench.put(("rear", "collar"), Adjuster(counting="turns", total_turns=8.1))
+    bench.put(("rear", "rebound"), Clicker(total=20))
+    for at, by, begun, ended in (
+        (("rear", "collar", "now"), 1, 8.0, 8.1),
+        (("rear", "collar", "now"), -1, 0.25, 0.0),
+        (("rear", "collar", "now"), 1, 9.0, 9.0),
+        (("rear", "rebound", "now"), 1, 20.0, 20.0),
+        (("rear", "rebound", "now"), -1, 0.0, 0.0),
+    ):
+        bench.put(at, begun)
+        for _ in range(2):
+            assert bench.nudge(at, by)
+            assert bench.value(at) == ended, (at, by)
+    bench.put(("rear", "collar"), Adjuster(counting="rings", reading_out=9, reading_in=2))
+    bench.put(("rear", "collar", "now"), 2.0)
+    assert bench.nudge(("rear", "collar", "now"), -1)
+    assert bench.value(("rear", "collar", "now")) == 2.0
 
 
 def test_undo_leads_back_so_many_steps_and_no_more_are_kept() -> None:

@@ -59,7 +59,7 @@ def test_without_an_open_job_there_is_nothing_to_merge(workspace: Workspace, tmp
     with pytest.raises(BadFile, match="no job is open"):
         beside_disk(empty)
     with pytest.raises(NotSaved, match="No job is open"):
-        keep_before(empty)
+        keep_before(empty, copy)
     with pytest.raises(NotSaved, match="stays where it is"):
         put_away(empty, copy)
     assert copy.path.exists()
@@ -67,14 +67,14 @@ def test_without_an_open_job_there_is_nothing_to_merge(workspace: Workspace, tmp
 
 def test_a_copy_of_a_later_version_is_not_merged(workspace: Workspace) -> None:
     path = workspace.places.jobs / COPY
-    path.write_bytes(path.read_bytes().replace(b"format = 1", b"format = 99"))
+    path.write_bytes(path.read_bytes().replace(b"format = 2", b"format = 99"))
     with pytest.raises(BadFile, match="later version"):
         beside_copy(workspace, COPY)
 
 
 def test_once_the_merged_job_is_on_disk_the_copy_goes_to_the_bin(workspace: Workspace) -> None:
     copy = the_copy(workspace)
-    keep_before(workspace)
+    keep_before(workspace, copy)
     lying = put_away(workspace, copy)
     assert not copy.path.exists()
     assert lying.read_bytes() == copy.data

@@ -9,6 +9,7 @@ from stanchion.bench.trial import Trial
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import Path
 from stanchion.judgement.criteria.profiles import load_profiles
+from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.planning.whatif import compare
 
 NOW: Path = ("front", "left", "adjuster", "now")
@@ -82,3 +83,12 @@ def test_sag_read_before_the_change_is_as_old_once_it_is_applied_as_it_was_in_th
     assert not trial.apply()
     assert changed_since_read(bench.job, "front", "rider")
     assert changed_since_read(bench.job, "front", "static")
+
+
+def test_what_the_trial_brings_comes_before_what_the_job_has_of_the_same_weight() -> None:
+    of = session()
+    known = of.assessment.findings[0]
+    brought = Finding("trail_less", known.severity, ("geometry",), {})
+    fault = Finding("coil_bind", Severity.FAULT, ("front", "left"), {})
+    assert known.severity < Severity.FAULT
+    assert Trial(of).own_first([known, brought, fault]) == [fault, brought, known]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -11,7 +12,9 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from complete_job import complete_job
 from judgement_jobs import PROFILES, put
 from stanchion.job.codec import dumps, loads
-from stanchion.job.model import Readings, SagEnd
+from stanchion.job.model import Job, Readings, SagEnd, SecondSpring, Spring
+from stanchion.job.model import TesterPair as Reading
+from stanchion.job.spec import Progressive
 from stanchion.judgement.assess import assess
 from stanchion.planning.whatif import compare
 from timing import medians_ms, table
@@ -28,6 +31,8 @@ def main() -> None:
         "compare with a changed job": lambda: compare(job, other, PROFILES),
     }
     print(table("A job in which every field is filled in", medians_ms(works, 150), "read its file"))
+    curves = medians_ms({name: partial(assess, one, PROFILES) for name, one in springs(job).items()}, 150)
+    print(table("Springs whose rate changes", curves, "one rate"))
     jobs = {f"assess, {points} linkage pairs": complete_job(points) for points in (1, 3, 6, 12)}
     growth = medians_ms({name: partial(assess, one, PROFILES) for name, one in jobs.items()}, 150)
     print(table("Growth with the linkage", growth, "assess, 1 linkage pairs"))
@@ -39,6 +44,34 @@ def main() -> None:
         work[f"stiffer springs at both, {points} pairs"] = put(linked, sag__rear=soft, sag__front=soft)
     advised = medians_ms({name: partial(assess, one, PROFILES) for name, one in work.items()}, 150)
     print(table("Another spring advised", advised, "both sags of both ends suit"))
+
+
+def springs(job: Job) -> dict[str, Job]:
+    """The job with springs of one rate, and with springs of every kind whose rate changes."""
+    left, rear = job.front.left.spring, job.rear.spring
+    bent = tuple(
+        Reading(length_mm=250.0 - 12.0 * i, force_n=8.0 * 12.0 * i + 0.015 * (12.0 * i) ** 2) for i in range(1, 13)
+    )
+    squeezed = tuple(
+        Reading(length_mm=180.0 - 6.5 * i, force_n=80.0 * 6.5 * i + 0.2 * (6.5 * i) ** 2) for i in range(1, 13)
+    )
+
+    def sprung(front: Spring, shock: Spring) -> Job:
+        return put(job, front__left__spring=front, front__right__spring=front, rear__spring=shock)
+
+    def read(spring: Spring, pairs: tuple[Reading, ...]) -> Spring:
+        return replace(spring, coils=replace(spring.coils, tester=pairs))
+
+    beside = SecondSpring(arranged="side_by_side", rate_n_per_mm=4.0, gap_mm=60.0)
+    on_top = SecondSpring(arranged="end_to_end", rate_n_per_mm=400.0, stop_mm=30.0)
+    return {
+        "one rate": sprung(left, rear),
+        "progressive by their labels": sprung(
+            replace(left, rate_n_per_mm=Progressive(8.5, 10.5)), replace(rear, rate_n_per_mm=Progressive(85.0, 105.0))
+        ),
+        "by 12 pairs of a tester": sprung(read(left, bent), read(rear, squeezed)),
+        "two springs in one": sprung(replace(left, second=beside), replace(rear, second=on_top)),
+    }
 
 
 if __name__ == "__main__":

@@ -127,7 +127,7 @@ class TestListAndImport:
         files["well_set_again"].write_bytes(files["well_set"].read_bytes().replace(b"half a tank", b"full"))
         assert status("import", files["well_set"], files["well_set_again"], files["off_road"]) == 0
         output = capsys.readouterr().out.splitlines()
-        assert [line.partition(": ")[2].split(" ")[0:3] for line in output] == [["taken", "in", "as"]] * 3
+        assert [line.partition(": ")[2].split(" ")[:2] for line in output] == [["imported", "as"]] * 3
         assert len(list((home / "jobs").glob("*.toml"))) == 3
         assert status("list") == 0
         lines = capsys.readouterr().out.splitlines()
@@ -138,7 +138,7 @@ class TestListAndImport:
     ) -> None:
         assert status("import", files["well_set"]) == 0
         assert status("import", files["well_set"]) == 0
-        assert "lies in the jobs folder already, as 2026" in capsys.readouterr().out
+        assert "is in the jobs folder already, as 2026" in capsys.readouterr().out
         assert len(list((home / "jobs").glob("*.toml"))) == 1
 
     def test_a_file_that_cannot_be_read_is_listed_as_such_and_the_rest_too(
@@ -182,7 +182,7 @@ class TestListAndImport:
     ) -> None:
         cut, newer = tmp_path / "cut.toml", tmp_path / "newer.toml"
         cut.write_bytes(files["well_set"].read_bytes()[:400])
-        newer.write_bytes(files["well_set"].read_bytes().replace(b"format = 1", b"format = 99"))
+        newer.write_bytes(files["well_set"].read_bytes().replace(b"format = 2", b"format = 99"))
         assert status("import", cut, newer, files["off_road"]) == 2
         output = capsys.readouterr().out
         assert "cut short" in output
@@ -540,7 +540,7 @@ class TestNames:
             opened.append(given)
             return 0
 
-        monkeypatch.setattr("stanchion.commands.command_line._screen", screen)
+        monkeypatch.setattr("stanchion.commands.start_screen.start_screen", screen)
         folder, job = files["well_set"].parent, files["well_set"]
         for arguments in ([job], ["--jobs", folder, job], ["--jobs", folder, "well_set"], [folder], ["open", job]):
             assert status(*arguments) == 0
@@ -551,7 +551,7 @@ class TestNames:
     ) -> None:
         bad = tmp_path / "bad.toml"
         bad.write_bytes(b"nonsense")
-        monkeypatch.setattr("stanchion.commands.command_line._is_terminal", lambda stream: True)
+        monkeypatch.setattr("stanchion.commands.start_screen._is_terminal", lambda stream: True)
         monkeypatch.setenv("TERM", "xterm")
         assert status(bad) == 2
         assert capsys.readouterr().err.startswith(f"stanchion: {bad}: the file is cut short")

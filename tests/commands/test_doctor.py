@@ -6,6 +6,7 @@ import io
 import os
 import shutil
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -33,6 +34,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     where = tmp_path / "Quicksilver" / "jobs"
     where.mkdir(parents=True)
     job = put(complete_job(), job__rider="Zebedee", job__machine="Wolverhampton", job__venue="Pumpernickel")
+    job = replace(job, attached=())
     (where / "2026-05-31-wolverhampton-zebedee.toml").write_bytes(dumps(job))
     return where
 

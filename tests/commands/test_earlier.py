@@ -57,7 +57,7 @@ def test_one_is_written_into_a_new_file_and_the_job_stays(job_file: Path, tmp_pa
 def test_an_existing_file_is_not_overwritten(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = job_file.read_bytes()
     assert status("earlier", job_file, "--bring-back", "1", "-o", job_file) == 2
-    assert "is there already" in capsys.readouterr().err
+    assert "already exists" in capsys.readouterr().err
     assert job_file.read_bytes() == before
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.commands import command_line
+from stanchion.commands import command_line, start_screen
 from stanchion.commands.arguments import parser, verbs_of
 from stanchion.commands.command_line import main
 from stanchion.store.samples import samples
@@ -47,7 +47,8 @@ def test_every_example_does_what_it_says(
         shown.append(path)
         return 0
 
-    monkeypatch.setattr(command_line, "_screen", screen)
+    for module in (command_line, start_screen):
+        monkeypatch.setattr(module, "start_screen", screen)
     program, *words = shlex.split(line)
     assert program == "stanchion"
     if "<" in words:

@@ -63,7 +63,7 @@ def test_as_a_merge_driver_it_writes_over_its_first_file_and_over_no_other(tmp_p
     Path(at["a"]).rename(bare)
     assert run(["merge", str(bare), at["b"], "--base", at["o"], "-o", str(bare)]) == 0
     assert loads(bare.read_bytes()).job.rear.rebound.now == 9.0
-    with pytest.raises(NotSaved, match="is there already"):
+    with pytest.raises(NotSaved, match="already exists"):
         run(["merge", str(bare), at["b"], "-o", at["b"]])
     assert loads(Path(at["b"]).read_bytes()).job.rear.rebound.now == 9.0
 

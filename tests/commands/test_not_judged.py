@@ -81,7 +81,7 @@ def test_a_table_over_a_folder_leaves_the_figures_out_and_says_so(
     assert status == 2
     assert SPOILT in out
     assert SOUND in out
-    [printed] = [line for line in err.splitlines() if "fault of the program, please report" in line]
+    [printed] = [line for line in err.splitlines() if "fault in the program, please report" in line]
     assert "unlucky-mule-secret-rider.toml" in printed
     assert reports(folder)
     assert not [report for report in reports(folder) if "Secret" in report or SPOILT in report]
@@ -93,11 +93,11 @@ def test_the_list_and_check_show_that_a_job_was_not_judged_whole(
     status, out, _ = said(capsys, "list")
     assert status == 0
     [spoilt] = [line for line in out.splitlines() if SPOILT in line]
-    assert "WARNING Not judged: a fault of the program" in spoilt
+    assert "WARNING Not judged: a fault in the program" in spoilt
     names = sorted(path.name for path in (folder / "jobs").glob("*.toml"))
     status, out, _ = said(capsys, "check", *names)
     assert status >= 1
-    assert out.count("by a fault of the program") == 2  # prediction and runs
+    assert out.count("because of a fault in the program") == 2  # prediction and runs
     assert "12.0" in out
     assert len(reports(folder)) == 2
 
@@ -159,6 +159,6 @@ async def test_a_job_that_cannot_even_be_opened_is_reported_and_the_list_is_show
     monkeypatch.setattr("stanchion.store.open_jobs.OpenJob.kept", fails)
     again = StanchionApp(workspace_in(tmp_path))
     async with again.run_test(size=USUAL) as pilot:
-        await until(pilot, lambda: "was not opened, by a fault of the program" in shown(again))
+        await until(pilot, lambda: "was not opened, because of a fault" in shown(again))
     assert len(reports(tmp_path)) == 1
     assert again.workspace.preferences.last_place().faulted

@@ -13,6 +13,7 @@ from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Occasion, Readings, Run, Sag, SagEnd, Weights
 from stanchion.job.runs import base_positions
+from stanchion.judgement.ends.loads import loads_at
 from strategies import jobs
 
 TODAY = dt.date(2026, 6, 7)
@@ -72,8 +73,42 @@ def test_another_name_or_another_mass_is_another_rider(rider: str, mass_kg: floa
 
 def test_without_the_readings_with_the_rider_aboard_the_machine_alone_is_kept() -> None:
     weighed = Weights(front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=130.0, rear_aboard_kg=130.0)
-    alone = without_aboard(replace(LAST, weights=weighed))
+    alone = without_aboard(replace(LAST, weights=weighed), replace(LAST, weights=weighed))
     assert alone == replace(LAST, weights=Weights(front_alone_kg=86.5, rear_alone_kg=83.5))
+
+
+SHARED = replace(
+    LAST, weights=Weights(front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=130.0, rear_aboard_kg=130.0)
+)
+
+
+@pytest.mark.parametrize(
+    ("mass_kg", "scales", "entered_pct", "share_pct"),
+    [
+        (68.0, {}, None, 48.3),  # 43.5 of 90 kg
+        (68.0, {"rear_aboard_kg": None}, None, 53.4),  # 43.5 of the 81.5 kg entered
+        (68.0, {"front_alone_kg": None}, None, 42.9),  # 81.5 less 46.5 kg at the rear
+        (68.0, {"front_alone_kg": None, "rear_aboard_kg": None}, None, None),
+        (68.0, {"front_aboard_kg": 80.0}, None, None),  # cannot be right
+        (68.0, {}, 45.0, 45.0),
+        (None, {}, None, None),
+        (81.5, {}, None, None),
+    ],
+)
+def test_the_share_of_the_last_rider_is_kept_for_a_new_one_whose_mass_is_given(
+    mass_kg: float | None, scales: dict[str, float | None], entered_pct: float | None, share_pct: float | None
+) -> None:
+    last = replace(SHARED, weights=replace(SHARED.weights, rider_front_share_pct=entered_pct, **scales))
+    new = without_aboard(replace(last, job=replace(last.job, rider="N. N.", rider_mass_kg=mass_kg)), last)
+    assert new.weights.rider_front_share_pct == share_pct
+    assert (new.weights.front_aboard_kg, new.weights.rear_aboard_kg) == (None, None)
+
+
+def test_with_the_share_kept_the_loads_of_a_new_rider_are_estimated() -> None:
+    new = without_aboard(replace(SHARED, job=replace(SHARED.job, rider="N. N.", rider_mass_kg=68.0)), SHARED)
+    load = loads_at(new, "front").rider_n
+    assert load.estimate
+    assert load.value == pytest.approx((86.5 + 0.483 * 68.0) * 9.80665)  # standard gravity, CGPM 1901
 
 
 def _lasting(job: Occasion) -> Occasion:
@@ -85,12 +120,15 @@ def _lasting(job: Occasion) -> Occasion:
 @settings(max_examples=40, deadline=None)
 @given(jobs())
 def test_the_setup_is_carried_whole_and_the_new_job_can_be_saved(job: Job) -> None:
+    for name in ("altitude_m", "barometer_hpa"):  # they leave a note on the air that was shut in there
+        job = apply(job, Edit(("job", name), None))
     new = carried(job, "last.toml", TODAY)
     based = job
     for path, base in base_positions(job).items():
         based = apply(based, Edit(path, base))
     assert (new.front, new.rear) == (based.front, based.rear)
-    assert _lasting(new.job) == _lasting(job.job)
+    last_session = job.runs[-1].session if job.runs else job.job.session
+    assert _lasting(new.job) == _lasting(replace(job.job, session=last_session))
     assert (new.job.carried_id, new.job.id) == (job.job.id, "")
     assert loads(dumps(new)).job == new
 

@@ -52,7 +52,7 @@ def filled() -> Job:
 
 
 def hand_written(*lines: str, end: bool = True) -> bytes:
-    return "\n".join(["format = 1", *lines, *(["[end]", "complete = true"] if end else []), ""]).encode()
+    return "\n".join([f"format = {FORMAT}", *lines, *(["[end]", "complete = true"] if end else []), ""]).encode()
 
 
 # --- there and back ----------------------------------------------------------------------------------------------
@@ -84,7 +84,7 @@ def test_the_file_is_readable_and_leaves_empty_fields_out() -> None:
     assert dumps(Job(front=Front(left=Leg(spring=Spring(free_length_mm=250)), right=Leg()))).decode().splitlines()[
         :-2
     ] == [
-        "format = 1",
+        f"format = {FORMAT}",
         "",
         "[job]",
         'machine = ""',
@@ -170,7 +170,7 @@ def test_a_foreign_value_that_cannot_be_written_back_is_refused(value: str) -> N
 
 
 def later(data: bytes) -> bytes:
-    return data.replace(b"format = 1", b"format = 2", 1)
+    return data.replace(b"format = %d" % FORMAT, b"format = %d" % (FORMAT + 1), 1)
 
 
 def test_a_file_of_a_later_version_opens_read_only_as_far_as_it_is_understood() -> None:
@@ -183,18 +183,18 @@ def test_a_file_of_a_later_version_opens_read_only_as_far_as_it_is_understood() 
                 "fork_height_mm = 3.0",
                 "[front.left.spring]",
                 "free_length_mm = 250.0",
-                "rate_n_per_mm = [9.0, 9.5]",
+                "rate_n_per_mm = [9.0, 9.5, 10.0]",
                 "[rear]",
                 "linkage = [{ wheel_mm = 1.0 }, 5]",
             )
         )
     )
     assert loaded.read_only
-    assert loaded.format == 2
+    assert loaded.format == FORMAT + 1
     assert loaded.job.front.fork_height_mm == 3.0
     assert loaded.job.front.left.spring == Spring(free_length_mm=250.0)
     assert loaded.job.unknown == (
-        (("front", "left", "spring", "rate_n_per_mm"), [9.0, 9.5]),
+        (("front", "left", "spring", "rate_n_per_mm"), [9.0, 9.5, 10.0]),
         (("front", "travel_mm"), "long"),
         (("job",), 5),
         (("rear", "linkage"), [{"wheel_mm": 1.0}, 5]),
@@ -203,7 +203,7 @@ def test_a_file_of_a_later_version_opens_read_only_as_far_as_it_is_understood() 
 
 def test_the_header_of_a_later_version_is_read_too() -> None:
     found = header(later(hand_written("[job]", "machine = 'X'", "rider = 7", "[front]")))
-    assert (found.format, found.job.machine, found.job.rider) == (2, "X", "")
+    assert (found.format, found.job.machine, found.job.rider) == (FORMAT + 1, "X", "")
 
 
 def test_a_later_file_without_its_end_is_cut_short_all_the_same() -> None:
@@ -217,8 +217,8 @@ def test_a_file_of_an_earlier_format_is_brought_up_to_this_one(monkeypatch: pyte
         occasion["machine"] = occasion.pop("bike")
         return tables | {"job": occasion}
 
-    monkeypatch.setattr(codec, "FORMAT", 2)
-    monkeypatch.setattr(codec, "MIGRATIONS", {1: renamed})
+    monkeypatch.setattr(codec, "FORMAT", FORMAT + 1)
+    monkeypatch.setattr(codec, "MIGRATIONS", {FORMAT: renamed})
     data = hand_written("[job]", "bike = 'X'", "[front]")
     assert loads(data).job == Job(job=Occasion(machine="X"))
     assert not loads(data).read_only
@@ -339,7 +339,7 @@ def test_a_value_that_does_not_fit_is_refused_with_its_key_and_what_to_do(lines:
 
 @pytest.mark.parametrize("first", ["", "format = 0", "format = -1", "format = true", "format = '1'", "format = 1.0"])
 def test_a_file_without_a_format_number_is_no_job(first: str) -> None:
-    with pytest.raises(BadFile, match=r"not a job file.*format = 1"):
+    with pytest.raises(BadFile, match=rf"not a job file.*format = {FORMAT}"):
         loads(f"{first}\n[job]\nmachine = 'X'\n[end]\ncomplete = true\n".encode())
 
 

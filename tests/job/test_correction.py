@@ -9,8 +9,10 @@ import pytest
 from judgement_jobs import FULL, put, split
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
+from stanchion.job.codec import dumps, loads
+from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.measured import changed_since_read, noted
-from stanchion.job.model import Job, Path, Run
+from stanchion.job.model import ENDS, STATES, Job, Path, Run, SecondSpring
 from stanchion.job.runs import changes_before, new_run
 from stanchion.judgement.criteria.profiles import load_profiles
 
@@ -205,3 +207,90 @@ def test_a_question_answered_is_put_away_also_where_nothing_was_noted_that_had_t
     assert bench.asked is not None
     assert not bench.correct()
     assert bench.asked is None
+
+
+GAP: Path = ("front", "left", "air_gap_mm")
+RIDER: Path = ("job", "rider_mass_kg")
+RATIO: Path = ("rear", "motion_ratio")
+
+
+def states_old(job: Job) -> set[tuple[str, str]]:
+    return {(end, state) for end in ENDS for state in STATES if changed_since_read(job, end, state)}
+
+
+def known(bench: Session, path: Path, value: object) -> Session:
+    """The job with that number in it when its sags were read."""
+    job = apply(bench.job, Edit(path, value))
+    for end in ENDS:
+        for state in STATES:
+            job = noted(job, ("sag", end, state, "down_mm"))
+    return Session(job, load_profiles())
+
+
+def test_an_air_gap_that_was_changed_makes_front_sag_old_and_one_that_was_misread_does_not() -> None:
+    bench = known(session(), GAP, 110.0)
+    entered(bench, GAP, "120")
+    assert bench.asked is not None
+    assert states_old(bench.job) == {("front", "static"), ("front", "rider")}
+    assert not bench.correct()
+    assert states_old(bench.job) == set()
+    entered(bench, GAP, "125")
+    assert states_old(bench.job) == {("front", "static"), ("front", "rider")}
+
+
+def test_another_rider_makes_rider_sag_old_and_a_mass_that_was_mistaken_does_not() -> None:
+    bench = known(session(), RIDER, 78.0)
+    entered(bench, RIDER, "87")
+    assert bench.asked is not None
+    assert states_old(bench.job) == {("front", "rider"), ("rear", "rider")}
+    assert bench.job.weights.aboard_rider_kg is None  # typed: which of scales and mass is right is not known
+    assert not bench.correct()
+    assert states_old(bench.job) == set()
+
+
+def test_a_motion_ratio_entered_again_is_of_the_same_link_and_one_that_is_tried_of_another() -> None:
+    bench = known(session(apply(FULL, Edit(("rear", "linkage"), ()))), RATIO, 0.45)
+    entered(bench, RATIO, "0.48")
+    assert states_old(bench.job) == set()
+    assert not bench.put_all((Edit(RATIO, 0.5),), tried=True)
+    assert states_old(bench.job) == {("rear", "static"), ("rear", "rider")}
+    entered(bench, RATIO, "0.51")
+    assert states_old(bench.job) == {("rear", "static"), ("rear", "rider")}  # of the link that was tried
+
+
+def test_scales_and_rake_entered_again_make_no_sag_old() -> None:
+    bench = known(session(), RIDER, 78.0)
+    for path in (("weights", "front_alone_kg"), ("weights", "rear_aboard_kg"), ("geometry", "rake_deg")):
+        entered(bench, path, "25.5")
+    assert states_old(bench.job) == set()
+
+
+def test_a_rider_who_is_tried_leaves_a_note_of_the_one_on_the_scales_until_they_are_read_again() -> None:
+    job = apply(FULL, Edit(("weights", "front_aboard_kg"), 120.0))
+    bench = known(session(apply(job, Edit(("weights", "rear_aboard_kg"), 118.0))), RIDER, 78.0)
+    assert not bench.put_all((Edit(RIDER, 90.0),), tried=True)
+    assert bench.job.weights.aboard_rider_kg == 78.0
+    assert states_old(bench.job) == {("front", "rider"), ("rear", "rider")}
+    assert loads(dumps(bench.job)).job == bench.job
+    entered(bench, ("weights", "rear_aboard_kg"), "130")
+    assert bench.job.weights.aboard_rider_kg is None
+
+
+@pytest.mark.parametrize("name", ["rate_n_per_mm", "free_length_mm", "stop_mm"])
+@pytest.mark.parametrize("spring", [("front", "left", "spring"), ("rear", "spring")])
+def test_a_second_spring_measured_wrong_goes_along_into_runs_and_notes(spring: Path, name: str) -> None:
+    second = SecondSpring(arranged="end_to_end", rate_n_per_mm=30.0, free_length_mm=60.0, stop_mm=10.0)
+    two = put(FULL, front__left__spring__second=second, rear__spring__second=second)
+    path: Path = (*spring, "second", name)
+    bench = session(two)
+    entered(bench, path, "25")
+    assert bench.asked is not None
+    assert old(bench.job, path)
+    bench.correct()
+    assert not old(bench.job, path)
+    run = bench.job.runs[0]
+    ridden_with = replace(bench.job, front=run.front or FULL.front, rear=run.rear or FULL.rear)
+    assert value_at(ridden_with, path) == 25.0
+    bench.undo()
+    bench.undo()
+    assert bench.job == ridden(two)

@@ -25,6 +25,8 @@ UNIT_IN_NAME = {
     "_ml": Kind.VOLUME,
     "_turns": Kind.TURNS,
     "_nm": Kind.TORQUE,
+    "_hpa": Kind.BAROMETER,
+    "_m": Kind.ALTITUDE,
     "_n": Kind.FORCE,
     "_s": Kind.TIME,
     "_c": Kind.TEMPERATURE,
@@ -129,4 +131,17 @@ def test_a_leaf_takes_what_fits_and_nothing_else(spec: Leaf, good: list[object],
 def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
     assert list(specs_of(Spring))[:2] == ["rate_n_per_mm", "free_length_mm"]
     specs: dict[str, Spec] = specs_of(Job)
-    assert list(specs) == ["job", "front", "rear", "sag", "weights", "geometry", "upkeep", "runs", "returning"]
+    assert list(specs) == [
+        "job",
+        "front",
+        "rear",
+        "sag",
+        "weights",
+        "geometry",
+        "targets",
+        "upkeep",
+        "attached",
+        "runs",
+        "found",
+        "returning",
+    ]

@@ -59,7 +59,7 @@ def test_advice_and_headroom_are_said_in_whole_clicks() -> None:
     job = adjusted(TOO_DEEP, "clicks", total_clicks=40.0, click_mm=0.2, now=4.0)
     a = assess(job, PROFILES)
     words = " ".join(sentence(one) for one in a.findings)
-    assert "Add preload 6.2 mm (31 clicks in)" in words
+    assert "Add 6.2 mm of preload (31 clicks in)" in words
     assert "turn" not in words.replace("turn the adjuster", "")
     advice = a.sag.front.advice
     assert advice is not None
@@ -101,7 +101,7 @@ def test_changes_and_the_way_back_are_counted_in_clicks() -> None:
     job = adjusted(FULL, "clicks", **CLICKS)
     back = put(job, rear__collar__now=7.0)
     change = Difference(("rear", "collar", "now"), 4.0, 7.0)
-    assert changes_in_words([change], back) == ("Shock preload +3 clicks",)
+    assert changes_in_words([change], back) == ("Shock preload 3 clicks in",)
     items = [one for one in work_between(setup_of(job), setup_of(back)).items if one.kind == "collar"]
     assert [item_words(one) for one in items] == ["Shock preload: 3 clicks in (from 4 to 7 clicks)"]
     too_far = put(job, rear__collar__now=20.0)

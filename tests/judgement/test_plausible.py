@@ -46,7 +46,7 @@ def test_solids_that_fill_the_air_space_are_asked_about() -> None:
     job = put(FULL, front__stanchion_inner_mm=40.0, front__left__air_gap_mm=110.0, front__left__solids_ml=60.0)
     assert "solids_fill_air" not in codes(judged(job))
     finding = found(judged(put(job, front__left__solids_ml=120.0)), "solids_fill_air")
-    assert "solids of 120 ml in an air space of 138 ml" in sentence(finding)
+    assert "solids of 120 ml do not fit in an air space of 138 ml" in sentence(finding)
 
 
 @pytest.mark.parametrize(("name", "value"), [("front_hot_c", 190.0), ("rear_hot_c", 8.0), ("front_hot_bar", 5.5)])

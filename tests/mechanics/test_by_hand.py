@@ -27,11 +27,6 @@ class TestTyresAndGas:
         with pytest.raises(OutOfRange, match=r"^(gauge|ambient) pressure = "):
             gas.cold_tyre_pressure(*bad)
 
-    def test_gas_pushes_with_its_pressure_on_the_section_of_the_shaft(self) -> None:
-        # by hand: 10 bar = 1 N/mm² on a shaft of 14 mm, pi / 4 * 196 = 153.938 mm²
-        assert shock.gas_force(10.0, 14.0) == pytest.approx(153.93804, abs=1e-5)
-        assert shock.gas_force(0.0, 14.0) == 0.0
-
     def test_air_with_nothing_standing_in_it_is_the_whole_tube(self) -> None:
         assert gas.least_air_volume(40.0, 100.0) == pytest.approx(math.pi * 400.0 * 100.0, rel=1e-12)
 

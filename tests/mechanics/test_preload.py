@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -19,6 +21,7 @@ from stanchion.mechanics.preload import (
     preload_force,
     preload_now,
     range_from_pitch,
+    settings_beside,
 )
 
 lengths = st.floats(50, 400)
@@ -108,3 +111,13 @@ def test_the_new_spacer_gives_the_wanted_preload(old_free: float, new_free: floa
 def test_what_no_bench_can_read_is_refused(call) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(OutOfRange, match="out of range: it must be"):
         call()
+
+
+@pytest.mark.parametrize("change_mm", [math.nan, math.inf, -math.inf])
+def test_no_setting_is_beside_a_change_that_is_no_ordinary_number(change_mm: float) -> None:
+    with pytest.raises(OutOfRange):
+        settings_beside(change_mm, 0.25, (-2.0, 6.0))
+
+
+def test_an_end_of_the_adjuster_that_is_not_known_is_no_limit() -> None:
+    assert settings_beside(1.7, 0.25, (-math.inf, math.inf)) == (1.75, 1.5)

@@ -53,6 +53,33 @@ class TestOrder:
             "a.toml",
         ]
 
+    def test_a_run_on_another_day_is_among_the_rows_of_that_day_and_those_of_a_day_go_by_their_time(self) -> None:
+        job = occasion(3)
+        sunday = dt.date(2026, 5, 5)
+        softer = put(job, rear__rebound__now=14.0)
+        runs = (
+            ridden(softer, "11:00", None, session="Practice 2"),
+            ridden(job, "9:30", None, session="Practice 1"),
+            ridden(job, "", None, session="Practice 1"),
+            ridden(job, "10:00", None, date=sunday, session="Race"),
+        )
+        other = replace(occasion(4), runs=(ridden(job, "8:00", None, date=sunday),))
+        rows = story_rows([("a.toml", replace(job, runs=runs)), ("b.toml", other)], PROFILES)
+        assert [(row.file, row.at, row.day.day) for row in rows] == [
+            ("a.toml", None, 3),
+            ("a.toml", 1, 3),
+            ("a.toml", 2, 3),
+            ("a.toml", 0, 3),
+            ("b.toml", None, 4),
+            ("a.toml", 3, 5),
+            ("b.toml", 0, 5),
+        ]
+        assert [bool(row.changes) for row in rows if row.file == "a.toml"] == [False, False, False, True, True]
+        assert [row.at for row in chosen_rows(rows, since=sunday, until=sunday)] == [3, 0]
+        assert [row.at for row in filtered(rows, "race")] == [3]
+        assert [row.at for row in filtered(rows, "2026-05-05")] == [3, 0]
+        assert [row_of("a.toml", replace(job, runs=runs), at, PROFILES).at for at in (None, 0, 3)] == [None, 0, 3]
+
     def test_numbered_copies_count_as_numbers_do(self) -> None:
         names = ["mule-10.toml", "mule.toml", "mule-9.toml", "²-mule.toml", "7.toml"]
         rows = story_rows([(name, occasion(3)) for name in names], PROFILES)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -9,20 +10,23 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from judgement_jobs import FULL, PAIRS, PROFILES, assert_reasons, judged, put, split
+from judgement_jobs import FULL, PAIRS, PROFILES, assert_reasons, judged, put, repeated, sag_end, split
+from rates import WEIGHED, one_rate
+from sheet_jobs import JOBS
 from stanchion.job.edit import apply
-from stanchion.job.model import ENDS, Coils, End, Job, Leg, Occasion, Spring, TopOut, Weights
+from stanchion.job.model import ENDS, Coils, End, Job, Leg, Occasion, SagEnd, Spring, TopOut, Weights
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.judgement.ends.fork_model import fork_model
+from stanchion.judgement.ends.linkage import linkage_of
 from stanchion.judgement.ends.loads import loads_at
-from stanchion.judgement.ends.rear import linkage_of
 from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.springs.candidates import MOST_MIXED, InHand, to_hand
+from stanchion.judgement.springs.spring_option import Option
 from stanchion.judgement.springs.stock import Stock, StockSpring, left_over
 from stanchion.mechanics.limits import G_N
-from stanchion.planning.spring_choice import MOST_OPTIONS, SpringChoice, as_edits, choose
-from stanchion.planning.spring_option import Option
+from stanchion.planning.spring_choice import MOST_OPTIONS, SpringChoice, choose
+from stanchion.planning.spring_edits import as_edits
 from stanchion.wording.finding_words import reason
 from stanchion.wording.verdicts import SPRING_VERDICTS
 from strategies import jobs
@@ -32,14 +36,7 @@ BARE = replace(FULL, sag=Job().sag)
 """No captured sag, so that what is expected is what springs and loads predict."""
 LOADED = put(
     BARE,
-    weights=Weights(
-        front_alone_kg=90.0,
-        rear_alone_kg=90.0,
-        front_aboard_kg=110.0,
-        rear_aboard_kg=150.0,
-        front_unsprung_kg=15.0,
-        rear_unsprung_kg=20.0,
-    ),
+    weights=WEIGHED.weights,
     front__travel_mm=120.0,
     rear__stroke_mm=60.0,
     geometry__rake_deg=24.0,
@@ -64,7 +61,7 @@ def chosen(job: Job = LOADED, end: End = "front", stock: Stock | None = None, **
 
 
 def rates(option: Option) -> tuple[float, ...]:
-    return tuple(fitting.spring.rate_n_per_mm for fitting in option.fittings)
+    return tuple(one_rate(fitting.spring.rate_n_per_mm) for fitting in option.fittings)
 
 
 def with_rates(choice: SpringChoice, *wanted: float) -> Option:
@@ -106,7 +103,7 @@ class TestTheRateNeeded:
         assert option.mid.rider_mm.value == pytest.approx(28.5, abs=1e-6)
         assert option.position == pytest.approx(0.5, abs=1e-6)
         assert option.verdict == "suits_bind_unknown"
-        assert choice.options[0] is option
+        assert next(one for one in choice.options if not one.fitted_now) is option
 
     def test_at_the_rear_it_does_not_wait_for_where_the_collar_stands(self) -> None:
         unread = put(LOADED, rear__collar__now=None)
@@ -168,9 +165,12 @@ class TestTheRateNeeded:
     def test_a_top_out_spring_read_against_is_counted(self) -> None:
         job = put(LOADED, front__top_out=TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0))
         job = put(job, front__left__read_at="assembled")
-        needed = chosen(job).needed_n_per_mm.value or 0.0
+        now_mm = judged(job).front.left.installed_preload_mm.value
+        needed = chosen(job, installed_mm=now_mm).needed_n_per_mm.value or 0.0
         option = with_rates(chosen(job, stock=van((needed, 2))), needed, needed)
-        assert option.best.rider_mm.value == pytest.approx(33.0, abs=1e-6)
+        # The spacer stays, and a softer spring is read with so much more: as much preload more is as much sag less.
+        more_mm = option.installed_mm - (now_mm or 0.0)
+        assert (option.mid.rider_mm.value or 0.0) + more_mm == pytest.approx(33.0, abs=1e-6)
 
     def test_a_fork_with_one_spring_needs_it_twice_as_stiff(self) -> None:
         one = put(split(LOADED), front__right__spring_fitted=False)
@@ -237,6 +237,36 @@ class TestTheWindow:
         assert (thick.verdict, alike.verdict) == ("check_fit", "suits_bind_unknown")
 
 
+class TestWithoutABand:
+    """A road fork on soft springs: targets 20 to 30 and 32 to 42 mm, and no band for installed preload."""
+
+    SOFT_ROAD = put(LOADED, job__use="soft-road")
+
+    def test_the_window_ends_where_no_preload_is_left(self) -> None:
+        """2 k · 32 = 95 kg · g · cos 24°: a stiffer spring leaves too little rider sag even with none (by hand)."""
+        window = chosen(self.SOFT_ROAD).window_n_per_mm
+        assert window is not None
+        assert window[1] == pytest.approx(95.0 * G_N * math.cos(math.radians(24.0)) / 64.0)
+
+    @pytest.mark.parametrize(
+        ("use", "rate", "set_length_mm"), [("soft-road", 9.5, 230.0), ("soft-road", 9.5, 232.0), ("", 7.0, 244.0)]
+    )
+    def test_the_springs_fitted_take_the_spacer_and_turns_that_the_advice_names(
+        self, use: str, rate: float, set_length_mm: float
+    ) -> None:
+        """With a band too."""
+        spring = {"spring__rate_n_per_mm": rate, "spring__set_length_mm": set_length_mm}
+        job = put(LOADED, job__use=use or LOADED.job.use, **{f"front__left__{name}": mm for name, mm in spring.items()})
+        advice = judged(job).predicted.front.target
+        assert advice is not None
+        [respaced] = [one for one in chosen(job).options if rates(one) == (rate, rate) and not one.fitted_now]
+        assert respaced.fittings[0].spacer_mm.value == pytest.approx(advice.values["new_spacer_mm"])
+        assert respaced.best.rider_mm.value == pytest.approx(advice.values["rider_after_mm"])
+        assert respaced.best.static_mm.value == pytest.approx(advice.values["static_after_mm"])
+        fitted = after(job, respaced, set_adjuster=True)
+        assert sag_of(fitted, "front") == pytest.approx(advice.values["rider_after_mm"], abs=1e-3)
+
+
 class TestTheTable:
     def test_standard_steps_are_shown_where_the_van_lists_nothing(self) -> None:
         choice = chosen()  # needs 8.77
@@ -264,9 +294,20 @@ class TestTheTable:
 
     def test_the_nearest_to_both_targets_stands_first(self) -> None:
         choice = chosen(stock=van((6.0, 2), (8.75, 2), (12.0, 2), (9.0, 2)))
-        assert rates(choice.options[0]) in {(8.75, 8.75), (9.0, 9.0)}
-        assert rates(choice.options[-1]) == (6.0, 6.0)
-        assert [o.score for o in choice.options] == sorted(o.score for o in choice.options)
+        others = [option for option in choice.options if not option.fitted_now]
+        assert rates(others[0]) in {(8.75, 8.75), (9.0, 9.0)}
+        assert rates(others[-1]) == (6.0, 6.0)
+        assert [o.score for o in others] == sorted(o.score for o in others)
+
+    def test_the_springs_fitted_now_come_before_them_where_the_advice_asks_for_no_others(self) -> None:
+        """Sags that springs and preload suit, and sags that turning puts right: no other spring is the better choice."""
+        for sags in (sag_end(20.0, 33.0), sag_end(24.5, 38.9)):
+            job = put(LOADED, sag__front=repeated(sags))
+            advice = judged(job).sag.front.advice
+            assert advice is not None
+            assert advice.values["work"] in ("none", "turns")
+            assert chosen(job, stock=van((8.75, 2), (9.0, 2))).options[0].fitted_now
+        assert not chosen(JOBS["soft_springs"]).options[0].fitted_now
 
     def test_a_single_is_no_pair_and_makes_a_mixed_one(self) -> None:
         choice = chosen(stock=van((8.5, 1), (9.0, 1)))
@@ -320,13 +361,15 @@ class TestOneRow:
         assert self.OPTION.mid.static_mm.value == pytest.approx(static - 4)
 
     def test_turns_for_the_target_and_what_is_left(self) -> None:
-        added = self.LOAD / 18 - 12.0 - 33
+        exactly = self.LOAD / 18 - 12.0 - 33
+        added = round(exactly / 0.5 * 4.0) / 4.0 * 0.5  # 0.5 mm a turn, set to a quarter of a turn
+        assert added != pytest.approx(exactly)
         assert self.OPTION.mm_from_out.value == pytest.approx(added)
         assert self.OPTION.turns_from_out.value == pytest.approx(added / 0.5)
         assert self.OPTION.turns_for_target.value == pytest.approx(added / 0.5 - 4)  # 4 of 16 turns in now
         assert self.OPTION.headroom_in_turns.value == pytest.approx(16 - added / 0.5)
         assert self.OPTION.headroom_out_mm.value == pytest.approx(added)
-        assert self.OPTION.best.rider_mm.value == pytest.approx(33.0)
+        assert self.OPTION.best.rider_mm.value == pytest.approx(33.0 + exactly - added)
 
     def test_the_spacer_keeps_the_lengths_in_the_leg_adding_up(self) -> None:
         """Spacer 100, 12 mm installed with 250 stays; a spring of 240 is cut for 11.5 and takes 109.5 (by hand)."""
@@ -364,6 +407,10 @@ class TestOneRow:
 
     def test_coils_that_nobody_measured_are_not_said_to_be_clear(self) -> None:
         assert self.OPTION.verdict == "suits_bind_unknown"
+
+    def test_an_adjuster_near_its_end_is_said_where_the_coils_are_not_measured_either(self) -> None:
+        job = put(LOADED, weights__front_alone_kg=89.0)
+        assert with_rates(chosen(job, stock=van((7.0, 2))), 7.0, 7.0).verdict == "suits_near_end_bind_unknown"
 
     def test_a_target_beyond_the_adjuster_gives_no_turns(self) -> None:
         soft = with_rates(chosen(stock=van((6.0, 2))), 6.0, 6.0)
@@ -440,7 +487,8 @@ class TestPuttingThemIn:
         assert job.front.left.stack.spacer_mm == pytest.approx(104.5)
         assert not job.front.split
         at_target = after(LOADED, option, set_adjuster=True)
-        assert sag_of(at_target, "front") == pytest.approx(33.0, abs=1e-3)
+        assert sag_of(at_target, "front") == pytest.approx(33.0, abs=0.5 / 8.0)  # to half a quarter of a turn
+        assert sag_of(at_target, "front") == pytest.approx(option.best.rider_mm.value, abs=1e-3)
         assert sag_of(at_target, "front", "static") == pytest.approx(option.best.static_mm.value, abs=1e-3)
 
     def test_legs_entered_once_are_set_once(self) -> None:
@@ -455,7 +503,10 @@ class TestPuttingThemIn:
         centred = [abs((o.position or 0.0) - 0.5) for o in equal]
         assert centred == sorted(centred)
         assert [o.score % 1000.0 for o in equal] == pytest.approx(
-            [abs(2.0 * (o.position or 0.0) - 1.0) / 2.0 for o in equal]
+            [
+                abs(2.0 * (o.position or 0.0) - 1.0) / 2.0 + abs((o.best.rider_mm.value or 0.0) - 33.0) / 5.0
+                for o in equal
+            ]
         )
 
     def test_a_mixed_pair_splits_the_legs(self) -> None:
@@ -493,7 +544,7 @@ class TestPuttingThemIn:
 
     def test_a_length_no_field_can_hold_is_emptied_and_not_left_as_it_was(self) -> None:
         tiny = put(LOADED, front__left__spring__free_length_mm=20.0)
-        option = chosen(tiny).options[0]
+        option = next(one for one in chosen(tiny).options if one.installed_mm == 11.5)  # set length 8.5
         assert after(tiny, option).front.left.spring.set_length_mm is None
 
     @settings(deadline=None, max_examples=60)
@@ -616,16 +667,19 @@ class TestWhateverIsInTheJob:
             return abs(static - 20.0) / 5.0 + abs(rider - 33.0) / 5.0
 
         left_out = [miss(option) for option in every.options if option not in choice.options]
-        assert max(miss(option) for option in choice.options) <= min(left_out) + 1e-9
+        taken = [
+            miss(option) for option in choice.options if not option.fitted_now
+        ]  # which is taken wherever it stands
+        assert max(taken) <= min(left_out) + 1e-9
 
     def test_what_is_nearest_among_many_mixed_pairs_is_found(self) -> None:
         stock = van(*((6.0 + 0.1 * at, 1) for at in range(60)))
         pairs = to_hand(LOADED, "front", stock, 8.77, 0.25)
-        nearest = min(abs(sum(s.rate_n_per_mm for s in pair) - 17.54) for pair in pairs if not pair[0].fitted)
+        nearest = min(abs(sum(one_rate(s.rate_n_per_mm) for s in pair) - 17.54) for pair in pairs if not pair[0].fitted)
         assert nearest < 0.05
         mixed = [pair for pair in pairs if len({spring.row for spring in pair}) == 2]
         assert len(mixed) == MOST_MIXED
-        assert all(abs(sum(spring.rate_n_per_mm for spring in pair) - 17.54) < 0.07 for pair in mixed)
+        assert all(abs(sum(one_rate(spring.rate_n_per_mm) for spring in pair) - 17.54) < 0.07 for pair in mixed)
         assert all(isinstance(spring, InHand) for pair in pairs for spring in pair)
 
 
@@ -637,3 +691,74 @@ def test_no_row_stands_above_one_with_a_better_verdict(mode: str) -> None:
     choice = choose(of.job, judged(of.job), PROFILES, "rear")
     assert {one.verdict for one in choice.options} >= {"low"}
     assert "borderline" not in {one.verdict for one in choice.options}
+
+
+def test_the_row_of_the_springs_fitted_shows_them_as_they_stand() -> None:
+    """The sags that were measured, and the adjuster where it is, and not where it would best be."""
+    off = put(FULL, sag__front=sag_end(21.0, 35.0), sag__rear=sag_end(7.0, 27.0))
+    assessment = judged(off)
+    turns_now: dict[End, float] = {"front": 4.0, "rear": 2.0}
+    for end, turns in turns_now.items():
+        sag = assessment.sag.end(end)
+        now = next(one for one in choose(off, assessment, PROFILES, end).options if one.fitted_now)
+        assert now.stands is not None
+        assert (now.stands.sags.static_mm.value, now.stands.sags.rider_mm.value) == (
+            sag.static.sag_mm.value,
+            sag.rider.sag_mm.value,
+        )
+        assert now.stands.turns_from_out.value == pytest.approx(turns)
+        assert now.turns_from_out.value != pytest.approx(turns)
+    unread = put(LOADED, sag__front=SagEnd())
+    assessment = judged(unread)
+    now = next(one for one in choose(unread, assessment, PROFILES, "front").options if one.fitted_now)
+    assert now.stands is not None
+    assert now.stands.sags.rider_mm.value == pytest.approx(assessment.predicted.front.rider.sag_mm.value)
+    assert all(
+        one.stands is None for one in choose(unread, assessment, PROFILES, "front").options if not one.fitted_now
+    )
+
+
+def test_a_row_is_called_borderline_only_where_its_sags_would_be_so_with_a_reading() -> None:
+    """Sags 20.5 mm apart, targets at most 18: nothing brings both in, and single readings are known to 2.4 mm. Each row
+    shows the preload with which the worse sag misses least, and what it shows is out by no more than that."""
+    own = {"static_low_mm": 20.0, "static_high_mm": 28.0, "source": "own note"}
+    job = put(LOADED, sag__front=sag_end(15.0, 35.5), **{f"targets__front__{name}": what for name, what in own.items()})
+    job = put(job, weights__front_alone_kg=None, weights__front_aboard_kg=None, front__left__adjuster__now=10.0)
+    assessment = judged(job)
+    choice = choose(job, assessment, PROFILES, "front")
+    now, *others = choice.options
+    assert (now.fitted_now, now.verdict) == (True, "nearer_out")  # 15.0 mm is below, and turning out comes nearer
+    assert assessment.sag.front.static.verdict_now == "below"
+    off_mm = assessment.sag.front.static.expanded_mm.value or 0.0
+    assert off_mm == pytest.approx(2.4, abs=0.01)
+    borderline = [one for one in others if one.verdict == "borderline"]
+    assert borderline
+    for one in borderline:
+        assert 20.0 - off_mm <= (one.best.static_mm.value or 0.0) <= 28.0 + off_mm
+        assert 28.0 - off_mm <= (one.best.rider_mm.value or 0.0) <= 38.0 + off_mm
+
+
+def test_the_rate_by_two_sags_is_named_only_where_it_brings_both_in() -> None:
+    assert chosen(JOBS["well_set"]).confirmed_n_per_mm == pytest.approx(12.90, abs=0.01)  # of 7.59 to 13.19
+    soft = chosen(JOBS["soft_springs"])
+    assert soft.by_two_sags_n_per_mm.value == pytest.approx(15.16, abs=0.01)  # of 8.14 to 13.94
+    assert soft.confirmed_n_per_mm is None
+
+
+def test_no_other_spacer_is_asked_for_where_the_advice_turns_the_adjuster() -> None:
+    """Rider sag 24 mm, 4 turns out left: 27.6 mm, as close to 28 as is worth no spacer."""
+    job = put(JOBS["well_set"], sag__front=sag_end(17.0, 24.0))
+    assessment = judged(job)
+    advice = assessment.sag.front.advice
+    assert advice is not None
+    assert advice.code == "less_preload_measure_again"
+    now = next(one for one in choose(job, assessment, PROFILES, "front").options if one.fitted_now)
+    assert now.verdict == "nearer_out"
+
+
+def test_springs_that_stand_topped_out_show_no_static_sag() -> None:
+    job = put(LOADED, sag__rear=sag_end(0.6, 22.0, 0.8))
+    now = next(one for one in choose(job, judged(job), PROFILES, "rear").options if one.fitted_now)
+    assert now.stands is not None
+    assert now.stands.sags.static_mm.problem == "stands_topped_out"
+    assert now.stands.sags.rider_mm.value == 22.0

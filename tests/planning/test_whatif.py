@@ -10,9 +10,12 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from judgement_jobs import FULL, PROFILES, put, sag_end, split
-from stanchion.job.model import Job, Path, SagEnd
+from stanchion.job.model import Job, Path, SagEnd, SecondSpring
 from stanchion.mechanics.limits import G_N
 from stanchion.planning.whatif import WhatIf, WhatifRow, compare
+from stanchion.ui.screens.trial import beside as trial_lines
+from stanchion.units.known_units import METRIC
+from stanchion.wording.whatif_sentences import row_name
 from strategies import jobs
 
 COS = math.cos(math.radians(24.0))
@@ -216,15 +219,19 @@ class TestOtherChanges:
         assert change(what_if, REAR, "rider_captured") == pytest.approx(5.0 * G_N / 15.2)
         assert what_if.row(FRONT, "rider_captured").changed.estimate
 
-    def test_a_heavier_machine_on_the_scales_sags_more(self) -> None:
+    def test_another_scale_reading_changes_what_is_predicted_and_not_what_was_measured(self) -> None:
+        """It is a measurement of the same machine."""
         what_if = changed(WEIGHED, weights__front_alone_kg=front_kg(25.0))
-        assert change(what_if, FRONT, "static_captured") == pytest.approx(5.0)
+        assert change(what_if, FRONT, "static_predicted") == pytest.approx(5.0)
+        assert change(what_if, FRONT, "static_captured") == change(what_if, FRONT, "rise") == 0.0
+        assert change(changed(MACHINE, weights__front_alone_kg=front_kg(25.0)), FRONT, "static_captured") == 0.0
 
     def test_with_more_rake_less_of_the_load_lies_along_the_fork(self) -> None:
         what_if = changed(WEIGHED, geometry__rake_deg=30.0)
         along = 19.0 * 47.0 / COS * math.cos(math.radians(30.0))
-        assert change(what_if, FRONT, "rider_captured") == pytest.approx(along / 19.0 - 47.0)
-        assert change(what_if, REAR, "rider_captured") == 0.0
+        assert change(what_if, FRONT, "rider_predicted") == pytest.approx(along / 19.0 - 47.0)
+        assert change(what_if, FRONT, "rider_captured") == 0.0  # read along the leg, at whatever rake it truly has
+        assert change(what_if, REAR, "rider_predicted") == 0.0
 
     def test_where_no_sag_is_known_preload_moves_no_geometry(self) -> None:
         extended = put(MACHINE, sag__front=SagEnd(), sag__rear=SagEnd(), geometry__measured="extended")
@@ -347,7 +354,8 @@ class TestAnotherRider:
 
     def test_it_is_told_that_the_scales_are_of_the_rider_before(self) -> None:
         codes = [finding.code for finding in changed(self.job, job__rider_mass_kg=72.0).appeared]
-        assert "scales_disagree_rider" in codes
+        assert "scales_other_rider" in codes
+        assert "scales_contradict_rider" not in codes
         assert "inputs_doubted" not in codes
 
     def test_nothing_is_concluded_from_the_sag_of_the_rider_before(self) -> None:
@@ -355,6 +363,12 @@ class TestAnotherRider:
         what_if = changed(self.job, job__rider_mass_kg=100.0)
         assert not {"inputs_doubted", "sag_not_as_predicted"} & {finding.code for finding in what_if.appeared}
         assert what_if.changed.predicted.rear.target is not None
+
+    def test_where_the_scales_contradict_the_mass_of_the_rider_on_them_nothing_is_foreseen(self) -> None:
+        what_if = changed(put(self.job, job__rider_mass_kg=70.0), job__rider_mass_kg=80.0)
+        assert "scales_contradict_rider" in [finding.code for finding in what_if.changed.findings]
+        assert what_if.row(FRONT, "rider_captured").changed.problem == "loads_doubted"
+        assert change(what_if, FRONT, "static_captured") == 0.0
 
     def test_with_one_end_weighed_the_recorded_mass_is_taken(self) -> None:
         job = put(self.job, weights__rear_alone_kg=None, weights__rear_aboard_kg=None)
@@ -364,7 +378,7 @@ class TestAnotherRider:
 
     def test_weighed_again_the_scales_are_those_of_the_rider_tried(self) -> None:
         again = put(self.job, weights__front_aboard_kg=front_kg(40.0), weights__rear_aboard_kg=rear_kg(35.0))
-        what_if = compare(self.job, put(again, job__rider_mass_kg=96.0), PROFILES)
+        what_if = compare(self.job, put(again, job__rider_mass_kg=85.0), PROFILES)
         assert change(what_if, FRONT, "rider_captured") == pytest.approx(7.0)
         assert what_if.rider_by_scales_kg is None
 
@@ -385,7 +399,7 @@ class TestAnotherRider:
         alone=st.tuples(st.floats(80.0, 110.0), st.floats(80.0, 110.0)),
         rider=st.floats(55.0, 110.0),
         share=st.floats(0.25, 0.5),
-        recorded=st.floats(0.9, 1.1),
+        recorded=st.floats(0.96, 1.04),
         new=st.floats(55.0, 110.0),
         misread=st.floats(-3.0, 3.0),
     )
@@ -509,3 +523,35 @@ def test_more_preload_never_lowers_the_machine_nor_adds_sag(one: float, other: f
     )
     assert change(what_if, FRONT, "rise") >= -1e-9
     assert change(what_if, FRONT, "rider_predicted") <= 1e-9
+
+
+def test_a_change_over_is_shown_now_and_then_and_only_where_there_are_two_springs() -> None:
+    """Side by side the second takes part when both are squeezed by the gap: at 25 mm less preload, over the ratio."""
+    beside = put(WEIGHED, rear__spring__second=SecondSpring(arranged="side_by_side", rate_n_per_mm=30.0, gap_mm=25.0))
+    tried = compare(beside, put(beside, rear__spring__second__gap_mm=29.0), PROFILES)
+    row = tried.row(REAR, "change_over_mm")
+    assert row.present.value == pytest.approx((25.0 - 15.0) / 0.4)
+    assert row.change == pytest.approx(4.0 / 0.4)
+    assert row_name(row) == "Changes over at"
+    more = compare(beside, put(beside, rear__collar__now=3.0), PROFILES).row(REAR, "change_over_mm")
+    pitch = beside.rear.collar.pitch_mm or 0.0
+    turned = 3.0 - (beside.rear.collar.now or 0.0)
+    assert more.change == pytest.approx(-turned * pitch / 0.4)
+    taken_out = compare(beside, WEIGHED, PROFILES).row(REAR, "change_over_mm")
+    assert taken_out.present.known
+    assert not taken_out.changed.known
+    assert "change_over_mm" not in [one.code for one in compare(WEIGHED, MACHINE, PROFILES).rows]
+
+
+def test_the_change_over_of_both_legs_is_one_row_and_each_legs_own_where_they_differ() -> None:
+    beside = put(
+        WEIGHED, front__left__spring__second=SecondSpring(arranged="side_by_side", rate_n_per_mm=4.0, gap_mm=60.0)
+    )
+    row = compare(beside, beside, PROFILES).row(LEFT, "change_over_mm")
+    assert row.both_legs
+    assert row.present.value == pytest.approx(60.0 - 14.0)
+    lines = [line.plain for line in trial_lines(compare(beside, beside, PROFILES), METRIC, full=False)]
+    assert any(line.startswith("Changes over") and line.endswith("46.0   46.0 mm") for line in lines)
+    apart = compare(split(beside), put(split(beside), front__right__spring__second__gap_mm=70.0), PROFILES)
+    assert apart.row(("front", "right"), "change_over_mm").change == pytest.approx(10.0)
+    assert apart.row(LEFT, "change_over_mm").change == 0.0

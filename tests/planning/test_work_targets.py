@@ -8,7 +8,7 @@ from judgement_jobs import put
 from stanchion.job.model import Run
 from stanchion.job.returning import setup_of
 from stanchion.judgement.work.work_list import work_list
-from stanchion.planning.work_targets import begin, how_far, runs_of, targets_of
+from stanchion.planning.work_targets import begin, runs_of, targets_of, work_to
 from stanchion.wording.work_sentences import target_offered, target_title, target_what
 from story_jobs import occasion, ridden
 
@@ -47,7 +47,7 @@ def test_the_one_before_is_said_and_one_lap_alone_is_no_best_of_all() -> None:
 def test_a_run_is_returned_to_as_it_was_ridden() -> None:
     target = list(runs_of(JOB))[-1]
     assert target.setup.rear == SOFT.rear
-    assert how_far(JOB, target) == 1
+    assert len(work_to(JOB, target).items) == 1
     job = replace(JOB, returning=begin(JOB, target, target_title(target)))
     assert job.returning is not None
     assert (job.returning.run, job.returning.title) == (1.0, "run 1, 10:20, best 1:32.4")

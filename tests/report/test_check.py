@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from complete_job import complete_job
-from judgement_jobs import FULL, PROFILES, judged, put, split
+from judgement_jobs import FULL, PROFILES, judged, put, sag_end, split
 from sheet_jobs import JOBS
 from stanchion.job import codec
 from stanchion.job.model import Job, Leg
@@ -141,7 +141,7 @@ def test_words_that_are_not_there_wait_for_their_figure() -> None:
         "needs wire diameter, coil outside diameter and coils in total"
     )
     assert missing["predicted.rear.rider.limit"].startswith("needs ")
-    assert explained(complete_job())["predicted.front.rider.limit"] == "it rests between its stops"
+    assert explained(complete_job())["predicted.front.rider.limit"] == "it settles between its stops"
     assert explained(split(FULL, Leg(spring_fitted=False)))["springs.front.right.shear_modulus_source"] == (
         "this leg has no spring"
     )
@@ -201,3 +201,11 @@ def test_a_measured_sag_below_the_predicted_one_is_less_and_has_no_sign() -> Non
     text = as_text("damson.toml", JOBS["soft_springs"], judged(JOBS["soft_springs"]))
     assert "5.7 mm, measured 0.1 mm less" in text
     assert "12.2 mm, measured 0.1 mm more" in text
+
+
+def test_static_sag_at_the_middle_of_the_target_is_told_from_the_sag_to_expect() -> None:
+    """24 and 40 mm: with 7 mm less rider sag, 33.0, static sag is 17.0 mm; of 6 and 42 mm none would be left."""
+    job = put(FULL, sag__front=sag_end(24.0, 40.0), sag__rear=sag_end(6.0, 42.0))
+    text = as_text("a", job, judged(job))
+    assert "Static at mid target 17.0 mm with rider sag 33.0 mm, springs as they are" in text
+    assert text.count("Static at mid target") == 1

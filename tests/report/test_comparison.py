@@ -33,7 +33,7 @@ def test_a_job_and_itself_do_not_differ() -> None:
 def test_positions_are_told_with_both_values_and_the_way_between_them() -> None:
     one = occasion(3, rear__rebound__now=11.0)
     found = lines(comparison_of(one, put(one, front__left__adjuster__now=6.0, rear__rebound__now=14.0)))
-    assert "Fork preload 4 → 6 turns (+2 turns)" in found
+    assert "Fork preload 4 → 6 turns (2 turns in)" in found
     assert "Shock rebound 11 → 14 clicks from closed (3 clicks out)" in found
     assert "Fork preload now 14.0 mm → 15.0 mm (+1.0 mm)" in found
 
@@ -62,7 +62,7 @@ def test_two_runs_are_compared_by_lap_markers_pressures_and_settings_ridden() ->
 def test_runs_of_two_jobs_are_compared_too() -> None:
     found = lines(comparison_of(JOBS["a.toml"], JOBS["b.toml"], 1, 0))
     assert "Best lap 1:31.8 → 1:30.1 (−1.7 s)" in found
-    assert "Fork preload 4 → 8 turns (+4 turns)" in found
+    assert "Fork preload 4 → 8 turns (4 turns in)" in found
     assert "Job: venue Gravel Loop → Lake Ring" in found
     assert "Front rider sag 33.0 mm → 30.0 mm (−3.0 mm)" in found
 
@@ -90,7 +90,7 @@ def test_a_run_and_a_job_as_it_stands_are_compared_by_their_settings_alone() -> 
         "FIGURES",
         "Fork preload now 14.0 mm → 15.0 mm (+1.0 mm)",
         "RECORDED",
-        "Fork preload 4 → 6 turns (+2 turns)",
+        "Fork preload 4 → 6 turns (2 turns in)",
     ]
 
 

@@ -19,7 +19,7 @@ from stanchion.report.check import as_text
 from stanchion.report.comparison import compared, comparison_lines
 from stanchion.ui.predicted_lines import predicted_lines
 from stanchion.units.known_units import DISPLAY_UNITS, Units
-from stanchion.units.quantity import show, show_difference
+from stanchion.units.quantity import show, show_difference, show_settable, show_settable_difference
 from stanchion.wording.finding_words import sentence
 
 UNITS = st.builds(
@@ -97,6 +97,14 @@ def told_differences(one: Job, other: Job, units: Units) -> list[tuple[str, str,
     lines = [line for _, line in comparison_lines(compared(*rows, units), 200)]
     found = (re.search(rf"{NUMBER}(?: \S+)? → {NUMBER}\D*\([+−]?{NUMBER} ", line) for line in lines)
     return [(matches[1], matches[2], matches[3]) for matches in found if matches]
+
+
+@given(st.integers(0, 400), st.integers(0, 400), UNITS)
+def test_of_any_two_lengths_that_turns_can_set(quarters: int, others: int, units: Units) -> None:
+    one, other = quarters / 4.0, others / 4.0
+    shown = [Decimal(show_settable(mm, Kind.LENGTH, units).split(" ")[0]) for mm in (one, other)]
+    by = show_settable_difference(one, other, units).split(" ")[0].replace("−", "-")
+    assert Decimal(by) == shown[0] - shown[1]
 
 
 @settings(max_examples=25)

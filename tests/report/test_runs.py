@@ -37,6 +37,7 @@ def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
         "left_mm": 10.0,
         "share_used": pytest.approx(110 / 120),
         "on_rubber_mm": None,
+        "in_hydraulic_mm": None,
         "verdict": "used",
     }
     assert second["front"]["used_mm"] is None
@@ -47,10 +48,10 @@ def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
 def test_the_text_tells_of_tyres_and_upkeep() -> None:
     job = complete_job()
     text = as_text("a.toml", job, judged(job))
-    assert "front tyre 2.00 bar cold, 2.30 bar hot, 2.44 bar by the gas law hot, 2.00 bar to set cold" in text
-    assert "Fork oil             2026-04-02, 30 h, 11.5 h ago" in text
+    assert "front tyre 2.00 bar cold, 2.30 bar hot, 2.44 bar hot by the gas law, 2.00 bar to set cold" in text
+    assert "Fork oil             2026-04-02, at 30 h, 11.5 h ago" in text
     assert "Sprockets            15 / 44 (2.93)" in text
-    assert "Front tyre           invented slick, medium, 2.30 bar hot wanted" in text
+    assert "Front tyre           invented slick, medium, 2.30 bar wanted hot" in text
     assert "  [x] axle nut, 100.0 N·m, TR" in text
 
 
@@ -58,7 +59,7 @@ def test_the_data_tell_of_tyres_and_upkeep_or_why_not() -> None:
     job = complete_job()
     data = as_json("a.toml", job, judged(job))
     assert data["runs"][0]["front_tyre"]["cold_to_set_bar"] == pytest.approx(2.0)
-    assert data["runs"][0]["rear"]["verdict"] == "kept_back"  # more than a fifth of the stroke
+    assert data["runs"][0]["rear"]["verdict"] == "used"  # 14 of 61 mm left, of which a hydraulic stop takes some
     assert data["upkeep"]["fork_oil"] == {"on": "2026-04-02", "at_hours": 30.0, "hours_since": 11.5}
     assert data["upkeep"]["torques"][0] == {"what": "axle nut", "torque_nm": 100.0, "done": True, "initials": "TR"}
     assert json.loads(json.dumps(data)) == data

@@ -6,13 +6,14 @@ import datetime as dt
 from dataclasses import replace
 
 from complete_job import complete_job
-from judgement_jobs import judged, put, sag_end
+from judgement_jobs import FULL, judged, put, sag_end
 from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion import __version__
 from stanchion.job.carry import carried
 from stanchion.job.edit import Edit, apply
-from stanchion.job.model import Run, Service, Torque, Upkeep, Weights
+from stanchion.job.model import AsFound, Clicker, Run, Service, Torque, Upkeep, Weights
 from stanchion.judgement.criteria.cautions import CAUTIONS
+from stanchion.report.check_json import as_json
 from stanchion.report.lines import NONE
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_FAULT, NOT_READY, make_sheet
 from stanchion.report.sheet_shape import Drawings, Section, Sheet, Table
@@ -173,10 +174,12 @@ class TestSprings:
             "Oil": ("5W",),
             "Travel": ("120.0 mm, packers 2.0 mm",),
             "Top-out spring": ("fitted, both legs",),
+            "Rubber touches at": ("100.0 mm, 1 pair",),
+            "Hydraulic stop": ("6.0 mm",),
         }
         shock = table(of, "Shock and linkage")
         assert row(shock, "Ratio, 12 pairs")[0].endswith(" mm")
-        assert row(shock, "Vertical wheel rate")[0].endswith(" N/mm, smooth")
+        assert row(shock, "Wheel rate")[0].endswith(" N/mm, smooth")
 
     def test_air_gaps_that_differ_are_given_left_and_right(self) -> None:
         job = complete_job()
@@ -266,7 +269,7 @@ class TestSections:
         (doubt,) = [at for at, text in enumerate(texts) if "springs and loads give" in text]
         assert doubt < next(at for at, text in enumerate(texts) if text.startswith("Rear sag"))
         lighter = apply(JOBS["well_set"], Edit(("weights", "machine_kg"), 150.0))
-        assert "but 150.0 kg is entered. Weigh again" in lines_of(section(sheet(lighter), "Warnings"))  # a note
+        assert "but 150.0 kg is entered, so the predicted sags are" in lines_of(section(sheet(lighter), "Warnings"))
 
     def test_what_was_changed_is_told_with_both_values_and_the_difference(self) -> None:
         changed = section(sheet(JOBS["carried_forward"], JOBS["well_set"]), "Changed since 2026-05-16")
@@ -280,7 +283,7 @@ class TestSections:
 
     def test_a_job_before_that_is_not_at_hand_is_named_not_passed_over(self) -> None:
         after = carried(JOBS["well_set"], "before.toml", JOBS["well_set"].job.date)
-        assert "before.toml, which is not at hand" in lines_of(section(sheet(after), "Changed"))
+        assert "before.toml, which is missing or unreadable" in lines_of(section(sheet(after), "Changed"))
 
     def test_a_job_of_its_own_has_no_changes_to_tell(self) -> None:
         assert not [title for title in titles(sheet(JOBS["well_set"])) if title.startswith("Changed")]
@@ -365,7 +368,7 @@ class TestCautions:
         empty, full = sheet(JOBS["empty"]).cautions, sheet(complete_job()).cautions
         assert len(empty) == 2
         assert "torques" in empty[0]
-        assert empty[1].startswith("Before riding: brakes")
+        assert empty[1].startswith("Before riding: pump the brakes")
         assert set(empty) < set(full)
         assert len(condensed(CAUTIONS)) == len(CONDENSED)
 
@@ -409,9 +412,9 @@ class TestUpkeep:
     def test_services_gearing_tyres_and_torques_have_a_line_each(self) -> None:
         upkeep = lines_of(section(sheet(replace(JOBS["well_set"], upkeep=self.UPKEEP)), "Upkeep")).split("\n")
         assert upkeep == [
-            "Hour meter 40 h; Fork oil 2026-03-01, 28 h, 12 h ago",
+            "Hour meter 40 h; Fork oil 2026-03-01, at 28 h, 12 h ago",
             "Sprockets 15 / 43 (2.87)",
-            "Front tyre soft, 2.10 bar hot wanted",
+            "Front tyre soft, 2.10 bar wanted hot",
             "Torques set: Front axle, 65.0 N·m, B. T.",
         ]
 
@@ -424,3 +427,17 @@ def test_the_sheet_says_what_the_predicted_sag_is_without() -> None:
     bare = replace(full, rear=replace(full.rear, gas_pressure_bar=None))
     assert not [title for title in titles(sheet(full)) if title.startswith("Predicted")]
     assert lines_of(section(sheet(bare), "Predicted sag leaves out")) == "Shock: gas force."
+
+
+def test_the_machine_as_found_is_on_the_sheet_beside_the_present_settings() -> None:
+    then = put(FULL, rear__rebound=Clicker(now=10.0, total=20.0))
+    found = AsFound(on=dt.date(2026, 5, 30), front_cold_bar=2.1, rear=then.rear, sag=then.sag)
+    now = replace(put(then, rear__rebound=Clicker(now=8.0, total=20.0)), found=found)
+    on_paper = table(make_sheet(now, judged(now)), "As found, 2026-05-30")
+    assert row(on_paper, "Front tyre, cold") == ("2.10 bar", NONE)
+    assert row(on_paper, "Shock rebound") == ("10 clicks out", "8 clicks out")
+    assert row(on_paper, "Front sag, rider aboard") == ("33.0 mm", "33.0 mm")
+    assert not any(title.startswith("As found") for title in titles(make_sheet(then, judged(then))))
+    said = as_json("one.toml", now, judged(now))["as_found"]
+    assert (said["on"], said["front_cold_bar"]) == ("2026-05-30", 2.1)
+    assert said["positions"]["rear.rebound.now"] == 10.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 from judgement_jobs import PROFILES, put
@@ -31,7 +32,7 @@ def test_each_row_shows_when_what_was_used_and_what_was_changed() -> None:
     assert cells("best_lap") == ["1:31.8", "1:32.4", "1:31.8", "1:30.1", "1:30.1", "–"]
     assert cells("front_adjuster") == ["6", "4", "4", "8", "8", "8"]
     assert cells("changed")[:2] == ["first on record", "first on record"]
-    assert cells("changed")[3:] == ["Fork preload +2 turns", "Fork preload +2 turns", "nothing"]
+    assert cells("changed")[3:] == ["Fork preload 2 turns in", "Fork preload 2 turns in", "nothing"]
 
 
 def test_lengths_are_in_the_unit_in_use() -> None:
@@ -81,3 +82,30 @@ def test_hostile_text_can_neither_break_the_table_nor_steer_a_terminal() -> None
     assert {line.count("\t") for line in table} == {len(TABLE) - 1}
     words = "".join(table) + "".join(name + text for row in rows for name, text in row_lines(row, METRIC))
     assert not {"\x1b", "\x9b", "\x07", "\n"} & set(words)
+
+
+def test_a_run_on_another_day_than_its_job_is_given_its_own() -> None:
+    job = occasion(3)
+    job = replace(job, runs=(ridden(job, "23:40", 92.0), ridden(job, "0:20", 91.0, date=dt.date(2026, 5, 4))))
+    rows = story_rows([("a.toml", job)], PROFILES)
+    assert [line.split("\t")[0] for line in story_table(list(rows), METRIC, tabs=True)][1:] == [
+        "2026-05-03",
+        "2026-05-03",
+        "2026-05-04",
+    ]
+    assert [BY_NAME["when"].cell(row, METRIC) for row in rows] == ["2026-05-03", "  run 1 23:40", "  run 2 05-04"]
+    assert [BY_NAME["venue"].cell(row, METRIC) for row in rows] == ["Gravel Loop", "", "Gravel Loop"]
+
+
+def test_a_session_is_named_where_it_begins_and_in_a_column_of_its_own() -> None:
+    job = put(occasion(3), job__session="Practice")
+    runs = (ridden(job, "9:40", None, session="Practice"), ridden(job, "13:00", None, session="Race"))
+    rows = story_rows([("a.toml", replace(job, runs=(*runs, ridden(job, "14:00", None, session="Race"))))], PROFILES)
+    assert [BY_NAME["gist"].cell(row, METRIC).split(" · ")[0] for row in rows] == [
+        "Gravel Loop, Practice",
+        "first on record",
+        "Race",
+        "nothing",
+    ]
+    sessions = [line.split("\t")[6] for line in story_table(list(rows), METRIC, tabs=True)]
+    assert sessions == ["session", "Practice", "Practice", "Race", "Race"]

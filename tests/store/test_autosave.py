@@ -273,7 +273,7 @@ def test_an_error_of_the_program_itself_does_not_end_the_saving(places: Places, 
     saver = Autosave(target)
     saver.submit(edited(job, "one"))
     assert not saver.flush()
-    assert "an error of this program (KeyError)" in saver.state.cause
+    assert "a fault in the program (KeyError)" in saver.state.cause
     target.well = True
     assert saver.flush()
     assert on_disk(opened.path) == "one"

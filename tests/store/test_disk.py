@@ -71,7 +71,7 @@ def test_a_process_of_another_user_counts_as_alive(monkeypatch: pytest.MonkeyPat
 
 def test_what_failed_is_put_into_words_even_where_the_system_gives_none() -> None:
     assert (cause(OSError(errno.EDQUOT, "x")), advice(OSError(errno.EDQUOT, "x"))) == (
-        "your share of the disk is used up",
+        "your disk quota is used up",
         "Free some space.",
     )
     assert cause(OSError(errno.EPIPE, "Broken pipe")) == "Broken pipe"

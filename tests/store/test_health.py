@@ -12,6 +12,7 @@ import pytest
 from complete_job import complete_job
 from judgement_jobs import put
 from stanchion.job.codec import dumps
+from stanchion.job.model import Attached, Job
 from stanchion.store.disk import Disk, Entry
 from stanchion.store.health import health_of_folder, health_of_jobs
 from stanchion.store.listing import JobRow, Listing
@@ -35,7 +36,7 @@ def test_every_sort_of_file_is_recognised(tmp_path: Path) -> None:
     (tmp_path / "hand.toml").write_bytes(SOUND.replace(b"Quince", b"Medlar").replace(b"a1", b"b2") + b"# seen\n")
     (tmp_path / "cut.toml").write_bytes(SOUND[: len(SOUND) // 2])
     (tmp_path / "empty.toml").write_bytes(b"")
-    (tmp_path / "newer.toml").write_bytes(SOUND.replace(b"format = 1", b"format = 99").replace(b"a1", b"c3"))
+    (tmp_path / "newer.toml").write_bytes(SOUND.replace(b"format = 2", b"format = 99").replace(b"a1", b"c3"))
     (tmp_path / "other.toml").write_text("rider = 'Nobody Whatsoever'\n")
     (tmp_path / "binary.toml").write_bytes(bytes(range(256)))
     assert states(tmp_path) == {
@@ -54,6 +55,14 @@ def test_a_copy_is_given_with_the_line_of_its_job(tmp_path: Path) -> None:
     (tmp_path / "a (1).toml").write_bytes(SOUND)
     found = health_of_jobs(tmp_path, listed(tmp_path))
     assert [(one.number, one.state, one.copy_of) for one in found] == [(1, "ok", 0), (2, "ok", 1)]
+
+
+def test_attached_files_that_are_not_there_are_counted(tmp_path: Path) -> None:
+    (tmp_path / "there.csv").write_bytes(b"x")
+    job = Job(attached=(Attached(path="there.csv"), Attached(path="gone.jpg"), Attached(path="~nobody-at-all/x.jpg")))
+    (tmp_path / "a.toml").write_bytes(dumps(job))
+    (found,) = health_of_jobs(tmp_path, listed(tmp_path))
+    assert (found.state, found.missing_files) == ("ok", 2)
 
 
 def test_what_the_system_refuses_is_given_in_its_words(tmp_path: Path) -> None:
@@ -124,5 +133,5 @@ class TestFolder:
         assert (health.words, health.sound) == ("CANNOT be written: the disk is full. Free some space.", False)
         (tmp_path / "file").write_text("")
         assert (
-            "CANNOT be written: a file stands where its folder should be" in health_of_folder(tmp_path / "file").words
+            "CANNOT be written: there is a file where its folder should be" in health_of_folder(tmp_path / "file").words
         )

@@ -100,7 +100,7 @@ class TestRefused:
         self, library: Library, stick: Path, job: Job
     ) -> None:
         source = stick / "later.toml"
-        source.write_bytes(dumps(job).replace(b"format = 1", b"format = 99"))
+        source.write_bytes(dumps(job).replace(b"format = 2", b"format = 99"))
         (one,) = take_in(library, [source])
         assert (one.name, one.problem) == ("", LATER)
 

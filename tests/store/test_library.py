@@ -26,6 +26,7 @@ from stanchion.store.history import LAST, History
 from stanchion.store.library import Library, encoded
 from stanchion.store.listing import JobRow, Listing, matching
 from stanchion.store.paths import Places
+from stanchion.store.sources import content_of
 from store.conftest import judge
 from store.faulty import ERRNOS, Faulty
 from timing import medians_ms
@@ -88,7 +89,7 @@ def test_a_file_edited_by_hand_opens_and_says_so(library: Library, job: Job) -> 
 
 def test_a_file_of_a_later_version_opens_to_look_at_only(library: Library, job: Job) -> None:
     made = library.create(job)
-    made.path.write_text(made.path.read_text().replace("format = 1", "format = 99"))
+    made.path.write_text(made.path.read_text().replace("format = 2", "format = 99"))
     opened = library.open(made.path)
     assert opened.read_only
     assert "later version" in opened.note
@@ -229,13 +230,13 @@ def test_heads_that_were_read_are_not_read_again_on_any_thread_until_their_file_
     opened = [library.create(a_job(day=day)) for day in range(1, 4)]
     monkeypatch.setattr("stanchion.store.listing.settled", lambda entry, now: True)
     read: list[str] = []
-    head = listing._bytes
+    head = content_of
 
     def reading(folder: Path, entry: Entry, disk: Disk) -> bytes:
         read.append(entry.name)
         return head(folder, entry, disk)
 
-    monkeypatch.setattr(listing, "_bytes", reading)
+    monkeypatch.setattr(listing, "content_of", reading)
     first = library.listing.apart().rows(judged=False)
     assert len(read) == 3
     assert library.rows(judged=False) == library.listing.apart().rows(judged=False) == first
@@ -531,7 +532,7 @@ def test_a_bin_that_cannot_be_emptied_says_which_job_is_still_there(library: Lib
             raise OSError(errno.EBUSY, "held")
 
     name = library.delete(library.create(job).path).name
-    with pytest.raises(NotSaved, match=f"'{name}' still lies in the bin: another program holds the file"):
+    with pytest.raises(NotSaved, match=f"'{name}' is still in the bin: another program holds the file"):
         Bin(library.places.bin, Held()).empty()
     assert len(library.bin.list()) == 1
 

@@ -10,7 +10,10 @@ import pytest
 from stanchion.base.errors import NotSaved
 from stanchion.base.toml import TomlTable
 from stanchion.job import codec
-from stanchion.job.model import Job
+from stanchion.job.model import Job, Stops
+from stanchion.job.outside import Outside
+from stanchion.job.spec import Progressive
+from stanchion.job.stops import StopPair
 from stanchion.store.autosave import Autosave
 from stanchion.store.history import BEFORE_UPGRADE
 from stanchion.store.jobfile import JobFile
@@ -18,6 +21,10 @@ from stanchion.store.library import Library
 
 STORED = sorted(Path(__file__).with_name("data").glob("format_*.toml"))
 """One file of each format, as the version of its day wrote it. They are never written anew: add one for each format."""
+
+SPRINGS = Path(__file__).with_name("data") / "springs_of_format_2.toml"
+"""A second spring, air in a leg and in the shock, altitude, stops, oil, shock gas and pairs of the bench, as the
+version of 29 November 2026 wrote them. Never written anew."""
 
 
 def edited(job: Job, notes: str) -> Job:
@@ -45,6 +52,35 @@ def another_format(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_file_of_every_format_up_to_todays_is_stored() -> None:
     assert [one.name for one in STORED] == [f"format_{number}.toml" for number in range(1, codec.FORMAT + 1)]
+
+
+def test_a_stored_file_with_springs_of_every_kind_keeps_every_value(library: Library) -> None:
+    opened = library.open(taken(library, SPRINGS))
+    job = opened.job
+    assert (opened.read_only, opened.edited_by_hand, opened.newer) == (False, False, False)
+    assert job.unknown == (), "every key is still known, or was lifted"
+    front, rear = job.front, job.rear
+    assert (job.job.altitude_m, job.job.barometer_hpa) == (320.0, 976.0)
+    second = front.left.spring.second
+    assert (second.arranged, second.rate_n_per_mm, second.gap_mm, second.stop_mm) == ("side_by_side", 20.0, 40.0, 25.0)
+    assert (second.free_length_mm, second.solid_length_mm, second.divider_mm) == (60.0, 30.0, 6.0)
+    air = front.leg("right").air
+    assert (air.fitted, air.pressure_bar, air.balance, air.balance_bar) == (True, 8.3, "pressure", 7.0)
+    assert (air.bore_mm, air.volume_ml, air.rod_mm, air.balance_ml) == (34.0, 380.0, 12.0, 45.0)
+    assert (rear.air.fitted, rear.air.wanted_bar, rear.air.in_use_c, rear.air.most_bar) == (True, 9.0, 45.0, 13.0)
+    assert rear.air.set_in == Outside(altitude_m=320.0, barometer_hpa=970.0)
+    assert (rear.gas_pressure_bar, rear.gas_volume_ml, rear.gas_set_at_c) == (10.0, 95.0, 20.0)
+    assert rear.gas_set_in == Outside(altitude_m=320.0, barometer_hpa=970.0)
+    assert front.stops == Stops(
+        touches_mm=100.0, rate_n_per_mm=30.0, pairs=(StopPair(squeezed_mm=10.0, force_n=320.0),), hydraulic_mm=6.0
+    )
+    assert (rear.stops.touches_mm, rear.stops.hydraulic_mm) == (48.0, 3.0)
+    assert (front.gap_compared_mm, front.reserve_wanted_n, front.left_wanted_mm) == (105.0, 800.0, 8.0)
+    assert (front.left.oil_volume_ml, front.left.solids_ml, front.damper_rod_mm) == (505.0, 60.0, 12.0)
+    assert [(pair.travel_mm, pair.force_n) for pair in front.top_out.bench] == [(2.0, 540.0), (12.0, 240.0)]
+    assert rear.spring.rate_n_per_mm == Progressive(85.0, 105.0)
+    JobFile(library, opened).save(edited(job, "saved today"))
+    assert library.open(opened.path).job == edited(job, "saved today")
 
 
 @pytest.mark.parametrize("source", STORED, ids=lambda one: one.stem)

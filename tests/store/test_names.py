@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stanchion.job.model import Job, Occasion
-from stanchion.store.library import Library, previous
+from stanchion.store.library import Library
 from stanchion.store.names import SUFFIX, file_name, is_job, is_plain, slug, unique
+from stanchion.store.sources import previous
 
 HOSTILE = [
     "",
@@ -48,12 +49,12 @@ def safe(name: str) -> bool:
 
 
 @pytest.mark.parametrize("machine", HOSTILE)
-@pytest.mark.parametrize("rider", ["A. Venn", "../x", ""])
-def test_no_text_in_a_field_leads_out_of_the_folder(machine: str, rider: str) -> None:
-    name = file_name(Occasion(machine=machine, rider=rider, date=dt.date(2026, 5, 31)))
-    assert safe(name)
-    assert is_plain(name)
-    assert is_job(name)
+def test_no_text_in_a_field_leads_out_of_the_folder(machine: str) -> None:
+    for rider in ("A. Venn", "../x", ""):
+        name = file_name(Occasion(machine=machine, rider=rider, date=dt.date(2026, 5, 31)))
+        assert safe(name), rider
+        assert is_plain(name), rider
+        assert is_job(name), rider
 
 
 @given(machine=st.text(max_size=60), rider=st.text(max_size=60), date=st.dates())

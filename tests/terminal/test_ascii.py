@@ -94,6 +94,8 @@ def test_what_is_typed_keeps_its_letters_where_they_cannot_be_shown(tmp_path: Pa
         terminal.press("enter")
         terminal.wait_for("SAG, mm")
         terminal.press("enter", "Zoë ½", "enter")
+        terminal.wait_for("Is Zoe ? another rider")
+        terminal.press("\x1b")
         terminal.wait_for("| Zoe ? |")
         terminal.press("ctrl+q")
         assert terminal.wait_end() == 0
@@ -121,7 +123,7 @@ def test_the_config_file_has_the_last_word(
 
 def test_what_a_verb_prints_to_a_bare_terminal_is_ascii_too(tmp_path: Path) -> None:
     path = a_job_in(tmp_path)
-    with RealTerminal(tmp_path, "check", str(path), env={"LC_ALL": "C"}, lines=200) as terminal:
+    with RealTerminal(tmp_path, "check", str(path), env={"LC_ALL": "C"}, lines=260) as terminal:
         terminal.wait_for("Grey Mule, Jorg", "N/mm", "approves a machine as safe.")
         assert terminal.wait_end() in (0, 1, 2)
         assert terminal.raw.isascii()
@@ -136,6 +138,8 @@ def test_in_another_encoding_what_is_typed_keeps_its_letters_too(tmp_path: Path)
         terminal.press("enter")
         os.write(terminal.fd, "Größe €".encode("iso8859-15"))
         terminal.press("enter")
+        terminal.wait_for("Is Grose ? another rider")
+        terminal.press("\x1b")
         terminal.wait_for("| Grose ? |")
         terminal.press("ctrl+q")
         assert terminal.wait_end() == 0

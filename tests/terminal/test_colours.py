@@ -38,7 +38,8 @@ OTHER_THEMES = 2
 """How many there are beside the one to start with."""
 MAIN = (
     ("f3", ("INSTALLED", "OVER LIMIT", "FAULT", "CAUTION")),
-    ("f6", ("worst first", "FAULT", "CAUTION")),
+    ("f6", ("worst first", "FAULT")),
+    ("\x1b[F", ("CAUTION",)),
     ("esc", ("INSTALLED",)),
     ("f5", ("stiction", "WARNING")),
 )

@@ -17,6 +17,7 @@ from pathlib import Path
 import pytest
 
 from stanchion.job.codec import loads
+from stanchion.job.spec import Rate
 
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
@@ -44,7 +45,7 @@ def program(home: Path, screen: str = "front") -> Iterator[RealTerminal]:
         yield terminal
 
 
-def rate_in(home: Path) -> float | None:
+def rate_in(home: Path) -> Rate | None:
     """The spring rate the one job of this home has on disk."""
     (path,) = (home / "jobs").glob("*.toml")
     loaded = loads(path.read_bytes())

@@ -29,12 +29,12 @@ def broken(self, session):
 parts.SagScreen.show_figures = broken
 """
 BROKEN_VERB = """
-import stanchion.commands.command_line as cli
+from stanchion.commands.verbs import VERBS
 
 def broken(*given, **named):
     raise KeyError("B. T.")
 
-cli._list = broken
+VERBS["list"] = broken
 """
 
 
@@ -62,7 +62,7 @@ def test_a_broken_screen_saves_and_reports_and_restores_the_terminal(tmp_path: P
         assert terminal.wait_end() == 3
         output = bytes(terminal.raw[terminal.raw.rfind(b"\x1b[?1049l") :]).decode()
         assert b"\x1b[?25h" in terminal.raw
-    assert "a fault of the program (KeyError)" in output
+    assert "a fault in the program (KeyError)" in output
     assert "The job is saved" in output
     assert "Secret Rider" not in output
     (file,) = (tmp_path / "jobs").glob("*.toml")
@@ -86,6 +86,6 @@ def test_a_broken_verb_shows_no_traceback(tmp_path: Path) -> None:
         check=False,
     )
     assert run.returncode == 3
-    assert "a fault of the program (KeyError)" in run.stderr
+    assert "a fault in the program (KeyError)" in run.stderr
     assert "Traceback" not in run.stderr
     assert "B. T." not in run.stderr + only_report(tmp_path)

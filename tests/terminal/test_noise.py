@@ -21,7 +21,7 @@ NOISE = {
     "a byte that is no UTF-8": b"\xff",
     "half a character, then text": b"\xe2\x88x",
     "a lone surrogate": b"\xed\xa0\x80",
-    "NUL and C0": bytes(range(0, 7)),
+    "NUL and C0": bytes(range(7)),
     "C1": bytes(range(0x80, 0xA0)),
     "a key event of another protocol": b"\x1b[97;1:3u",
     "two code points in one key": b"\x1b[97:65;2u",

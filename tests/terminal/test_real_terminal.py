@@ -150,7 +150,7 @@ def test_a_work_list_outlives_a_kill_and_is_ticked_on_after_it(tmp_path: Path) -
         terminal.press("f3")
         terminal.wait_for("INSTALLED PRELOAD")
         terminal.press("\x17")  # ^W out of a field in hand, whose editor would delete a word
-        terminal.wait_for("to which setup", "run 2, 11:05")
+        terminal.wait_for("which setup is", "run 2, 11:05")
         terminal.press("enter")
         terminal.wait_for("0 of 1 done", "[ ] Fork height")
         terminal.wait_until(lambda: job_in(tmp_path).returning is not None)

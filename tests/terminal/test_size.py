@@ -32,9 +32,9 @@ def test_a_value_is_typed_in_forty_columns_and_ten_lines_and_saved(tmp_path: Pat
     with RealTerminal(tmp_path, "sample", "soft_springs", columns=40, lines=10) as terminal:
         terminal.wait_for("Spring rate", "FAULT", "OVER LIMIT")
         terminal.press("9.5", "enter")
-        terminal.wait_for("Free length", "measured wrong", "9.5", "saved ")  # another rate: which of the two it is
+        terminal.wait_for("Free length", "if 8.00 was wrong", "9.5", "saved ")  # another rate: which of the two it is
         terminal.resize(80, 24)
-        terminal.wait_for("INSTALLED PRELOAD", "measured wrong", "9.5")
+        terminal.wait_for("INSTALLED PRELOAD", "if 8.00 was wrong", "9.5")
         terminal.press("ctrl+q")
         assert terminal.wait_end() == 0
     (path,) = (tmp_path / "jobs").glob("*.toml")

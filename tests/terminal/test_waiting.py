@@ -23,11 +23,11 @@ def test_an_import_is_stopped_and_what_is_in_is_whole(tmp_path: Path) -> None:
     many(tmp_path / "stick", COUNT)
     sources = sorted(map(str, (tmp_path / "stick").iterdir()))
     with RealTerminal(tmp_path / "home", "import", *sources) as terminal:
-        terminal.wait_for("taken in (^C stops)")
+        terminal.wait_for("imported (^C stops)")
         terminal.press("\x03")
         assert terminal.wait_end() == 130
         text = "".join(terminal.text.split("\n"))
-        assert "what was taken in stays" in text
+        assert "what was imported stays" in text
         assert b"Traceback" not in terminal.raw
     taken = [path for path in (tmp_path / "home" / "jobs").iterdir() if path.suffix == ".toml"]
     assert 0 < len(taken) < COUNT

@@ -62,6 +62,7 @@ for _work, _way, _codes in (
     ("spacer", "less", "shorter_spacer shorter_spacer_unchecked target_shorter_spacer"),
     ("inputs", "", "sag_not_as_predicted working_rate_high working_rate_low scales_swapped"),
     ("inputs", "", "scales_disagree_machine scales_disagree_rider scales_disagree_aboard"),
+    ("inputs", "", "scales_contradict_machine scales_contradict_rider scales_contradict_aboard"),
 ):
     _BEFORE |= dict.fromkeys(_codes.split(), (_work, _way))
 

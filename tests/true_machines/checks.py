@@ -26,6 +26,7 @@ from true_machines.voices import (
     preload_against_its_band,
     suits_beside_work,
 )
+from true_machines.whole_list import the_whole_list
 from true_machines.work_done import remedies_keep_their_promise
 
 CHECKS: tuple[Callable[[Judged], Iterator[Contradiction]], ...] = (
@@ -44,4 +45,5 @@ CHECKS: tuple[Callable[[Judged], Iterator[Contradiction]], ...] = (
     inputs_in_doubt,
     the_list_of_springs,
     the_text,
+    the_whole_list,
 )

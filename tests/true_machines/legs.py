@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
+from rates import one_rate
 from stanchion.job.model import Coils, Job, Leg
 from stanchion.judgement.assess import assess
 from stanchion.judgement.results.assessment import Assessment
@@ -44,7 +45,7 @@ def with_unlike_legs(job: Job, seed: int) -> Job:
         if not made.spring_fitted:
             return made
         spring, stack, adjuster = made.spring, made.stack, made.adjuster
-        rate, length = spring.rate_n_per_mm or 0.0, spring.set_length_mm or 0.0
+        rate, length = one_rate(spring.rate_n_per_mm), spring.set_length_mm or 0.0
         if adjuster.total_turns is not None:
             turns, now = adjuster.total_turns, adjuster.now or 0.0
             finer = rng.choice((0.996, 1.004, 1.5))
@@ -160,7 +161,12 @@ def _rows(choice: SpringChoice) -> list[str]:
     rows = []
     for one in choice.options:
         legs = sorted(
-            str([rounded(mm) for mm in (f.spring.rate_n_per_mm, f.installed_mm, f.set_length_mm, f.spacer_mm.value)])
+            str(
+                [
+                    rounded(mm)
+                    for mm in (one_rate(f.spring.rate_n_per_mm), f.installed_mm, f.set_length_mm, f.spacer_mm.value)
+                ]
+            )
             for f in one.fittings
         )
         rows.append(f"{one.verdict} {legs} {rounded(one.turns_for_target.value)}")

@@ -8,7 +8,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from stanchion.job.model import ENDS, End
+from stanchion.job.model import ENDS, End, State
+from stanchion.judgement.results.figures import Figure
 from stanchion.planning.spring_choice import SpringChoice, choose
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
@@ -31,6 +32,8 @@ def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
         yield from _against_the_advice(judged, end, choice)
         if not choice.options:
             continue
+        yield from _words_against_figures(judged, end, choice)
+        yield from _first_row(judged, end, choice)
         labels = [_good(option.verdict) for option in choice.options]
         if max(labels) > labels[0]:
             shown = ", ".join(f"{o.mean_rate_n_per_mm:g} {o.verdict}" for o in choice.options[:4])
@@ -87,12 +90,61 @@ def _against_the_advice(judged: Judged, end: End, choice: SpringChoice) -> Itera
         yield Contradiction("k list and advice disagree on whether any spring does", end, shown)
 
 
+def _words_against_figures(judged: Judged, end: End, choice: SpringChoice) -> Iterator[Contradiction]:
+    """A row is called borderline, or its springs to suit, where a sag it shows is not, within its uncertainty."""
+    sag = judged.assessment.sag.end(end)
+    for option in choice.options:
+        if option.verdict != "borderline" and not option.verdict.startswith("suits"):
+            continue
+        shown = option.best if option.stands is None else option.stands.sags
+        figures: dict[State, Figure] = {"static": shown.static_mm, "rider": shown.rider_mm}
+        for state, figure in figures.items():
+            target = sag.state(state).target
+            if figure.value is None or target is None or (state == "static" and sag.static_hidden):
+                continue
+            known_mm = (
+                0.0 if option.stands is None and option.verdict != "borderline" else _expanded(judged, end, state)
+            )
+            if max(target[0] - figure.value, figure.value - target[1]) > known_mm + 0.01:
+                shown_mm = f"{option.mean_rate_n_per_mm:g} {option.verdict}: {state} {figure.value:.2f} of {target}"
+                yield Contradiction("k a row's word against its figure", end, shown_mm)
+
+
+def _expanded(judged: Judged, end: End, state: State) -> float:
+    """By how much a sag may lie out before that is certain: as it was read, or 0.5 mm where it was not."""
+    figures = judged.assessment.sag.end(end).state(state)
+    return max(0.5, figures.expanded_mm.value or 0.0)
+
+
+def _first_row(judged: Judged, end: End, choice: SpringChoice) -> Iterator[Contradiction]:
+    """The first row is for other springs than those the advice is for; or the springs fitted are to be turned
+    otherwise than it says."""
+    target = target_at(judged.assessment, end)
+    ask = None if target is None else ask_of(target)
+    if ask is None or target is None or ask.work not in WORK:
+        return
+    first = choice.options[0]
+    fitted = all(fitting.spring.fitted is not None for fitting in first.fittings)
+    rate = target.values.get("new_rate_n_per_mm")
+    otherwise = isinstance(rate, float) and abs(first.mean_rate_n_per_mm - rate) > 1e-6
+    if otherwise or (ask.work != "spring" and not fitted):
+        shown = f"{first.mean_rate_n_per_mm:g} {first.verdict} / {sentence(target)}"
+        yield Contradiction("k first row is not for the advice", end, shown)
+    turns, said_turns = first.turns_for_target.value, ask.numbers.get("turns")
+    if not first.fitted_now or ask.work != "turns" or turns is None or said_turns is None:
+        return
+    if abs(abs(turns) - said_turns) > 1e-6:
+        yield Contradiction("k list turns otherwise", end, f"{turns:.3f} / {sentence(target)}")
+
+
 def _stiffness(verdict: str) -> int:
     return {"too_soft": -1, "too_stiff": 1}.get(verdict, 0)
 
 
 def _good(verdict: str) -> int:
-    return 1 if verdict.startswith("suits") else 0
+    """Whether springs suit; those fitted now also do where they suit once the adjuster is turned, or where they are so
+    close to the targets that the advice leaves them."""
+    return 1 if verdict.startswith(("suits", "turn_", "close")) else 0
 
 
 def the_text(judged: Judged) -> Iterator[Contradiction]:

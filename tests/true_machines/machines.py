@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 
 from scipy.optimize import brentq
 
+from rates import one_rate
 from stanchion.job.model import (
     SIDES,
     Adjuster,
@@ -414,13 +415,15 @@ def _with_rates(front: Front, factor: float) -> Front:
 
     def leg(made: Leg) -> Leg:
         rate = made.spring.rate_n_per_mm
-        return made if rate is None else replace(made, spring=replace(made.spring, rate_n_per_mm=rate * factor))
+        return (
+            made if rate is None else replace(made, spring=replace(made.spring, rate_n_per_mm=one_rate(rate) * factor))
+        )
 
     return replace(front, left=leg(front.left), right=None if front.right is None else leg(front.right))
 
 
 def _with_rear_rate(rear: Rear, factor: float) -> Rear:
-    return replace(rear, spring=replace(rear.spring, rate_n_per_mm=(rear.spring.rate_n_per_mm or 0.0) * factor))
+    return replace(rear, spring=replace(rear.spring, rate_n_per_mm=one_rate(rear.spring.rate_n_per_mm) * factor))
 
 
 def _heavier(w: Weights, factor: float) -> Weights:
@@ -479,7 +482,7 @@ def changed_since(job: Job) -> Job:
     fork = tuple(leg.adjuster.now or 0.0 for leg in legs if leg.spring_fitted)
     sag = job.sag
     if any(leg.adjuster.now is None for leg in legs if leg.spring_fitted):
-        rates = tuple((leg.spring.rate_n_per_mm or 0.0) + 1.0 for leg in legs if leg.spring_fitted)
+        rates = tuple(one_rate(leg.spring.rate_n_per_mm) + 1.0 for leg in legs if leg.spring_fitted)
         front = replace(
             sag.front,
             static=replace(sag.front.static, rates_n_per_mm=rates),

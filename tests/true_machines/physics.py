@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from rates import one_rate
 from stanchion.job.model import SIDES, Front, Job, Leg, Rear, TopOut
 
 G = 9.80665
@@ -270,7 +271,7 @@ def _leg(front: Front, leg: Leg, travel: float) -> TrueLeg:
     if not leg.spring_fitted:
         return TrueLeg(0.0, 0.0, 0.0, 0.0, 0.0, (0.0, 0.0), air)
     top_out = top_out_of(front.top_out)
-    rate, free, fitted = spring.rate_n_per_mm or 0.0, spring.free_length_mm or 0.0, spring.set_length_mm or 0.0
+    rate, free, fitted = one_rate(spring.rate_n_per_mm), spring.free_length_mm or 0.0, spring.set_length_mm or 0.0
     at_stop = free - fitted - reading_point(top_out, leg.read_at, rate, free - fitted)
     reach, added = 0.0, 0.0
     if leg.adjuster.counting == "turns" and spring.set_length_in_mm is not None:
@@ -289,7 +290,7 @@ def rear_of(job: Job) -> TrueRear:
     installed = (spring.free_length_mm or 0.0) - (spring.set_length_mm or 0.0) - pitch * read_at
     pairs = tuple((p.wheel_mm or 0.0, p.shock_mm or 0.0) for p in rear.linkage)
     made = TrueRear(
-        rate=spring.rate_n_per_mm or 0.0,
+        rate=one_rate(spring.rate_n_per_mm),
         preload=installed + pitch * now,
         added=pitch * now,
         reach=None if collar.total_turns is None else pitch * collar.total_turns,

@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from judgement_jobs import PROFILES
+from rates import one_rate
 from stanchion.job.model import ENDS, End, Job, Readings, State
 from stanchion.judgement.assess import assess
 from true_machines.machines import Case, case
@@ -115,7 +116,7 @@ def test_springs_off_their_label_alone_leave_static_sag_as_it_is() -> None:
     made = next(one for seed in range(1, 200) if _on_springs_alone(one := case(seed, "exact")))
     job = made.job
     spring = job.front.left.spring
-    labelled = replace(spring, rate_n_per_mm=1.05 * (spring.rate_n_per_mm or 0.0))
+    labelled = replace(spring, rate_n_per_mm=1.05 * one_rate(spring.rate_n_per_mm))
     job = replace(job, front=replace(job.front, left=replace(job.front.left, spring=labelled)))
     found = errors(made, job, "front", "static")
     assert found is not None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path as File
 
 import pytest
@@ -12,7 +13,8 @@ from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
 from stanchion.job.codec import loads
 from stanchion.job.edit import Edit, value_at
-from stanchion.job.model import ENDS, SIDES, STATES, Job, Path
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path
+from stanchion.job.spec import Progressive
 from stanchion.planning.whatif import compare
 from true_machines.judged import PROFILES
 from true_machines.machines import case
@@ -23,12 +25,16 @@ GEOMETRY = ("rake_deg", "trail_mm", "normal_trail_mm", "wheelbase_mm")
 
 
 def tried_on(job: Job, rng: random.Random) -> Iterator[Edit]:
-    """A change of preload, of a spring, or of both, at one end or at both."""
-    for end in rng.choice((("front",), ("rear",), ("front", "rear"))):
+    """A change of preload, spring, air gap or linkage, at one end or at both; of the rider or the scales."""
+    yield from on_the_whole_machine(job, rng)
+    ends: tuple[tuple[End, ...], ...] = (("front",), ("rear",), ("front", "rear"), ())
+    for end in rng.choice(ends):
         springs: list[Path] = [("rear", "spring")] if end == "rear" else [("front", "left", "spring")]
         if end == "front" and job.front.split:
             springs = [("front", side, "spring") for side in SIDES if job.front.leg(side).spring_fitted]
-        what = rng.choice(("turn", "rate", "lengths", "rate and lengths"))
+        what = rng.choice(("turn", "rate", "lengths", "rate and lengths", "air or linkage"))
+        if what == "air or linkage":
+            yield from air_or_linkage(job, end, rng)
         longer, softer = rng.uniform(-4.0, 4.0), rng.uniform(0.8, 1.2)
         for at in springs:
             if what == "turn":
@@ -41,9 +47,37 @@ def tried_on(job: Job, rng: random.Random) -> Iterator[Edit]:
                 yield from moved(job, (*at, "set_length_in_mm"), longer / 2.0)
 
 
+def on_the_whole_machine(job: Job, rng: random.Random) -> Iterator[Edit]:
+    """Another rider, or another reading of a scale, by itself or beside what else is tried."""
+    what = rng.choice(("rider", "scale alone", "scale aboard", "rake", "rider and scale", "", ""))
+    if "rider" in what:
+        yield from moved(job, ("job", "rider_mass_kg"), rng.uniform(-15.0, 15.0))
+    if "scale" in what:
+        state = "alone" if "alone" in what else "aboard"
+        for end in rng.choice((("front",), ("rear",), ("front", "rear"))):
+            yield from moved(job, ("weights", f"{end}_{state}_kg"), rng.uniform(-4.0, 4.0))
+    if what == "rake":
+        yield from moved(job, ("geometry", "rake_deg"), rng.uniform(-1.0, 1.0))
+
+
+def air_or_linkage(job: Job, end: End, rng: random.Random) -> Iterator[Edit]:
+    """Another air gap, or another link."""
+    if end == "front":
+        for side in SIDES if job.front.split else SIDES[:1]:
+            yield from moved(job, ("front", side, "air_gap_mm"), rng.choice((-15.0, -5.0, 10.0)))
+        return
+    factor = rng.uniform(0.95, 1.05)
+    yield from moved(job, ("rear", "motion_ratio"), 0.0, factor)
+    if job.rear.linkage:
+        pairs = (replace(pair, shock_mm=(pair.shock_mm or 0.0) * factor) for pair in job.rear.linkage)
+        yield Edit(("rear", "linkage"), tuple(pairs))
+
+
 def moved(job: Job, path: Path, by: float, factor: float = 1.0) -> Iterator[Edit]:
     value = value_at(job, path)
-    if value is not None:
+    if isinstance(value, Progressive):
+        yield Edit(path, Progressive(value.start * factor + by, value.end * factor + by))
+    elif value is not None:
         yield Edit(path, max(0.0, value * factor + by))
 
 

@@ -10,12 +10,14 @@ from typing import cast
 import numpy as np
 from scipy.stats import t as student_t
 
+from rates import one_rate
 from stanchion.job.edit import apply
 from stanchion.job.model import ENDS, SIDES, STATES, End, Front, Job, Leg, Readings, SagEnd, Side, State
 from stanchion.judgement.assess import assess
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.planning.spring_choice import as_edits, choose
-from stanchion.planning.spring_option import Option
+from stanchion.judgement.springs.spring_option import Option
+from stanchion.planning.spring_choice import choose
+from stanchion.planning.spring_edits import as_edits
 from true_machines.asks import OPPOSITE, Ask
 from true_machines.judged import PROFILES, Contradiction, Judged, asked_at, line, truths
 from true_machines.machines import TAPE_SPREAD_MM, Case, sag_of
@@ -171,7 +173,11 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
         if rough and ask.finding.code.endswith("measure_again"):
             open_mm = max(close_to, left_open(judged.case.job.sag.end(end)))
         yield from _kept(ask, truth, after, close_to, open_mm)
-        yield from _expected(ask, after, _told_within(judged.case, assessment, truth, after, rough=rough, exact=exact))
+        new_spring = ask.work == "spring"
+        told_within = _told_within(
+            judged.case, assessment, truth, after, rough=rough, exact=exact, new_spring=new_spring
+        )
+        yield from _expected(ask, after, told_within)
         truth = after
         job = replace(job, sag=sag_of(true))
         assessment = assess(job, PROFILES)
@@ -182,15 +188,17 @@ def _sets_right(first: Ask, back: Ask, truth: Truth, true: Job, judged: Judged) 
     """Whether going back only sets right what rough readings told wrongly.
 
     A sag is then truly out of its target, and is moved by no more than the readings were off: by how much other sags
-    came than the first work was said to bring, and by what preload is set inside the target. A spring that only comes
-    nearest was chosen by what the sags of the one before told of the loads, with its label: it goes back by no more than
-    those were off, and a step of rates.
+    came than the first work was said to bring, and by what preload is set inside the target. A spring was
+    chosen by what the sags of the one before told of the loads, with its label: it goes back by no more than those were
+    off, and a step of rates.
     """
     if truth.now <= 0.0:
         return False
     if back.work == "spring":
         end: End = "front" if truth.end == "front" else "rear"
-        nearest, now = back.numbers.get("rate_n_per_mm"), _rate(true, end)
+        named = (back.finding.values.get(name) for name in ("rate_n_per_mm", "new_rate_n_per_mm"))
+        nearest = next((cast("float", rate) for rate in named if rate is not None), None)
+        now = _rate(true, end)
         before, read = judged.truth(end), judged.case.job.sag.end(end)
         off = (
             0.04 + max(load_off(before, "rider", read.rider), load_off(before, "static", read.static)) / before.loads[1]
@@ -250,6 +258,16 @@ def read_off(before: Truth, after: Truth, state: State, of: Readings) -> float:
     return max(reading_off(of), *moved)
 
 
+def label_off(after: Truth, state: State) -> float:
+    """By how much a sag on another spring may come otherwise, where the load was told by the label of the one before [mm].
+
+    The label is off by up to 4 %, and so is every load that a sag on that spring tells.
+    """
+    at = STATES.index(state)
+    sags = (after.made.sag(after.loads[at] * factor) for factor in (0.96, 1.04))
+    return max(abs(sag - after.sags[at]) for sag in sags)
+
+
 def load_off(truth: Truth, state: State, of: Readings) -> float:
     """By how much a sag read with a tape may tell the load wrongly [N]."""
     made, reading_mm = truth.made, reading_off(of)
@@ -280,9 +298,10 @@ def unread_off(case: Case, before: Truth, after: Truth, state: State, *, rider_r
 
 
 def _told_within(
-    case: Case, assessment: Assessment, before: Truth, after: Truth, *, rough: bool, exact: bool
+    case: Case, assessment: Assessment, before: Truth, after: Truth, *, rough: bool, exact: bool, new_spring: bool
 ) -> dict[State, float]:
-    """By how much each sag may come otherwise than expected [mm]."""
+    """By how much each sag may come otherwise than expected [mm]; on a new spring also by the label of the old one, where
+    the sag read on that told the load."""
     end: End = "front" if after.end == "front" else "rear"
     found: dict[State, float] = {}
     for state in STATES:
@@ -295,8 +314,11 @@ def _told_within(
         if figures.topped_out:
             found[state] += unread_off(case, before, after, state, rider_read=not rider.topped_out)
             found[state] += reading_off(read.rider) if rough and not rider.topped_out else 0.0
-        elif rough:
+            continue
+        if rough:
             found[state] += read_off(before, after, state, read.static if state == "static" else read.rider)
+        if new_spring:
+            found[state] += label_off(after, state)
     return found
 
 
@@ -371,6 +393,6 @@ def fitted(into: Job, option: Option, job: Job, end: End) -> Job:
 
 def _rate(job: Job, end: End) -> float:
     if end == "rear":
-        return job.rear.spring.rate_n_per_mm or 0.0
-    rates = [job.front.leg(s).spring.rate_n_per_mm or 0.0 for s in SIDES if job.front.leg(s).spring_fitted]
+        return one_rate(job.rear.spring.rate_n_per_mm)
+    rates = [one_rate(job.front.leg(s).spring.rate_n_per_mm) for s in SIDES if job.front.leg(s).spring_fitted]
     return sum(rates) / len(rates)

@@ -6,9 +6,10 @@ import asyncio
 
 import pytest
 from textual.css.stylesheet import Stylesheet
+from textual.pilot import Pilot
 
 from stanchion.ui import idle
-from textual_private import parsed_once
+from textual_private import parsed_once, wait_for_busy_widgets_only
 
 
 @pytest.fixture(autouse=True)
@@ -23,6 +24,12 @@ async def tasks_as_in_the_program() -> None:
 def _parsed_once() -> None:
     """Parsing the same stylesheets anew takes an eighth of each start of the program."""
     parsed_once(Stylesheet)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _busy_widgets_only() -> None:
+    """A sign from every widget after every key takes a sixth of a key."""
+    wait_for_busy_widgets_only(Pilot)
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -38,7 +38,7 @@ BENCH = {
 """The key of each screen with a sheet, a field on it, what is typed, and how it is understood."""
 OTHERS = {
     "predict": (("ctrl+p",), "SAG, mm"),
-    "springs": (("ctrl+g",), "10.50"),
+    "springs": (("ctrl+g",), "10.25"),
     "earlier": (("ctrl+e",), "EARLIER STATES"),
     "worklist": (("ctrl+w",), "run 2"),
     "guide": (("f5", "ctrl+r"), "SAG"),

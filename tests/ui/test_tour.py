@@ -26,7 +26,7 @@ async def test_the_tour_of_the_readme_is_what_the_program_does(tmp_path: Path) -
     assert {f".pictures/{name}.svg" for name in pictures if name} == set(re.findall(r"\((\.pictures/.*?)\)", README))
     after = on_disk(app)
     assert after.job.date == NEXT_WEEKEND.date()
-    assert (after.front.left.spring.rate_n_per_mm, after.rear.rebound.now) == (10.5, 10.0)
+    assert (after.front.left.spring.rate_n_per_mm, after.rear.rebound.now) == (10.25, 10.0)
     assert not after.runs
     assert not after.sag.front.rider.down_mm
     assert list(tmp_path.rglob("sheets/*.html"))

@@ -64,8 +64,8 @@ def test_a_number_is_read_as_it_is_meant(text: str, number: str, word: str) -> N
         ("/", "does not begin with a number"),
         ("\u0665", "does not begin with a number"),  # Arabic five
         ("\uff15mm", "does not begin with a number"),  # full-width five
-        ("\u20135 mm", "is a dash: type the minus key"),
-        ("\u20145 mm", "is a dash: type the minus key"),
+        ("\u20135 mm", "is a dash: type a minus sign"),
+        ("\u20145 mm", "is a dash: type a minus sign"),
         ("7½ in", "'½' is not read: type a decimal, or a fraction such as 7 1/2"),
         ("--5", "one sign may stand before the number"),
         ("5-", "one sign may stand before the number"),

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from decimal import Decimal
 from itertools import product
+from typing import Any
 
 import pint
 import pytest
@@ -18,7 +19,7 @@ from hypothesis import strategies as st
 from stanchion.base.errors import BadQuantity
 from stanchion.job.spec import Kind, Number
 from stanchion.units.known_units import DISPLAY_UNITS, METRIC, UNIT_SETTINGS, UNITS, Units
-from stanchion.units.quantity import nudge, parse, plain, readback, show, unit_name, units_of
+from stanchion.units.quantity import editable, nudge, parse, plain, readback, show, unit_name, units_of
 from strategies import numbers_of
 
 INCHES = Units(lengths="in")
@@ -247,7 +248,7 @@ def test_any_text_gives_a_value_within_the_limits_or_a_refusal_that_can_be_shown
     [
         ("9.5 in", METRIC, "241.3 mm"),
         ("250,5", METRIC, "250.5 mm"),
-        ("250.8 mm", INCHES, "9.874016 in"),
+        ("250.8 mm", INCHES, "9.874 in"),
         ("11,250", METRIC, "11.25 mm: the comma is a decimal sign"),
         ("11.250", METRIC, "11.25 mm"),
     ],
@@ -272,6 +273,8 @@ def test_the_value_read_is_said_with_its_unit_and_a_doubtful_comma_is_pointed_ou
         (None, FREE_LENGTH, +1, METRIC, 10.0),
         (None, Number(Kind.LENGTH, -100, -20, 1), -1, METRIC, -20.0),
         (4.0, CLICKS, +3, METRIC, 7.0),
+        (73.2, Number(Kind.TIME, 1, 3600, 0.1), +1, METRIC, 73.3),
+        (73.25, Number(Kind.TIME, 1, 3600, 0.1), -1, METRIC, 73.15),
     ],
 )
 def test_a_nudge_is_one_natural_step_and_stops_at_the_limits(
@@ -355,7 +358,7 @@ class TestLaps:
 
 
 def test_the_exact_factors_are_those_of_pint() -> None:
-    ureg = pint.UnitRegistry()
+    ureg: Any = pint.UnitRegistry()
     for kind, of_kind in UNITS.items():
         for unit in of_kind:
             if unit.exact is not None:
@@ -368,3 +371,41 @@ def test_the_exact_factors_are_those_of_pint() -> None:
 def test_every_unit_that_is_shown_has_an_exact_factor() -> None:
     for kind, names in DISPLAY_UNITS.items():
         assert [unit.name for unit in UNITS[kind] if unit.name in names and unit.exact is not None] == list(names)
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "metric"),
+    [
+        ("172 lb", Kind.MASS, "78.0"),
+        ("172.5 lb", Kind.MASS, "78.24"),  # 78.2 kg would be 172.4 lb
+        ("9 7/8 in", Kind.LENGTH, "250.8"),
+        ("1 1/4 in", Kind.LENGTH, "31.75"),  # as calipers read it: nothing to leave out
+        ("54 lb/in", Kind.RATE, "9.46"),
+        ("0.95 kg/mm", Kind.RATE, "9.32"),
+        ("33.5 psi", Kind.PRESSURE, "2.31"),
+        ("17 lbf·ft", Kind.TORQUE, "23.0"),
+        ("180 lbf", Kind.FORCE, "801"),
+    ],
+)
+def test_a_value_typed_in_another_unit_is_shown_as_short_as_it_was_typed(typed: str, kind: Kind, metric: str) -> None:
+    number = Number(kind, 0, 2000, 0.5)
+    value = parse(typed, number)
+    assert editable(value, kind) == metric
+    digits, _, name = typed.rpartition(" ")
+    shown = next(unit for unit in UNITS[kind] if name in unit.spellings)
+    if shown.shown:  # in the unit it was typed in, it is as it was typed
+        setting = next(name for name, of in UNIT_SETTINGS.items() if of is kind)
+        there = Units(**{setting: shown.name})
+        assert parse(editable(value, kind, there), number, there) == parse(digits, number, there) == value
+
+
+@given(st.sampled_from([Kind.MASS, Kind.LENGTH, Kind.RATE, Kind.PRESSURE, Kind.TORQUE]), st.integers(1, 999_999))
+def test_what_was_typed_in_the_unit_of_the_file_is_never_shortened(kind: Kind, hundredths: int) -> None:
+    decimals = UNITS[kind][0].decimals + 1
+    value = round(hundredths / 10**decimals, decimals)
+    assert float(editable(value, kind)) == value
+
+
+def test_a_step_from_a_value_typed_in_another_unit_begins_at_what_is_shown() -> None:
+    mass = Number(Kind.MASS, 20, 250, 0.5)
+    assert nudge(parse("172 lb", mass), mass, +1) == 78.5

@@ -32,9 +32,9 @@ def change_words(before: Job, after: Job, units: Units | None = None) -> tuple[s
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"front__left__adjuster__now": 6.0}, "Fork preload +2 turns"),
-        ({"front__left__adjuster__now": 3.0}, "Fork preload −1 turn"),
-        ({"rear__collar__now": 3.5}, "Shock preload +1.5 turns"),
+        ({"front__left__adjuster__now": 6.0}, "Fork preload 2 turns in"),
+        ({"front__left__adjuster__now": 3.0}, "Fork preload 1 turn out"),
+        ({"rear__collar__now": 3.5}, "Shock preload 1.5 turns in"),
         ({"rear__rebound__now": 12.0}, "Shock rebound 1 click out"),
         ({"rear__rebound__now": 8.0}, "Shock rebound 3 clicks in"),
         ({"rear__high_speed_compression__now": 1.5}, "Shock high-speed compression 0.5 turns in"),
@@ -63,13 +63,13 @@ class TestReadingsThatShow:
 
     def test_a_ring_less_showing_is_a_ring_more_preload(self) -> None:
         after = put(self.RINGS, front__left__adjuster__now=3.0)
-        assert change_words(self.RINGS, after) == ("Fork preload +1 ring (4 → 3 rings showing)",)
+        assert change_words(self.RINGS, after) == ("Fork preload 1 ring in (4 → 3 rings showing)",)
 
     def test_a_collar_read_from_the_other_side_goes_by_its_own_ends(self) -> None:
         ends = {"rear__collar__reading_out": 10.0, "rear__collar__reading_in": 25.0}
         before = put(FULL, rear__collar__counting="mm", rear__collar__now=12.0, **ends)
         assert change_words(before, put(before, rear__collar__now=14.0)) == (
-            "Shock preload +2 mm (12 → 14 mm showing)",
+            "Shock preload 2 mm more (12 → 14 mm showing)",
         )
 
     def test_a_collar_whose_ends_are_not_known_is_given_no_direction(self) -> None:
@@ -86,17 +86,17 @@ class TestReadingsThatShow:
 class TestLegs:
     def test_a_leg_is_named_where_they_are_entered_apart(self) -> None:
         before = split(SET)
-        assert change_words(before, put(before, front__right__adjuster__now=6.0)) == ("Fork right preload +2 turns",)
+        assert change_words(before, put(before, front__right__adjuster__now=6.0)) == ("Fork right preload 2 turns in",)
 
     def test_the_same_change_to_both_legs_is_said_once(self) -> None:
         before = split(SET)
         after = put(before, front__left__adjuster__now=6.0, front__right__adjuster__now=6.0)
-        assert change_words(before, after) == ("Fork preload +2 turns",)
+        assert change_words(before, after) == ("Fork preload 2 turns in",)
         unlike = put(before, front__left__adjuster__now=6.0, front__right__adjuster__now=5.0)
-        assert change_words(before, unlike) == ("Fork left preload +2 turns", "Fork right preload +1 turn")
+        assert change_words(before, unlike) == ("Fork left preload 2 turns in", "Fork right preload 1 turn in")
 
     def test_legs_set_apart_are_said_to_be(self) -> None:
-        assert change_words(SET, split(SET)) == ("Fork: legs entered apart",)
+        assert change_words(SET, split(SET)) == ("Fork: legs entered separately",)
         assert change_words(split(SET), SET) == ("Fork: legs entered as one",)
 
 
@@ -115,8 +115,8 @@ def test_lengths_are_told_in_the_units_shown() -> None:
 
 def test_a_step_of_undo_names_two_changes_and_counts_the_rest() -> None:
     after = put(SET, front__left__adjuster__now=6.0)
-    assert step_in_words(SET, after) == "Fork preload 4 → 6 turns (+2 turns)"
-    assert step_in_words(after, SET) == "Fork preload 6 → 4 turns (−2 turns)"
+    assert step_in_words(SET, after) == "Fork preload 4 → 6 turns (2 turns in)"
+    assert step_in_words(after, SET) == "Fork preload 6 → 4 turns (2 turns out)"
     assert step_in_words(SET, SET) == ""
     many = put(after, front__left__air_gap_mm=105.0, front__fork_height_mm=6.0, front__travel_mm=130.0)
     assert step_in_words(SET, many).endswith("; and 2 more")
@@ -131,6 +131,14 @@ NOTED = {
     "free_lengths_mm",
     "set_lengths_mm",
     "set_lengths_in_mm",
+    "air_gaps_mm",
+    "linkage_mm",
+    "motion_ratios",
+    "pressures_bar",
+    "second_springs",
+    "riders_kg",
+    "hanging_holds",
+    "aboard_rider_kg",
     "ratio_with",
     "geometry_with",
     "set_lengths_with",

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import ast
+import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 from pathlib import Path as File
-from typing import get_args
+from typing import cast, get_args
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -22,14 +23,13 @@ from stanchion.judgement.results.codes import (
     Advice,
     Caution,
     FindingCode,
-    Hint,
-    JudgedPart,
-    LeftOut,
     PreloadVerdict,
     Problem,
     SagVerdictNow,
 )
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.left_out import Hint, LeftOut
+from stanchion.judgement.results.parts import JudgedPart
 from stanchion.units.known_units import Units
 from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.caution_sentences import CAUTIONS as CAUTION_WORDS
@@ -46,6 +46,7 @@ from stanchion.wording.finding_words import (
     part_label,
     reason,
     sentence,
+    work_asked_for,
 )
 from stanchion.wording.prediction_sentences import HINTS, OMITTED
 from stanchion.wording.reasons import PROBLEMS
@@ -98,6 +99,7 @@ PLAIN_NAMES = {
     "rider",
     "venue",
     "date",
+    "session",
     "notes",
     "carried_from",
     "spring_fitted",
@@ -173,6 +175,15 @@ def test_headlines_are_short_and_without_numbers() -> None:
         assert not any(character.isdigit() for character in text.replace("L1", "")), text
 
 
+def test_words_of_our_own_are_filled_in_whole_and_not_cut_as_text_of_a_file_is() -> None:
+    for words in (*FINDINGS.values(), *VARIANTS.values()):
+        assert isinstance(words, Words)
+        assert set(re.findall(r"_text:(\w+)}", words.sentence)) <= {"words"}, words.sentence
+    values = {"rider_mm": 0.0, "static_mm": 0.0, "bar": 2.5, "now_bar": 6.0, "static_stays_out": True}
+    text = sentence(Finding("air_release", Severity.WARNING, ("front",), values))
+    assert "Static sag stays out of target: the balance chamber sets that." in text
+
+
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs())
 def test_any_job_is_judged_and_every_finding_put_into_safe_words(job: Job) -> None:
@@ -213,6 +224,21 @@ def test_a_sentence_says_what_where_and_what_to_do_in_the_units_shown() -> None:
         "right, change the spring."
     )
     assert "0.630 in" in sentence(finding, Units(lengths="in"))
+
+
+def test_what_an_advice_asks_for_is_told_apart_from_the_sags() -> None:
+    values = {"preload_mm": 2.5, "spacer_change_mm": 3.5, "new_rate_n_per_mm": 9.25, "pressure_bar": 7.5}
+    shown = {"preload_mm": "2.5", "spacer_change_mm": "3.5", "new_rate_n_per_mm": "9.25", "pressure_bar": "7.5"}
+    asked = 0
+    for code, words in ADVICE.items():
+        text = cast("Words", words).sentence
+        names = [name for name in values if f"{{{name}:" in text]
+        more = {"rider_mm": 47.25, "static_mm": 22.75, "turned_way": "in", **values}
+        work = work_asked_for(Finding(cast("FindingCode", code), Severity.WARNING, ("sag", "front"), more))
+        assert all(shown[name] in work for name in names), code
+        assert "sag 47" not in work, code
+        asked += bool(names)
+    assert asked > 15
 
 
 def test_hostile_text_of_a_file_is_shown_as_text() -> None:

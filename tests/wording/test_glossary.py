@@ -5,12 +5,14 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path as File
 
 import pytest
 
 import stanchion
-from stanchion.ui.help_text import GENERAL, PARTS
+from stanchion.ui.help_reference import GENERAL
+from stanchion.ui.help_text import PARTS
 from stanchion.wording.glossary import GLOSSARY, Term, glossary_text
 
 SOURCE = File(stanchion.__file__).parent
@@ -29,15 +31,13 @@ def texts(source: str) -> Iterator[str]:
                 yield text
 
 
-def sentences() -> Iterator[tuple[str, str]]:
+@cache
+def sentences() -> tuple[tuple[str, str], ...]:
     """What a user reads, with the file it comes from; the glossary itself is the one place for other names."""
-    for package in SHOWN:
-        for file in sorted((SOURCE / package).rglob("*.py")):
-            if file.name != "glossary.py":
-                yield from ((file.name, text) for text in texts(file.read_text("utf-8")))
-
-
-READ = tuple(sentences())
+    files = [file for package in SHOWN for file in sorted((SOURCE / package).rglob("*.py"))]
+    return tuple(
+        (file.name, text) for file in files if file.name != "glossary.py" for text in texts(file.read_text("utf-8"))
+    )
 
 
 def used(word: str, text: str) -> bool:
@@ -45,8 +45,8 @@ def used(word: str, text: str) -> bool:
 
 
 def test_the_sentences_are_found() -> None:
-    assert any(used("measure again", text) for _, text in READ)
-    assert any(used("Installed preload", text) for name, text in READ if name == "help_text.py")
+    assert any(used("measure again", text) for _, text in sentences())
+    assert any(used("Installed preload", text) for name, text in sentences() if name == "help_text.py")
     module = '"""Captured sag."""\nA = "one"\nB = "two of them"\n"""Captured, too."""'
     assert list(texts(module)) == ["two of them"]
 
@@ -54,7 +54,7 @@ def test_the_sentences_are_found() -> None:
 @pytest.mark.parametrize("term", GLOSSARY, ids=lambda term: term.name)
 def test_no_sentence_calls_a_term_by_another_name(term: Term) -> None:
     others = [re.sub(r" \(.*\)", "", name) for name in (*term.also, *term.never)]
-    assert not [(name, text, word) for word in others for name, text in READ if used(word, text)]
+    assert not [(name, text, word) for word in others for name, text in sentences() if used(word, text)]
 
 
 def test_the_glossary_is_short_and_part_of_the_help() -> None:

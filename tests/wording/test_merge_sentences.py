@@ -44,7 +44,7 @@ def test_a_leg_that_stands_for_both_is_not_called_left() -> None:
     ("path", "value", "words"),
     [
         (SPLIT, None, "legs entered as one"),
-        (SPLIT, object(), "legs entered apart"),
+        (SPLIT, object(), "legs entered separately"),
         (("job", "future"), "a\x1b[31mb", "a\ufffd[31mb"),
         (("job", "future"), 4, "4"),
         (("job", "future"), "n" * 500, "n" * (LONGEST_TEXT - 1) + "…"),

@@ -56,6 +56,10 @@ class NotSaved(StanchionError):
     """A file could not be written; what it should hold is still in memory."""
 
 
+class NotOpened(StanchionError):
+    """A file could not be opened with a program of the system."""
+
+
 class NoPrinter(StanchionError):
     """A file could not be handed to a printer."""
 

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 _REASONS = {
     errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "your share of the disk is used up",
-    errno.EPIPE: "whatever read it has ended",
+    errno.EDQUOT: "your disk quota is used up",
+    errno.EPIPE: "the program reading it has ended",
     errno.EIO: "the disk or the terminal reports a fault",
     errno.EBADF: "it is closed",
 }

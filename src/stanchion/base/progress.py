@@ -90,7 +90,7 @@ class CommandProgress:
             signal.signal(signal.SIGINT, self._before)
         self._write("")
 
-    def _interrupted(self, number: int, frame: FrameType | None) -> None:
+    def _interrupted(self, _number: int, _frame: FrameType | None) -> None:
         if self._stop.asked:
             raise KeyboardInterrupt
         self._stop.asked = True

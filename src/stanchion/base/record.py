@@ -3,22 +3,18 @@
 Defining a frozen dataclass of the standard library takes 0.4 ms, most of it for six methods that are generated as
 text and compiled. The program has some 150 records, and the first screen waits for all of them. Here only `__init__`
 is generated; all records share the other methods, and creating an instance takes a quarter of the time. The type
-checker treats a record as frozen and refuses assignments to its fields. In the tests an environment variable makes
-records frozen at run time too.
+checker treats a record as frozen and refuses assignments to its fields. The tests make records frozen at run time too
+(`tests/frozen_records.py`).
 """
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
-from dataclasses import FrozenInstanceError, dataclass, field, fields
+from dataclasses import dataclass, field, fields
 from operator import attrgetter
 from typing import Any, TypeVar, dataclass_transform, overload
 
 T = TypeVar("T")
-
-FROZEN = "STANCHION_FROZEN_RECORDS" in os.environ
-"""Whether assigning to a field of a record raises an error at run time."""
 
 
 @overload
@@ -47,7 +43,7 @@ def record(cls: type[T] | None = None, /, *, kw_only: bool = False) -> type[T] |
 
 
 def _make(plain: type[T], *, kw_only: bool) -> type[T]:
-    cls: Any = dataclass(repr=False, eq=False, slots=True, kw_only=kw_only, frozen=FROZEN)(plain)
+    cls: Any = dataclass(repr=False, eq=False, slots=True, kw_only=kw_only)(plain)
     declared = fields(cls)
     values = _values(*(one.name for one in declared if one.compare))
     hashed = _values(*(one.name for one in declared if one.compare and one.hash is not False))
@@ -62,18 +58,12 @@ def _make(plain: type[T], *, kw_only: bool) -> type[T]:
 
     cls.__eq__, cls.__hash__ = equal, hash_of
     cls.__repr__ = _repr
-    if FROZEN:  # the methods that dataclass generates for frozen with slots fail on a name that is no field
-        cls.__setattr__ = cls.__delattr__ = _refused
     return cls  # type: ignore[no-any-return]
 
 
 def _values(*names: str) -> Callable[[object], Any]:
     """A function that returns the values of these fields, to compare or hash them."""
     return attrgetter(*names) if names else lambda _: ()
-
-
-def _refused(self: object, name: str, value: object = None) -> None:
-    raise FrozenInstanceError(f"{type(self).__name__}.{name} cannot be changed: a record stays as it was made")
 
 
 def _repr(self: Any) -> str:

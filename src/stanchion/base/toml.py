@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable
+from itertools import islice
 from typing import Any
 
 from stanchion.base.errors import BadFile
@@ -16,9 +17,9 @@ from stanchion.base.text import clean
 
 TomlTable = dict[str, Any]
 
-LARGEST = 1_000_000
+LARGEST = 1_250_000
 """Bytes of a file at most. A full job has about 6,000 and each of its 60 runs, which repeats fork and shock, up to
-12,000; with every text escaped it stays below this."""
+18,000; with every text escaped it stays below this."""
 LONGEST_LINE = 32_000
 """Characters of a line at most; the longest note with every character escaped has 12,000."""
 DEEPEST = 16
@@ -32,6 +33,7 @@ STRING = (
     r"""|'[^'\n]*+'?"""
 )
 TOKEN = re.compile(STRING + r"""|\#[^\n]*+|[\[\]{}.,=\n]""", re.DOTALL)
+_DEEPER = {"[": 1, "{": 1, "]": -1, "}": -1}
 
 
 def normalised(data: bytes) -> bytes:
@@ -102,14 +104,15 @@ def _check_nesting(text: str) -> None:
         if len(line) > LONGEST_LINE:
             raise BadFile(f"line {number}: {len(line)} characters, at most {LONGEST_LINE}; break the line up")
     depth = dots = 0
-    for token in TOKEN.finditer(text):
-        first = token.group()[0]
-        if first in "\"'#":
-            continue
-        dots = dots + 1 if first == "." else 0
-        depth += (first in "[{") - (first in "]}")
+    for at, token in enumerate(TOKEN.findall(text)):
+        first = token[0]
+        if first == ".":
+            dots += 1
+        elif first not in "\"'#":
+            dots = 0
+            depth += _DEEPER.get(first, 0)
         if dots >= DEEPEST or depth > DEEPEST:
-            line_number = text.count("\n", 0, token.start()) + 1
+            line_number = text.count("\n", 0, next(islice(TOKEN.finditer(text), at, None)).start()) + 1
             raise BadFile(
                 f"line {line_number}: more than {DEEPEST} tables or lists within one another is too deep; take some out"
             )

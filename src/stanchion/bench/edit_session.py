@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from abc import ABC, abstractmethod
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, Generic, TypeVar
 
 from stanchion.base.record import record
@@ -70,6 +70,10 @@ class Steps(Generic[StateT]):
         self._future.append(now)
         return self._past.pop()
 
+    def latest(self, wanted: Callable[[StateT], bool]) -> StateT | None:
+        """The latest of the states before the steps that meets a condition; None if there is none."""
+        return next((state for state in reversed(self._past) if wanted(state)), None)
+
     def forward(self, now: StateT) -> StateT | None:
         """The state before the last undo; None if there is none."""
         self.leave()
@@ -88,6 +92,25 @@ class Draft:
     """Why it cannot be read; empty for a text that is merely unfinished."""
 
 
+def without_row(drafts: Mapping[Path, Draft], rows: Path, at: int) -> dict[Path, Draft]:
+    """The drafts after a row was removed from a list: its own are gone, those of later rows have moved up.
+
+    Args:
+        drafts: the drafts before.
+        rows: path of the list.
+        at: the row that was removed.
+    """
+    depth = len(rows)
+    moved: dict[Path, Draft] = {}
+    for path, draft in drafts.items():
+        step = path[depth] if path[:depth] == rows and len(path) > depth else None
+        if not isinstance(step, int) or step < at:
+            moved[path] = draft
+        elif step > at:
+            moved[(*rows, step - 1, *path[depth + 1 :])] = draft
+    return moved
+
+
 class EditSession(ABC, Generic[StateT]):
     """An immutable state that is edited field by field, with undo and redo.
 
@@ -103,6 +126,8 @@ class EditSession(ABC, Generic[StateT]):
         self.drafts: dict[Path, Draft] = {}
         self._state = state
         self._steps: Steps[StateT] = Steps()
+        self._unread_at: Path | None = None
+        """The field with the text that was typed last, while that cannot be read."""
         self.dropped: tuple[Path, Draft, StateT] | None = None
         """The unread text that undo dropped last, from which field, and the state then: redo brings it back."""
 
@@ -144,8 +169,12 @@ class EditSession(ABC, Generic[StateT]):
         """Undo one step; False if there is none.
 
         Args:
-            at: the current field; unread text in it is dropped first.
+            at: the current field; unread text in it is dropped first, and then such text as was typed last elsewhere
+                if nothing has been changed since.
         """
+        if at not in self.drafts:
+            at = self._unread_at if self._unread_at in self.drafts else None
+        self._unread_at = None
         draft = self.drafts.pop(at, None) if at is not None else None
         self.dropped = (at, draft, self._state) if at is not None and draft is not None else None
         return self.dropped is not None or self._go(self._steps.back)

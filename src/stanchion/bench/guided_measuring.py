@@ -5,24 +5,32 @@ The rows and their words are in guide_sentences.py; this module selects those th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from typing import Literal
 
 from stanchion.base.record import record
 from stanchion.job.edit import spec_at, value_at
+from stanchion.job.found import found_value
 from stanchion.job.measured import changed_since_read
-from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, End, Job, Path, Side, Spring, State
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, AirLeg, End, Job, Path, Spring, State
 from stanchion.job.spec import Many
+from stanchion.judgement.ends.coil_data import coil_data
+from stanchion.judgement.ends.spring_law import unmarked_rate
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.sag_figures import mean_reading
+from stanchion.wording.air_guide_sentences import CHAMBERS, PRESSURES
+from stanchion.wording.american import worded
+from stanchion.wording.caliper_guide_sentences import CALIPER
 from stanchion.wording.guide_sentences import FORK, LEG, MARKER, SAG, SHOCK, Reading, bench_name
 from stanchion.wording.labels import field_label
+from stanchion.wording.two_springs_guide_sentences import SECOND, for_two
 
-StepGroup = Literal["sag", "front", "rear"]
+StepGroup = Literal["sag", "front", "rear", "found"]
 PARTS: tuple[StepGroup, ...] = ("sag", "front", "rear")
-"""The parts that have a guide, by the name of their screen."""
+"""The parts that have a guide, by the name of their screen; the machine as found is of all of them."""
 
 
 @record(kw_only=True)
@@ -44,11 +52,13 @@ class GuideStep:
     optional: bool
     counted: str = ""
     """What an adjuster is counted in, where that is the unit."""
+    as_found: bool = False
+    """Whether it is taken once it is in the record of the machine as found."""
 
     @property
     def end(self) -> End:
         """The end of the machine it is taken at."""
-        return "front" if "front" in self.path[:2] else "rear"
+        return "front" if "front" in self.path[:3] else "rear"
 
     def field(self, at: int) -> Path:
         """The field of its repeat or piece number `at`, from 0."""
@@ -68,22 +78,44 @@ def steps(part: StepGroup, job: Job, *, alone: bool = False) -> tuple[GuideStep,
         alone: sag is taken by one person with a travel marker, who gets no lifted readings.
     """
     if part == "sag":
-        return tuple(_sag_step(row, job, alone) for row in SAG if _sag_asks(row, job, alone))
+        return (*leg_steps(job, PRESSURES), *shock_steps(job, PRESSURES), *sag_steps(job, alone=alone))
     if part == "rear":
-        rear = job.rear
-        about = _StepContext(rear.spring, rear.collar)
-        return tuple(
-            _bench_step(row, ("rear",), bench_name(("rear",)), about) for row in SHOCK if WHEN[row.when](about)
-        )
-    sides: tuple[Side, ...] = SIDES if job.front.split else SIDES[:1]
-    found: list[GuideStep] = []
-    for side in sides:
+        return tuple(shock_steps(job, (*PRESSURES, *CHAMBERS, *_with_spring_out(SHOCK))))
+    found = [guide_step(row, ("front", *row.path), bench_name(("front",)), (row.do, row.read)) for row in FORK]
+    return (*leg_steps(job, (*PRESSURES, *CHAMBERS, *_with_spring_out(LEG))), *found)
+
+
+def sag_steps(job: Job, *, alone: bool) -> tuple[GuideStep, ...]:
+    """The readings of sag.
+
+    Args:
+        job: settles which of them apply, by its gauges.
+        alone: they are taken by one person with a travel marker.
+    """
+    return tuple(_sag_step(row, job, alone=alone) for row in SAG if _sag_asks(row, job, alone=alone))
+
+
+def shock_steps(job: Job, rows: Iterable[Reading]) -> Iterator[GuideStep]:
+    """Those of some readings of the shock that apply to a job."""
+    rear = job.rear
+    about = _StepContext(rear.spring, rear.collar, fitted=not rear.air.fitted, air=rear.air)
+    name = bench_name(("rear",))
+    yield from (_bench_step(row, ("rear",), name, about) for row in rows if WHEN[row.when](about))
+
+
+def leg_steps(job: Job, rows: Iterable[Reading]) -> Iterator[GuideStep]:
+    """Those of some readings of a fork leg that apply to a job; separately for each leg where they are apart."""
+    for side in SIDES if job.front.split else SIDES[:1]:
         leg = job.front.leg(side)
-        about = _StepContext(leg.spring, leg.adjuster, fitted=leg.spring_fitted)
+        about = _StepContext(leg.spring, leg.adjuster, fitted=leg.coil_fitted, air=leg.air)
         name = bench_name(("front", side), split=job.front.split)
-        found += (_bench_step(row, ("front", side), name, about) for row in LEG if WHEN[row.when](about))
-    found += (_step(row, ("front", *row.path), bench_name(("front",)), (row.do, row.read)) for row in FORK)
-    return tuple(found)
+        yield from (_bench_step(row, ("front", side), name, about) for row in rows if WHEN[row.when](about))
+
+
+def _with_spring_out(rows: tuple[Reading, ...]) -> tuple[Reading, ...]:
+    """The readings with those of a caliper and a second spring after the free length, for which the spring is out."""
+    after = 1 + next(at for at, row in enumerate(rows) if row.path == ("spring", "free_length_mm"))
+    return (*rows[:after], *CALIPER, *SECOND, *rows[after:])
 
 
 @record
@@ -93,6 +125,7 @@ class _StepContext:
     spring: Spring
     adjuster: Adjuster
     fitted: bool = True
+    air: AirLeg = AirLeg()
 
     @property
     def adjusting(self) -> bool:
@@ -102,10 +135,37 @@ class _StepContext:
     def elsewhere(self) -> bool:
         return self.adjusting and self.spring.set_length_at is not None
 
+    @property
+    def arranged(self) -> str:
+        """How a second spring is arranged; "none" where there is none."""
+        return self.spring.second.arranged if self.fitted else "none"
+
+    @property
+    def main_closes_first(self) -> bool:
+        """Whether of two springs end to end the main one is the softer, and no stop takes it."""
+        second = self.spring.second
+        if self.arranged != "end_to_end" or second.rate_n_per_mm is None or second.stop_mm is not None:
+            return False
+        main = self.spring.rate_n_per_mm or unmarked_rate(self.spring, ()).value
+        return isinstance(main, float | int) and main < second.rate_n_per_mm
+
 
 WHEN: dict[str, Callable[[_StepContext], bool]] = {
     "always": lambda about: True,
     "sprung": lambda about: about.fitted,
+    "unmarked": lambda about: about.fitted and about.spring.rate_n_per_mm is None and not about.spring.coils.tester,
+    "two_springs": lambda about: about.arranged != "none",
+    "end_to_end": lambda about: about.arranged == "end_to_end",
+    "side_by_side": lambda about: about.arranged == "side_by_side",
+    "main_closes_first": lambda about: about.main_closes_first,
+    "by_air": lambda about: about.air.fitted,
+    "by_air_unmeasured": lambda about: about.air.fitted and about.air.volume_ml is None,
+    "balanced": lambda about: about.air.fitted and about.air.balance in ("port", "pressure"),
+    "balanced_by_port": lambda about: about.air.fitted and about.air.balance == "port",
+    "balance_pumped": lambda about: about.air.fitted and about.air.balance == "pressure",
+    "balance_unmeasured": lambda about: (
+        about.air.fitted and about.air.balance in ("port", "pressure") and about.air.balance_ml is None
+    ),
     "adjusting": lambda about: about.adjusting,
     "turning": lambda about: about.adjusting and about.adjuster.counting != "clicks",
     "in_clicks": lambda about: about.adjusting and about.adjuster.counting == "clicks",
@@ -117,34 +177,57 @@ WHEN: dict[str, Callable[[_StepContext], bool]] = {
 """Conditions under which a reading of a leg or shock applies."""
 
 
-def _sag_asks(row: Reading, job: Job, alone: bool) -> bool:
+def _sag_asks(row: Reading, job: Job, *, alone: bool) -> bool:
     if row.when == "length":
         return job.sag.end("front" if row.path[1] == "front" else "rear").gauge == "length"
     return not (alone and row.when == "lifted")
 
 
-def _sag_step(row: Reading, job: Job, alone: bool) -> GuideStep:
+def _sag_step(row: Reading, job: Job, *, alone: bool) -> GuideStep:
     gauge = job.sag.end("front" if row.path[1] == "front" else "rear").gauge
     do, read = row.do, row.travel if row.travel and gauge == "travel" else row.read
     if alone and row.alone:
         do, read = row.alone, MARKER[gauge]
-    return _step(row, row.path, row.state, (do, read))
+    return guide_step(row, row.path, row.state, (do, read))
 
 
 def _bench_step(row: Reading, part: Path, state: str, about: _StepContext) -> GuideStep:
     counting = about.adjuster.counting
     counted = counting if row.path[-1] in ("now", "reading_out", "reading_in") else ""
-    return _step(row, (*part, *row.path), state, (row.do, row.read), counted)
+    row = for_two(row, about.arranged)
+    step = guide_step(row, (*part, *row.path), state, (row.do, row.read), counted)
+    calculated = row.path == ("spring", "rate_n_per_mm") and unmarked_rate(about.spring, ()).known
+    return replace(step, optional=True) if calculated or _spared(row, about) else step
 
 
-def _step(row: Reading, path: Path, state: str, words: tuple[str, str], counted: str = "") -> GuideStep:
+def _spared(row: Reading, about: _StepContext) -> bool:
+    """Whether a length of two springs may be left out, because where they change over is known without it."""
+    spring, name = about.spring, row.path[1:]
+    if name == ("second", "free_length_mm"):
+        known = spring.second.gap_mm if about.arranged == "side_by_side" else spring.second.stop_mm
+        return known is not None
+    if name == ("second", "solid_length_mm"):
+        return about.arranged == "side_by_side" or spring.second.stop_mm is not None or about.main_closes_first
+    return name == ("coils", "solid_length_mm") and coil_data(spring.coils, ()).solid_length_mm.known
+
+
+def guide_step(row: Reading, path: Path, state: str, words: tuple[str, str], counted: str = "") -> GuideStep:
+    """The step of a row of the tables.
+
+    Args:
+        row: the row.
+        path: where the reading is recorded.
+        state: the leg or state it belongs to.
+        words: what to do, and what to read.
+        counted: what it is counted in, if that is its unit.
+    """
     spec = spec_at(path)
     return GuideStep(
         path=path,
-        title=row.title or field_label(path),
+        title=worded(row.title) or field_label(path),
         state=state,
-        do=words[0],
-        read=words[1],
+        do=worded(words[0]),
+        read=worded(words[1]),
         caution=row.caution,
         again=row.again,
         most=spec.most if isinstance(spec, Many) else 1,
@@ -155,7 +238,7 @@ def _step(row: Reading, path: Path, state: str, words: tuple[str, str], counted:
 
 def taken(step: GuideStep, job: Job) -> tuple[float, ...]:
     """The recorded values of a reading: every repeat or piece, or the one value; empty if there is none."""
-    value = value_at(job, step.path)
+    value = found_value(job, step.path) if step.as_found else value_at(job, step.path)
     if value is None:
         return ()
     return value if isinstance(value, tuple) else (value,)
@@ -173,7 +256,9 @@ def shown_value(step: GuideStep, job: Job) -> float | None:
 def outdated(step: GuideStep, job: Job) -> bool:
     """Whether a reading was taken with other springs or another preload than now."""
     state = state_of(step)
-    return state is not None and bool(taken(step, job)) and changed_since_read(job, step.end, state)
+    if state is None or step.path[0] != "sag":
+        return False
+    return bool(value_at(job, step.path)) and changed_since_read(job, step.end, state)
 
 
 def missing(ordered: Iterable[GuideStep], job: Job) -> tuple[GuideStep, ...]:
@@ -208,7 +293,9 @@ DOUBTS = frozenset(
         "implausible",
         "set_lengths_order",
         "set_longer_than_free",
+        "second_lengths",
         "spring_loose",
+        "air_over_most",
         "adjuster_beyond_range",
         "adjuster_ends_equal",
         "adjuster_readings_order",
@@ -249,6 +336,16 @@ def half_taken(ordered: Iterable[GuideStep], assessment: Assessment) -> frozense
             if ("sag", end, state) in lifted and assessment.sag.end(end).state(state).down_only:
                 half |= {("sag", end, state), ("sag", end), ("sag",)}
     return frozenset(half)
+
+
+def not_found_yet(ordered: Iterable[GuideStep], job: Job) -> frozenset[Path]:
+    """States of sag that the machine as found still lacks readings of: the job's own are from before it was found."""
+    states: set[Path] = set()
+    for step in ordered:
+        if step.as_found and not step.optional and "sag" in step.path and not taken(step, job):
+            state = state_of(step)
+            states |= {("sag", step.end, one) for one in (STATES if state is None else (state,))}
+    return frozenset(states)
 
 
 def state_of(step: GuideStep) -> State | None:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Literal
 
 from stanchion.base.text import clean
+from stanchion.bench.found_round import found_steps
 from stanchion.bench.guided_measuring import (
     GuideStep,
     StepGroup,
@@ -17,12 +19,14 @@ from stanchion.bench.guided_measuring import (
 )
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit, value_at
+from stanchion.job.found import AT as FOUND
+from stanchion.job.found import found_value, with_taken
 from stanchion.job.model import Job, Path
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Finding
 
-Hindrance = Literal["", "doubtful", "unread", "nothing_yet", "once"]
-"""Why the last key did not lead on: the reading is doubtful, unreadable, not there yet, or taken once only."""
+Hindrance = Literal["", "doubtful", "unread", "nothing_yet", "once", "dropped", "nothing_to_drop"]
+"""What is to be said of the last key: why it did not lead on, or that a reading was dropped."""
 
 
 class Guided:
@@ -34,13 +38,18 @@ class Guided:
     Args:
         session: the open job.
         part: what is measured.
-        chosen: the field to begin at; None, or a field the guide does not ask for: the first reading to be taken.
+        chosen: the field to begin at where no reading is to be taken; None, or a field the guide does not ask for: the
+            end of the list.
+        today: the date of a new record of the machine as found.
     """
 
-    def __init__(self, session: Session, part: StepGroup, chosen: Path | None = None) -> None:
+    def __init__(
+        self, session: Session, part: StepGroup, chosen: Path | None = None, *, today: dt.date | None = None
+    ) -> None:
         self.session = session
         self.part: StepGroup = part
-        self.alone = part == "sag" and alone_so_far(session.job)
+        self._today = today or dt.datetime.now().astimezone().date()
+        self.alone = self.asks_sag and alone_so_far(session.job)
         """Whether one person measures sag with a travel marker, instead of two with a tape."""
         self.at = 0
         """Index of the current step; the number of steps after the last."""
@@ -54,12 +63,19 @@ class Guided:
         self._known: set[tuple[str, Path]] = set()
         """Code and place of every finding before the current reading was typed."""
         self._seen: Job = session.job
-        if chosen is None or not self.go_to(chosen):
+        if not (self.complete and chosen is not None and self.go_to(chosen)):
             self.first_missing()
+
+    @property
+    def asks_sag(self) -> bool:
+        """Whether sag is among what is measured."""
+        return self.part in ("sag", "found")
 
     @property
     def steps(self) -> tuple[GuideStep, ...]:
         """The readings that the job asks for at present."""
+        if self.part == "found":
+            return found_steps(self.session.job, alone=self.alone)
         return steps(self.part, self.session.job, alone=self.alone)
 
     @property
@@ -123,7 +139,7 @@ class Guided:
         seen, job = self._seen, self.session.job
         if seen == job:
             return False
-        changed = (n for n, s in enumerate(self.steps) if value_at(seen, s.path) != value_at(job, s.path))
+        changed = (n for n, s in enumerate(self.steps) if _differs(s, seen, job))
         self.go(next(changed, min(self.at, len(self.steps))), self.repeat_at)
         return True
 
@@ -145,6 +161,7 @@ class Guided:
         else:
             if value_at(self.session.job, path) is not None:
                 self.reported = step
+                self._keep(step, path)
             self.go(self.at + 1)
 
     def repeat(self) -> None:
@@ -160,7 +177,28 @@ class Guided:
             self.hindrance = "nothing_yet"
         else:
             self.reported = step
+            self._keep(step, path)
             self.go(self.at, (self.repeat_at + 1) % step.most)
+
+    def drop(self) -> None:
+        """Remove the current repeat or piece; of a repeat that is not there yet, the one before it."""
+        step = self.step
+        if step is None:
+            return
+        values = value_at(self.session.job, step.path)
+        count = len(values) if isinstance(values, tuple) else int(values is not None)
+        at, known = min(self.repeat_at, count - 1), self._kept_with_each_key(step)
+        if at < 0:
+            self.hindrance = "nothing_to_drop"
+            return
+        for field in {step.field(self.repeat_at), step.field(at)}:
+            self.session.drafts.pop(field, None)
+        self.session.put(step.field(at), None, visit=("drop", step.field(at)))
+        if known:
+            self._keep(step, step.field(at), "drop")
+        self.reported = step
+        self.go(self.at, at)
+        self.hindrance = "dropped"
 
     def back(self) -> None:
         """Go back to the reading before, whatever is typed in this one."""
@@ -187,7 +225,11 @@ class Guided:
         path = self.field
         if path is None or text == clean(self.session.text_of(path)):
             return False
-        self.session.type(self._anew(path), text)
+        step, anew = self.step, self._anew(path)
+        known = step is not None and self._kept_with_each_key(step)
+        self.session.type(anew, text)
+        if step is not None and known:
+            self._keep(step, anew)
         self._changed()
         return True
 
@@ -197,11 +239,24 @@ class Guided:
         if path is None:
             return
         value = value_at(self.session.job, path)
-        anew = self._anew(path)
+        step, anew = self.step, self._anew(path)
+        known = step is not None and self._kept_with_each_key(step)
         if anew != path or value_at(self.session.job, anew) is None:
             self.session.put(anew, value)
         self.session.nudge(anew, direction)
+        if step is not None and known:
+            self._keep(step, anew, "nudge")
         self._changed()
+
+    def _kept_with_each_key(self, step: GuideStep) -> bool:
+        """Whether a change of a reading goes into the record of the machine as found at once: it is in it already."""
+        return step.as_found and (step.path[:1] == FOUND or found_value(self.session.job, step.path) not in (None, ()))
+
+    def _keep(self, step: GuideStep, path: Path, way: str = "typing") -> None:
+        """Record a reading of the machine as found, with its entry as one step of undo; not one that is out of date."""
+        if step.as_found and not outdated(step, self.session.job):
+            self.session.put(FOUND, with_taken(self.session.job, step.path, self._today), visit=(way, path))
+            self._seen = self.session.job
 
     def _anew(self, path: Path) -> Path:
         """Clear readings that were taken with other springs or preload, because they are not averaged with new ones."""
@@ -215,3 +270,9 @@ class Guided:
     def _changed(self) -> None:
         self._seen = self.session.job
         self.hindrance = ""
+
+
+def _differs(step: GuideStep, seen: Job, job: Job) -> bool:
+    """Whether a reading of a step, or what is recorded of it as found, is another one."""
+    pairs = [(value_at(one, step.path), found_value(one, step.path) if step.as_found else None) for one in (seen, job)]
+    return pairs[0] != pairs[1]

@@ -19,8 +19,8 @@ from stanchion.job.model import Job
 from stanchion.job.returning import setup_of
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
-from stanchion.judgement.work.work_list import work_between, work_list
-from stanchion.planning.work_targets import WorkTarget, runs_of, targets_of
+from stanchion.judgement.work.work_list import with_sag, work_between, work_list
+from stanchion.planning.work_targets import WorkTarget, as_found, runs_of, targets_of
 from stanchion.report.export import export_csv, export_runs_csv
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html
@@ -29,11 +29,13 @@ from stanchion.report.work_list import work_list_text
 from stanchion.store.atomic import make_folder
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.faults import FAULT_WORDS, FaultLog
-from stanchion.store.library import previous, read_job
-from stanchion.store.names import SUFFIX, existing_file
+from stanchion.store.library import read_job
+from stanchion.store.names import SUFFIX
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
+from stanchion.store.sources import previous
 from stanchion.store.temporary import discard, finished, swap
+from stanchion.store.typed_names import existing_file
 from stanchion.units.known_units import METRIC, Units, with_unit
 from stanchion.wording.work_sentences import UNTITLED, target_title
 
@@ -66,7 +68,8 @@ def sheet_for(
 ) -> str:
     """The sheet of a job."""
     written = dt.datetime.now().astimezone()
-    sheet = make_sheet(job, assess(job, profiles, before), before, units, written)
+    compared = assess(before, profiles) if before is not None and html else None
+    sheet = make_sheet(job, assess(job, profiles, before), before, units, written, before=compared)
     return sheet_html(sheet) if html else sheet_text(sheet)
 
 
@@ -75,8 +78,8 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
 
     Args:
         path: the file; a bare name is looked for in the jobs folder too.
-        to: what to return to: a job file, FILE:RUN or :RUN of the same job, RUN being a number, "latest" or "best";
-            empty: the setup of its current work list.
+        to: what to return to: a job file, FILE:RUN or :RUN of the same job, RUN being a number, "latest",
+            "best" or "found"; empty: the setup of its current work list.
         jobs: the jobs folder.
 
     Raises:
@@ -89,11 +92,19 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
             raise BadFile(f"'{path.name}' has no work list in hand: say with --to what to return to")
         return work_list_text(job, found, job.returning.title or UNTITLED)
     target = _target(job, to, jobs)
-    return work_list_text(job, work_between(setup_of(job), target.setup), target_title(target))
+    found = with_sag(job, work_between(setup_of(job), target.setup))
+    return work_list_text(job, found, target_title(target))
 
 
 def _target(job: Job, to: str, jobs: str | None) -> WorkTarget:
     name, colon, run = to.rpartition(":")
+    if colon and not Path(to).exists() and run == "found":
+        of, other = read_named(Path(name), jobs) if name else (None, job)
+        offered = list(targets_of(other, of.name, job.job.machine)) if of else list(as_found(job))
+        target = next((one for one in offered if one.found_on is not None), None)
+        if target is None:
+            raise BadFile("the machine as it was found is not recorded in that job")
+        return target
     if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
         of, other = read_named(Path(name), jobs) if name else (None, job)
         offered = (
@@ -160,7 +171,7 @@ def export_of(
     copies: list[str] = []
     if not chosen:
         listed = library_of(jobs).rows(
-            judged=False, progress=lambda done, of: progress("looked into", done, of), cancelled=cancelled
+            judged=False, progress=lambda done, of: progress("scanned", done, of), cancelled=cancelled
         )
         chosen = [row.path for row in reversed(listed) if not row.copy_of]
         copies = [clean(f"{row.name} is another copy of {row.copy_of}", 1000) for row in listed if row.copy_of]
@@ -183,8 +194,8 @@ def export_of(
     log = FaultLog(places(jobs).faults)
     for _, fault in faults:
         log.note(fault.part, fault.error)
-    for name in dict.fromkeys(name for name, _ in faults):
-        problems.append(f"{clean(name, 200)}: some figures are left out: {FAULT_WORDS}")
+    files_at_fault = dict.fromkeys(clean(name, 200) for name, _ in faults)
+    problems.extend(f"{name}: some figures are left out: {FAULT_WORDS}" for name in files_at_fault)
     return Exported(text, problems, copies)
 
 
@@ -235,7 +246,7 @@ def write_sheet(path: Path, text: str, *, force: bool = False) -> None:
         else:
             _begin(path, data)
     except FileExistsError:
-        raise NotSaved(f"'{path}' is there already and was left alone. Choose another name, or --force.") from None
+        raise NotSaved(f"'{path}' already exists and was left alone. Choose another name, or --force.") from None
     except OSError as error:
         raise NotSaved(f"'{path}' could not be written: {cause(error)}. {advice(error)}") from error
 

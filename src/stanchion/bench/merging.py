@@ -34,10 +34,21 @@ class MergeSession:
         base: the state both came from; None: not known.
         names: what the two are called in a sentence.
         units: units to show.
+        base_is_common: whether the base is the last state that both came from, and no guess.
     """
 
-    def __init__(self, left: Job, right: Job, base: Job | None, names: tuple[str, str], units: Units = METRIC) -> None:
+    def __init__(
+        self,
+        left: Job,
+        right: Job,
+        base: Job | None,
+        names: tuple[str, str],
+        units: Units = METRIC,
+        *,
+        base_is_common: bool = False,
+    ) -> None:
         self.left, self.right, self.base = left, right, base
+        self.base_is_common = base_is_common
         self.names = names
         self.units = units
         self._taken: dict[Path, Version] = {}

@@ -12,8 +12,8 @@ from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.disk import advice, cause
 from stanchion.store.library import read_job
-from stanchion.store.names import existing_file
 from stanchion.store.paths import places
+from stanchion.store.typed_names import existing_file
 
 STANDARD_INPUT = Path("-")
 """How standard input is named in place of a file."""

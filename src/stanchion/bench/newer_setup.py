@@ -1,4 +1,4 @@
-"""Whether the machine of a job has been set otherwise in a newer job, by another rider on the same day for one."""
+"""Whether the machine of a job has been set up differently in a newer job, by another rider on the same day for one."""
 
 from __future__ import annotations
 

@@ -14,6 +14,7 @@ from stanchion.store.settings import (
     save_settings,
 )
 from stanchion.units.known_units import Units, with_next
+from stanchion.wording.american import WORDINGS, choose_wording
 
 
 class Preferences:
@@ -26,6 +27,7 @@ class Preferences:
     def __init__(self, where: Places) -> None:
         found = load_settings(where)
         self.settings = found.settings
+        choose_wording(self.settings.wording)
         self.problems = found.problems
         """Messages on what could not be read."""
         self._places = where
@@ -41,6 +43,12 @@ class Preferences:
     def next_unit(self, what: str) -> None:
         """Show lengths, rates, pressures or masses in their next unit."""
         self.settings = replace(self.settings, units=with_next(self.settings.units, what))
+
+    def next_wording(self) -> None:
+        """Use the other trade words and spelling: British or American."""
+        other = WORDINGS[1 - WORDINGS.index(self.settings.wording)]
+        self.settings = replace(self.settings, wording=other)
+        choose_wording(other)
 
     def choose_theme(self, name: str) -> None:
         """Choose another theme."""

@@ -2,32 +2,32 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 from typing import Any, ParamSpec, TypeVar
 
 from stanchion.base.errors import BadEdit, BadQuantity
-from stanchion.bench.edit_session import Draft, EditSession
+from stanchion.bench.edit_session import Draft, EditSession, without_row
+from stanchion.bench.field_edits import removes_item, step_edits, swap_edits, typed_value
+from stanchion.job.aboard import RIDERS_NAME, renamed_rider
 from stanchion.job.correction import Reread, corrected, reread
-from stanchion.job.edit import Edit, apply, number_at, spec_at, value_at
+from stanchion.job.edit import Edit, apply, spec_at, value_at
 from stanchion.job.measured import noted
-from stanchion.job.model import Job, Path
-from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
+from stanchion.job.model import Job, Path, Run
+from stanchion.job.runs import as_set, changes_between
+from stanchion.job.spec import Leaf, Spec
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.codes import FaultyPart
-from stanchion.judgement.results.parts import Fault, Parts
+from stanchion.judgement.results.parts import Fault, FaultyPart, Parts
 from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import nudge, parse
-from stanchion.units.times import read_day
 from stanchion.wording.reasons import refusal_words
 
 P = ParamSpec("P")
 T = TypeVar("T")
 
 READ_ONLY = "this job is open read-only and cannot be changed"
-TYPED_BEFORE = "typed before the program was last left, and not taken in: type it again"
+TYPED_BEFORE = "typed before the program was last closed, and not accepted: type it again"
 
 
 class Session(EditSession[Job]):
@@ -59,11 +59,17 @@ class Session(EditSession[Job]):
         """Called with each error of the program because of which a part of the job was not judged."""
         self.tried = False
         """Whether this is a trial on a copy: its values were not measured, and no question about them is asked."""
+        self.renamed_rider = ""
+        """The rider's name before, until somebody has said whether the new one is another rider."""
         self.asked: Reread | None = None
         """A number that has replaced another, while the user has not said whether the first one was misread."""
+        self.clock: Callable[[], dt.datetime] = dt.datetime.now
+        self.changed_at: dt.datetime | None = None
+        """When fork or shock was last changed, local time; None: not since the job was opened."""
         self._visited: tuple[Path, Job] | None = None
         """The current field, if it was changed, and the job before that change."""
         self._assessed: tuple[Job, Assessment] | None = None
+        self._assessed_before: tuple[Job, Assessment] | None = None
 
     @property
     def assessment(self) -> Assessment:
@@ -73,6 +79,15 @@ class Session(EditSession[Job]):
             for fault in self._assessed[1].faults:
                 self.on_fault(fault)
         return self._assessed[1]
+
+    @property
+    def assessment_before(self) -> Assessment | None:
+        """The assessment of the job this one was carried from, computed when it is first needed; None: not known."""
+        if self.previous is None:
+            return None
+        if self._assessed_before is None or self._assessed_before[0] is not self.previous:
+            self._assessed_before = (self.previous, assess(self.previous, self.profiles))
+        return self._assessed_before[1]
 
     def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> T:
         """The result of another function of judgement. An error of the program is passed to on_fault.
@@ -112,12 +127,13 @@ class Session(EditSession[Job]):
         good value. All keys of one visit to a field are one step of undo.
         """
         try:
-            value = self.read(path, text)
+            value = typed_value(path, text, self.units)
         except (BadQuantity, BadEdit) as refused:
             self.drafts[path] = Draft(text, refusal_words(path, text, str(refused)))
             self._undo_beginning(path)
+            self._unread_at = path
             return
-        if self._removes_item(path, value):
+        if removes_item(self.job, path, value):
             # The item is removed when the field is left, not while the user retypes it.
             self.drafts[path] = Draft(text, "")
             return
@@ -126,15 +142,6 @@ class Session(EditSession[Job]):
             self.drafts[path] = Draft(text, refusal)
         else:
             self.drafts.pop(path, None)
-
-    def _removes_item(self, path: Path, value: Any) -> bool:
-        """Whether this value would remove an item from a list, so that the later ones move up."""
-        if value not in (None, ""):
-            return False
-        if isinstance(path[-1], int):
-            return value is None
-        row = value_at(self.job, path[:-1]) if len(path) > 1 and isinstance(path[-2], int) else None
-        return row is not None and replace(row, **{str(path[-1]): value}) == type(row)()
 
     def _undo_beginning(self, path: Path) -> None:
         """Undo what earlier keys of this visit changed: they were only the beginning of a text that cannot be read."""
@@ -148,11 +155,13 @@ class Session(EditSession[Job]):
         if draft is not None and not draft.reason:
             del self.drafts[path]
             if value_at(self.job, path) not in (None, ""):
-                self.put(path, self.read(path, ""))
+                self.put(path, typed_value(path, "", self.units))
         self._steps.leave()
         visited, self._visited = self._visited, None
         if visited is not None and visited[0] == path and not self.tried:
             self.asked = reread(visited[1], self.job, path) or self.asked
+            if path == RIDERS_NAME:
+                self.renamed_rider = renamed_rider(visited[1], self.job)
 
     @property
     def settled(self) -> Job:
@@ -175,22 +184,6 @@ class Session(EditSession[Job]):
         self._replace_as_step(corrected(self.job, asked))
         self.asked = None  # also where nothing else had to be corrected
         return ""
-
-    def read(self, path: Path, text: str) -> Any:
-        """The value of a text typed into a field.
-
-        Raises:
-            BadQuantity: a number that cannot be read, or lies outside the field's limits.
-            BadEdit: any other text the field refuses.
-        """
-        spec = spec_at(path)
-        if isinstance(spec, Number):
-            return parse(text, spec, self.units) if text.strip() else None
-        if isinstance(spec, Day):
-            return read_day(text) if text.strip() or not spec.optional else None
-        if isinstance(spec, Text | Choice):
-            return spec.check(text)
-        raise BadEdit("this field takes no text")
 
     # --- other ways to change the job -----------------------------------------------------------------------------
 
@@ -231,7 +224,7 @@ class Session(EditSession[Job]):
         Returns:
             False if the field cannot be stepped, or the change is refused; the reason of a refusal is in a draft.
         """
-        edits = self._stepped(path, direction)
+        edits = step_edits(self.job, path, direction, self.options(path), self.units)
         if not edits:
             return False
         self.drafts.pop(path, None)
@@ -239,23 +232,6 @@ class Session(EditSession[Job]):
         if refused:
             self.drafts[path] = Draft(self.text_of(path), refused)
         return not refused
-
-    def _stepped(self, path: Path, direction: int) -> list[Edit]:
-        """The edits of one step: the field, and readings whose meaning it changes; none if it cannot be stepped."""
-        spec = spec_at(path)
-        value = value_at(self.job, path)
-        number = number_at(self.job, path)
-        if number is not None:
-            return [Edit(path, nudge(value, number, direction, self.units))]
-        if isinstance(spec, Flag):
-            return [Edit(path, not value)]
-        options = self.options(path)
-        if not options:
-            return []
-        at = options.index(value) if value in options else -1
-        word = options[(at + direction) % len(options)]
-        counted = _counted_by(path) if path[-1] == "counting" else ()
-        return [Edit(path, word), *(Edit(other, None) for other in counted)]
 
     def options(self, path: Path) -> tuple[str, ...]:
         """The words a field may hold; empty for a field that takes typing."""
@@ -275,15 +251,7 @@ class Session(EditSession[Job]):
         refused = self.put(rows, (*items[:at], *items[at + 1 :]))
         if refused:
             return refused
-        depth = len(rows)
-        moved: dict[Path, Draft] = {}
-        for path, draft in self.drafts.items():
-            step = path[depth] if path[:depth] == rows and len(path) > depth else None
-            if not isinstance(step, int) or step < at:
-                moved[path] = draft
-            elif step > at:
-                moved[(*rows, step - 1, *path[depth + 1 :])] = draft
-        self.drafts = moved
+        self.drafts = without_row(self.drafts, rows, at)
         return ""
 
     def split_legs(self) -> str:
@@ -307,13 +275,11 @@ class Session(EditSession[Job]):
         Returns:
             Why it cannot be done; empty if it is.
         """
-        if len(path) < 4 or path[0] != "sag" or path[3] not in ("down_mm", "up_mm"):
-            return "Go to a pushed-down or lifted-up reading first: those two are swapped."
-        down, up = ((*path[:3], name) for name in ("down_mm", "up_mm"))
-        readings = value_at(self.job, down), value_at(self.job, up)
-        if not any(readings):
-            return "There are no readings here to swap."
-        return self.put_all([Edit(down, readings[1]), Edit(up, readings[0])])
+        try:
+            edits = swap_edits(self.job, path)
+        except BadEdit as refused:
+            return str(refused)
+        return self.put_all(edits)
 
     def put_all(self, edits: Iterable[Edit], *, tried: bool = False) -> str:
         """Make several edits as one step of undo, or none of them.
@@ -374,7 +340,7 @@ class Session(EditSession[Job]):
         for path, text in unread.items():
             try:
                 value_at(self.job, path)
-                self.read(path, text)
+                typed_value(path, text, self.units)
             except BadQuantity as refused:
                 self.drafts[path] = Draft(text, refusal_words(path, text, str(refused)))
             except BadEdit as refused:
@@ -393,7 +359,9 @@ class Session(EditSession[Job]):
             return False
 
     def _restore(self, state: Job) -> None:
+        changed_at = self.changed_at  # what undo brings back was set before
         self._set_job(state)
+        self.changed_at = changed_at
 
     def _replace_as_step(self, job: Job) -> None:
         """Replace the job as one step of undo, if the new one differs."""
@@ -401,14 +369,20 @@ class Session(EditSession[Job]):
             self._steps.change(self.job)
             self._set_job(job)
 
+    def before_last_change(self) -> Job | None:
+        """The job before the last change of a setting, as far as it can be undone; None if there is none."""
+        now = self.job
+
+        def differs(state: Job) -> bool:
+            same = state.front is now.front and state.rear is now.rear
+            return not same and bool(changes_between(now, Run(front=state.front, rear=state.rear), as_set(now)))
+
+        return self._steps.latest(differs)
+
     def _set_job(self, job: Job, *, save: bool = True) -> None:
+        if job.front is not self._state.front or job.rear is not self._state.rear:
+            self.changed_at = self.clock()
         self._state = job
-        self.asked = self._visited = None
+        self.asked = self._visited = self._unread_at = None
         if save:
             self.on_edit(job)
-
-
-def _counted_by(path: Path) -> tuple[Path, ...]:
-    """The readings whose meaning changes when an adjuster is counted in another way."""
-    part = path[:-2]
-    return ((*path[:-1], "now"), (*path[:-1], "base"), (*part, "spring", "set_length_at"))

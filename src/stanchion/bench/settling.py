@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.base.errors import BadFile, NotSaved
+from stanchion.bench.current_job import CurrentJob
 from stanchion.bench.merging import MergeSession
-from stanchion.bench.workspace import CurrentJob, Workspace
+from stanchion.bench.workspace import Workspace
 from stanchion.job.carry import identified
 from stanchion.job.merge import likely_base, without_lost_runs
 from stanchion.job.model import Job
@@ -124,18 +125,22 @@ def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) ->
     current = workspace.current
     if current is None:
         raise BadFile("no job is open")
-    open_job, session = current
-    file = open_job.file
+    session, file = current.session, current.open_job.file
     if other.newer or file.opened.newer:
         raise BadFile(NEWER)
-    base = likely_base(file.states(), identified(session.job, file.opened.job.job.id), other.job)
+    base = common = file.last_common(other)
+    if base is None:
+        base = likely_base(file.states(), identified(session.job, file.opened.job.job.id), other.job)
     if base is not None:
         base = without_lost_runs(base, session.job, other.job)
-    return SideBySide(MergeSession(session.job, other.job, base, ("mine", name), session.units), other, is_copy)
+    merging = MergeSession(
+        session.job, other.job, base, ("mine", name), session.units, base_is_common=common is not None
+    )
+    return SideBySide(merging, other, is_copy)
 
 
-def keep_before(workspace: Workspace) -> None:
-    """Keep the present state of the open job among the earlier ones, before a copy is merged into it.
+def keep_before(workspace: Workspace, copy: Opened) -> None:
+    """Keep the present state of the open job and the copy among the earlier ones, before the copy is merged into it.
 
     Raises:
         NotSaved: it could not be kept, or is not saved.
@@ -143,10 +148,10 @@ def keep_before(workspace: Workspace) -> None:
     current = workspace.current
     if current is None:
         raise NotSaved("No job is open.")
-    open_job, session = current
-    if not open_job.flush():
+    if not current.open_job.flush():
         raise NotSaved("Nothing was merged: the open job is not saved. See why on its screen, then merge again.")
-    open_job.file.keep(session.job, "before-merge")
+    current.open_job.file.keep_copy(copy)
+    current.open_job.file.keep(current.session.job, "before-merge")
 
 
 def put_away(workspace: Workspace, copy: Opened) -> Path:

@@ -6,11 +6,14 @@ import threading
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
+from stanchion.bench.session import Session
 from stanchion.bench.stock_session import StockSession
-from stanchion.job.model import Job
+from stanchion.bench.trial import Trial
+from stanchion.job.model import End, Job
 from stanchion.judgement.springs.candidates import spring_at
+from stanchion.judgement.springs.spring_option import Option
 from stanchion.judgement.springs.stock import Stock, StockSpring, exchanged
-from stanchion.planning.spring_option import Option
+from stanchion.planning.spring_choice import SpringChoice, choose
 from stanchion.store.paths import Places
 from stanchion.store.stock import load_stock, save_stock
 from stanchion.units.known_units import Units
@@ -33,11 +36,18 @@ def taken_out(option: Option, job: Job) -> tuple[StockSpring, ...]:
         old = spring_at(job, fitting.place)
         if fitting.spring.row is None or old.rate_n_per_mm is None:
             continue
+        second, end = old.second, "rear" if fitting.place == "rear" else "front"
+        free_mm = old.free_length_mm
+        if second.fitted:
+            out.append(StockSpring(end=end, rate_n_per_mm=second.rate_n_per_mm, free_length_mm=second.free_length_mm))
+        if second.arranged == "end_to_end" and free_mm is not None:  # that of both together
+            own_mm = second.free_length_mm
+            free_mm = None if own_mm is None else max(1.0, free_mm - own_mm - (second.divider_mm or 0.0))
         out.append(
             StockSpring(
-                end="rear" if fitting.place == "rear" else "front",
+                end=end,
                 rate_n_per_mm=old.rate_n_per_mm,
-                free_length_mm=old.free_length_mm,
+                free_length_mm=free_mm,
                 wire_mm=old.coils.wire_mm,
                 outer_mm=old.coils.outer_mm,
                 total_coils=old.coils.total_coils,
@@ -67,6 +77,20 @@ class SpringStock:
         self._saved = found.stock
         self._fitted: list[_Fitted] = []
         self._lock = threading.Lock()
+
+    def choose(self, session: Session, end: End) -> SpringChoice:
+        """The springs for one end of a job, best first: those in stock, and those that are sold."""
+        return choose(session.job, session.assessment, session.profiles, end, self.session.stock)
+
+    def chosen(self, trial: Trial) -> Option | None:
+        """The choice of springs that is being tried; also one that was chosen before the job was last left."""
+        if trial.chosen is None and trial.chosen_before is not None:
+            end, used = trial.chosen_before
+            for option in self.choose(trial.session, end).options:
+                if option.used == used:
+                    trial.choose(option)
+                    break
+        return trial.chosen
 
     def fit(self, option: Option, before: Job, after: Job) -> bool:
         """Take springs fitted to a job off the stock, and add those that were taken out of it.

@@ -14,7 +14,7 @@ from stanchion.judgement.plausible import implausible
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring, add, put_row, remove
 from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import nudge, parse
+from stanchion.units.quantity import nudge_rate, read
 
 
 class StockSession(EditSession[Stock]):
@@ -65,7 +65,7 @@ class StockSession(EditSession[Stock]):
                 if not text.strip() and not spec.optional:
                     self.drafts[path] = Draft(text, "")
                     return
-                value: Any = parse(text, spec, self.units) if text.strip() else None
+                value: Any = read(text, spec, self.units) if text.strip() else None
                 if value is not None and path[1] == "count":
                     value = _whole(value)
             else:
@@ -89,7 +89,7 @@ class StockSession(EditSession[Stock]):
         try:
             if isinstance(spec, Number):
                 self.drafts.pop(path, None)
-                stepped: Any = nudge(value, spec, direction, self.units)
+                stepped: Any = nudge_rate(value, spec, direction, self.units)
                 self._put(path, _whole(stepped) if path[1] == "count" else stepped)
             elif isinstance(spec, Choice):
                 at = spec.options.index(value)

@@ -21,6 +21,9 @@ from stanchion.store.listing import JobRow
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
 from stanchion.store.paths import places
 
+DAYS_APART = 60
+"""How many days a run may be from its job, for the machines of a period to be found by the days of their jobs."""
+
 
 @record
 class Story:
@@ -54,7 +57,7 @@ def story_of(
         machine: its name, however it is spelt.
         name: file name of the job the story starts from.
         instead: the open job by file name, as it may not be written yet.
-        progress: called with what is done ("looked into", "read", "worked out"), and to how many of how many.
+        progress: called with what is done ("scanned", "read", "worked out"), and to how many of how many.
         stop: a request to end early.
 
     Raises:
@@ -102,7 +105,11 @@ def stories(
 
     def fits(row: JobRow) -> bool:
         named = has_words(row.machine, machine) and has_words(row.rider, rider) and has_words(row.venue, venue)
-        return named and (since is None or row.date >= since) and (until is None or row.date <= until)
+        return (
+            named
+            and (since is None or row.date.toordinal() >= since.toordinal() - DAYS_APART)
+            and (until is None or row.date.toordinal() <= until.toordinal() + DAYS_APART)
+        )
 
     def choose(rows: list[JobRow]) -> list[JobRow]:
         whose = {_whose(row.machine, row.name) for row in rows if not row.problem and fits(row)}

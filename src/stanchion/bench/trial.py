@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from stanchion.bench.session import Session
@@ -10,9 +11,10 @@ from stanchion.job.edit import Edit
 from stanchion.job.kept_trial import KeptTrial
 from stanchion.job.measured import is_note
 from stanchion.job.model import End, Job
+from stanchion.judgement.results.findings import Finding
 
 if TYPE_CHECKING:
-    from stanchion.planning.spring_option import Option
+    from stanchion.judgement.springs.spring_option import Option
 
 
 class Trial:
@@ -47,6 +49,11 @@ class Trial:
         """Start from the present job."""
         self._start = self.session.job
         self._copy = None
+
+    def own_first(self, findings: Sequence[Finding]) -> list[Finding]:
+        """Findings worst first; among equals those that the trial brings before those that the job has as it is."""
+        known = {(one.code, one.where) for one in self.session.assessment.findings}
+        return sorted(findings, key=lambda one: (-one.severity, (one.code, one.where) in known))
 
     @property
     def changes(self) -> tuple[Difference, ...]:
@@ -99,6 +106,11 @@ class Trial:
     def choose(self, option: Option) -> None:
         """Remember the springs that are tried, to take them off the stock once they are fitted."""
         self._chosen, self.chosen_before = option, None
+
+    @property
+    def springs_chosen(self) -> bool:
+        """Whether springs were chosen from the list for this trial, also in an earlier run."""
+        return self._chosen is not None or self.chosen_before is not None
 
     @property
     def chosen(self) -> Option | None:

@@ -6,17 +6,16 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from stanchion.base.errors import BadFile, NotSaved
+from stanchion.bench.current_job import CurrentJob
 from stanchion.bench.judged_library import judge_by, read_profiles
 from stanchion.bench.preferences import Preferences
 from stanchion.bench.session import Session
-from stanchion.bench.trial import Trial
-from stanchion.job.carry import carried, identified, may_be_source
+from stanchion.job.carry import LONGEST_NAME, carried, identified, may_be_source
 from stanchion.job.codec import loads
-from stanchion.job.kept_trial import KeptTrial
-from stanchion.job.model import End, Job
+from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
 from stanchion.store.drafts import Kept
 from stanchion.store.faults import FaultLog, write_report
@@ -26,21 +25,14 @@ from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain, new_id
 from stanchion.store.open_jobs import ClosingJobs, OpenJob
 from stanchion.store.paths import Places, places
+from stanchion.store.renaming import NewNames
 from stanchion.store.settings import LastPlace
+from stanchion.store.sources import path_from, source_name
 from stanchion.units.known_units import Units
 
 if TYPE_CHECKING:
     from stanchion.bench.spring_stock import SpringStock
     from stanchion.judgement.results.parts import Fault
-    from stanchion.planning.spring_choice import SpringChoice
-    from stanchion.planning.spring_option import Option
-
-
-class CurrentJob(NamedTuple):
-    """The open job: its file and its session. One value, so that no thread can see parts of two jobs."""
-
-    open_job: OpenJob
-    session: Session
 
 
 class Workspace:
@@ -65,14 +57,15 @@ class Workspace:
         """Why the last writing of the spring stock failed; empty if it did not."""
         self.current: CurrentJob | None = None
         """The open job. Code that needs both parts reads this once: the screen's thread may open another job."""
-        self.trial: Trial | None = None
-        """The trial on a copy of the open job."""
         self.notes: list[str] = []
         """Messages for the user on the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
         """Called on the saving thread with each new saving state."""
         self.on_closing_unsaved: Callable[[str], None] = lambda words: None
         """Called on a saving thread with a message on a closing job that could not be written."""
+        self.on_renamed: Callable[[str, str], None] = lambda before, after: None
+        """Called on a saving thread with the file names of a job before and after, where it got another one."""
+        self._names = NewNames(where.jobs)
         self._opening = ""
         """File name of the job being opened, or of one whose opening failed by a fault of the program."""
         self._closing = ClosingJobs(self._closing_failed)
@@ -87,10 +80,8 @@ class Workspace:
         """
         workspace = cls(places(jobs), remembers=remembers)
         if workspace.library.unsaved():
-            workspace.problems.append(
-                f"Edits of an earlier run that could not be saved lie in {workspace.places.spill}; "
-                "copy the file into the jobs folder to open it."
-            )
+            where = f"Edits that could not be saved last time are in {workspace.places.spill}"
+            workspace.problems.append(f"{where}; copy the file into the jobs folder to open it.")
         return workspace
 
     @property
@@ -159,7 +150,7 @@ class Workspace:
         """
         if name == self.open_name:
             raise NotSaved("This job is open. Open another one first, then move this one to the bin.")
-        self._closing.settle(self.places.jobs / name)
+        name = self._settled(name)
         return self.library.delete(self.places.jobs / name).path
 
     def read(self, name: str) -> Job:
@@ -170,6 +161,7 @@ class Workspace:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
+        name = self._names.present(name)
         closing = self._closing.of(self.places.jobs / name)
         return closing.newest if closing is not None else self.library.open(self.places.jobs / name).job
 
@@ -181,7 +173,7 @@ class Workspace:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        self._closing.settle(self.places.jobs / name)
+        name = self._settled(name)
         self._opening = name
         try:
             return self._take(self.library.open(self.places.jobs / name), recalled=True)
@@ -208,6 +200,20 @@ class Workspace:
                 "a new job goes into the jobs folder.",
             )
         return session
+
+    def _settled(self, name: str) -> str:
+        """Write what is pending for a job of the jobs folder; return its present file name."""
+        self._closing.settle(self.places.jobs / name)
+        return self._names.present(name)
+
+    def _note_renamed(self, before: str, after: str) -> None:
+        self._names.note(before, after)
+        self.on_renamed(before, after)
+
+    def follow_name(self) -> None:
+        """Let the file name of the open job follow who, what and when once all is written. Does not wait for that."""
+        if self._open is not None:
+            self._open.saver.rest()
 
     def newest_good(self, name: str) -> KeptState | None:
         """The newest undamaged earlier state of a damaged job; None if there is none."""
@@ -244,83 +250,49 @@ class Workspace:
             BadFile: the other job cannot be read.
         """
         source = self.session.job if name == self.open_name and self.session is not None else self.read(name)
-        return carried(source, Path(name).name, today)
+        return carried(source, source_name(self.places.jobs / name, self.places.jobs, LONGEST_NAME), today)
 
     def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
-        tried_on = self._open.name if self._open is not None and self.trial_in_hand else ""
-        if self._open is not None:
-            self.keep_drafts()
-            self._closing.add(self._open)
+        left = self.current
+        tried_on = left.open_job.name if left is not None and left.trial.tried else ""
+        if left is not None:
+            left.keep_drafts()
+            self._closing.add(left.open_job)
         previous = self._previous(opened)
-        open_job = OpenJob(
-            self.library, opened, self._save_state_changed, shared=self.preferences.settings.shared_folder
-        )
+        shared = self.preferences.settings.shared_folder
+        open_job = OpenJob(self.library, opened, self._save_state_changed, self._note_renamed, shared=shared)
         kept = open_job.kept() if recalled else Kept()  # before the open job is replaced, because this can fail
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = open_job.saver.submit
         session.on_fault = self.note_fault
-        self.current = CurrentJob(open_job, session)
-        self.trial = Trial(session)
+        self.current = current = CurrentJob(open_job, session)
         self.notes = [opened.note] if opened.note else []
         if recalled:
-            lost = session.recall(kept.texts)
-            if session.unread:
-                count = len(session.unread)
-                typed = "1 value typed before" if count == 1 else f"{count} values typed before"
-                stand = "stands in its field" if count == 1 else "stand in their fields"
-                self.notes.append(f"{typed} could not be read, and {stand} still: see the warnings.")
-            self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
-            self._recall_trial(self.trial, kept.trial)
+            self.notes += current.recall(kept)
         if tried_on:
-            self.notes.append(
-                f"What is tried on '{tried_on}' stays with that job, and is there when it is opened again."
-            )
-        self.keep_drafts()
+            self.notes.append(f"The trial on '{tried_on}' stays with that job: open it again to go on.")
+        current.keep_drafts()
         self._opening = ""
         self.preferences.forget_fault()
         return session
 
-    def _recall_trial(self, trial: Trial, kept: KeptTrial | None) -> None:
-        """Go on with what was tried on the job when it was last open, and note that."""
-        lost = trial.recall(kept) if kept is not None else 0
-        if trial.tried:
-            count = len(trial.changes)
-            what = f"{count} change{'s are' if count != 1 else ' is'} tried" if count else "Something is tried"
-            self.notes.append(f"A trial is in hand: {what} and not part of the job yet.")
-        if lost:
-            self.notes.append(f"{lost} of what was tried on this job before cannot be tried on it as it is now.")
-
     @property
     def trial_in_hand(self) -> bool:
         """Whether something is being tried on the open job."""
-        return self.trial is not None and self.trial.tried
-
-    def chosen_springs(self) -> Option | None:
-        """The choice of springs that is being tried; also one that was chosen before the job was last left."""
-        trial = self.trial
-        if trial is None:
-            return None
-        if trial.chosen is None and trial.chosen_before is not None:
-            end, used = trial.chosen_before
-            for option in self.choose(end).options:
-                if option.used == used:
-                    trial.choose(option)
-                    break
-        return trial.chosen
+        return self.current is not None and self.current.trial.tried
 
     def _previous(self, opened: Opened) -> Job | None:
         """The job it was carried forward from; of a closing job the state in memory, which is newer than its file."""
-        closing = self._closing.of(opened.path.parent / opened.job.job.carried_from)
+        folder, about = opened.path.parent, opened.job.job
+        closing = self._closing.of(path_from(folder, about) or folder / self._names.present(about.carried_from))
         if closing is None:
-            return self.library.previous(opened.job, opened.path.parent)
-        return closing.newest if may_be_source(opened.job.job, closing.newest.job) else None
+            return self.library.previous(opened.job, folder)
+        return closing.newest if may_be_source(about, closing.newest.job) else None
 
     def keep_drafts(self) -> None:
         """Keep unreadable text and what is tried for the next time the job is opened. Never waits for the disk."""
         if self.current is not None:
-            trial = self.trial
-            tried = trial.kept() if trial is not None and trial.session is self.current.session else None
-            self.current.open_job.keep(Kept(self.current.session.unread, tried))
+            self.current.keep_drafts()
 
     # --- earlier states ----------------------------------------------------------------------------------------------
 
@@ -328,16 +300,6 @@ class Workspace:
         """The earlier states of the open job, newest first. Waits for the disk."""
         open_job = self._open
         return self.library.history.looked_into(open_job.file.path) if open_job is not None else ()
-
-    def keep_present(self) -> None:
-        """Keep the present state of the open job among the earlier ones, before one of them is brought back.
-
-        Raises:
-            NotSaved: it could not be kept.
-        """
-        current = self.current
-        if current is not None:
-            current.open_job.file.keep(current.session.job, "before-bringing-back")
 
     # --- saving ---------------------------------------------------------------------------------------------------
 
@@ -396,23 +358,6 @@ class Workspace:
                 self.stock_trouble = str(error)
         return self.stock_trouble
 
-    def write_sheets(self) -> Path:
-        """Write the hand-over sheet of the open job, as text and as HTML. Any thread may call this.
-
-        Returns:
-            The folder they are in.
-
-        Raises:
-            NotSaved: it could not be written, or no job is open.
-        """
-        from stanchion.bench.handover import write_both_sheets  # noqa: PLC0415 - not needed to start
-
-        current = self.current
-        if current is None:
-            raise NotSaved("No job is open.")
-        write_both_sheets(current.session, self.places.sheets, Path(current.open_job.name).stem)
-        return self.places.sheets
-
     # --- stock of springs --------------------------------------------------------------------------------------------
 
     @cached_property
@@ -426,14 +371,6 @@ class Workspace:
     def spring_stock_in_use(self) -> bool:
         """Whether the stock has been read."""
         return "spring_stock" in self.__dict__
-
-    def choose(self, end: End) -> SpringChoice:
-        """The springs for one end of the open job, best first."""
-        from stanchion.planning.spring_choice import choose  # noqa: PLC0415 - not needed to start
-
-        if self.session is None:
-            raise BadFile("no job is open")
-        return choose(self.session.job, self.session.assessment, self.profiles, end, self.spring_stock.session.stock)
 
     # --- settings -------------------------------------------------------------------------------------------------
 
@@ -457,5 +394,5 @@ class Workspace:
 
 
 def _closing_unsaved(name: str, state: SaveState) -> str:
-    where = f" They lie in {state.spilled_to}." if state.spilled_to is not None else ""
+    where = f" They are in {state.spilled_to}." if state.spilled_to is not None else ""
     return f"The last edits of '{name}', which you left, are NOT saved. {state.cause}{where}"

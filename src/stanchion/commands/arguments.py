@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 import datetime as dt
 import os
+import textwrap
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stanchion import __version__
 from stanchion.base.errors import NotFound
+from stanchion.wording.american import worded
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -20,6 +22,8 @@ JOB, JOB_OR_RUN, FILE, FOLDER, SAMPLE = "JOB.toml", "JOB.toml[:RUN]", "FILE", "D
 """What an argument stands for: the shells complete it by this name."""
 OPEN = "open"
 """The verb that may be left out."""
+HELP_COLUMNS = 79
+"""As wide as the help of a verb is in a terminal of eighty columns."""
 
 
 def parsed(argv: Sequence[str]) -> argparse.Namespace:
@@ -48,7 +52,7 @@ def parser() -> argparse.ArgumentParser:
         "program opens where it was left; with a job file it opens that job, with a folder the jobs in it.",
         epilog="`stanchion VERB --help` explains a verb, with an example.\n\n"
         "The program computes; it does not approve a machine as safe. The manufacturer's manual, local rules\n"
-        "and a qualified technician's judgement come first.",
+        + worded("and a qualified technician's judgement come first."),
     )
     whole.add_argument("--version", action="version", version=f"stanchion {__version__}")
     whole.add_argument("--jobs", metavar=FOLDER, help="folder of the jobs (also: environment variable STANCHION_JOBS)")
@@ -78,7 +82,7 @@ def help_of(whole: argparse.ArgumentParser) -> dict[str, str]:
 # --- the verbs --------------------------------------------------------------------------------------------------------
 
 
-def _verb(verbs: Verbs, name: str, words: str, *examples: str) -> argparse.ArgumentParser:
+def _verb(verbs: Verbs, name: str, words: str, *examples: str, more: str = "") -> argparse.ArgumentParser:
     """A verb.
 
     Args:
@@ -86,14 +90,21 @@ def _verb(verbs: Verbs, name: str, words: str, *examples: str) -> argparse.Argum
         name: its name.
         words: what it does.
         examples: commands that show how it is used; the tests run each.
+        more: sentences on what its arguments do not say.
     """
     heading = "example:" if len(examples) == 1 else "examples:"
     return verbs.add_parser(
         name,
         help=words,
-        description=f"{words[:1].upper()}{words[1:]}.",
+        description="\n".join(textwrap.wrap(f"{words[:1].upper()}{words[1:]}. {more}", HELP_COLUMNS)),
         formatter_class=argparse.RawDescriptionHelpFormatter,
         epilog="\n".join([heading, *(f"  {one}" for one in examples)]),
+    )
+
+
+def _us(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument(
+        "--us", action="store_true", help="American trade words and spelling; otherwise as in config.toml"
     )
 
 
@@ -129,34 +140,48 @@ def _looking(verbs: Verbs) -> None:
         "print figures and warnings of job files",
         "stanchion check soft_springs.toml",
         "stanchion check --json - < soft_springs.toml",
+        more="The exit status is 0 where nothing is worse than a note, 1 for warnings, 2 for a fault or a file that "
+        "cannot be read.",
     )
     check.add_argument("file", nargs="+", metavar=JOB, help="a file, a name of the list, or - for standard input")
+    _us(check)
     _json(check, "an array with one object for each file")
-    jobs = _verb(verbs, "list", "list the jobs, newest first", "stanchion list", "stanchion list --json")
+    jobs = _verb(
+        verbs,
+        "list",
+        "list the jobs, newest first",
+        "stanchion list",
+        "stanchion list --json",
+        more="In a terminal it is fitted to its width; in a file or a pipe there are tabs between the cells.",
+    )
     jobs.add_argument("--names", action="store_true", help="the file names alone, without judging")
-    _json(jobs, "an array of one object a job")
+    _us(jobs)
+    _json(jobs, "an array with one object for each job")
     compare = _verb(
         verbs,
         "compare",
-        "print where two jobs or runs differ, and nothing else",
+        "print only where two jobs or runs differ",
         "stanchion compare well_set.toml soft_springs.toml",
         "stanchion compare soft_springs.toml:1 soft_springs.toml:2",
     )
     compare.add_argument("one", metavar=JOB_OR_RUN, help="a job as it stands, or with :2 its second run")
     compare.add_argument("other", metavar=JOB_OR_RUN)
+    _us(compare)
     _json(compare, "one object")
     story = _verb(
         verbs,
         "story",
         "print all occasions and runs of a machine in time order",
         "stanchion story --machine damson --since 2026-01-01",
+        more="Columns that a terminal has no room for are named below.",
     )
     for name, what in (("machine", "machine"), ("rider", "rider"), ("venue", "venue")):
         story.add_argument(f"--{name}", metavar="WORDS", default="", help=f"words of the {what}'s name")
     story.add_argument("--since", metavar="DATE", type=_day, help="first day, as 2026-05-31")
     story.add_argument("--until", metavar="DATE", type=_day, help="last day")
     story.add_argument("--tabs", action="store_true", help="a tab between cells, for other programs")
-    _json(story, "an array of one object an occasion or run")
+    _us(story)
+    _json(story, "an array with one object for each occasion or run")
 
 
 def _handing_over(verbs: Verbs) -> None:
@@ -166,6 +191,7 @@ def _handing_over(verbs: Verbs) -> None:
         "write the hand-over sheet of a job, as text or as one HTML file",
         "stanchion sheet soft_springs.toml",
         "stanchion sheet soft_springs.toml --html --units in,lb/in -o sheet.html",
+        more="The order and what is on it: F1 in the program, Hand-over sheet.",
     )
     sheet.add_argument("job", metavar=JOB, help="a file, a name of the list, or - for standard input")
     sheet.add_argument("--html", action="store_true", help="one HTML file that stands alone, to print or to send")
@@ -174,6 +200,7 @@ def _handing_over(verbs: Verbs) -> None:
         metavar="in,lb/in",
         help="mm or in; N/mm, kg/mm or lb/in; bar, kPa or psi; kg or lb; otherwise as in config.toml",
     )
+    _us(sheet)
     _out(sheet)
     work = _verb(
         verbs,
@@ -186,18 +213,21 @@ def _handing_over(verbs: Verbs) -> None:
         "--to",
         metavar=JOB_OR_RUN,
         default="",
-        help="what to return to; :RUN alone for a run of the same job; RUN is a number, latest or best. Without it: "
-        "the list the job has in hand",
+        help="what to return to; :RUN alone for a run of the same job; RUN is a number, latest, best or found. "
+        "Without it: the job's current work list",
     )
+    _us(work)
     export = _verb(
         verbs,
         "export",
         "write settings and figures of jobs as CSV for a spreadsheet",
         "stanchion export -o jobs.csv",
         "stanchion export --runs soft_springs.toml",
+        more="Copies left by a tool that synchronises folders are named and left out. For a name that does not exist "
+        "nothing is written at all.",
     )
-    export.add_argument("file", nargs="*", metavar=JOB, help="which; without any, every job of the folder")
-    export.add_argument("--runs", action="store_true", help="one row a run, not one a job")
+    export.add_argument("file", nargs="*", metavar=JOB, help="the jobs; without any, every job in the folder")
+    export.add_argument("--runs", action="store_true", help="one row for each run instead of each job")
     _out(export)
 
 
@@ -205,20 +235,24 @@ def _files(verbs: Verbs) -> None:
     taken = _verb(
         verbs,
         "import",
-        "take job files into the jobs folder; nothing there is overwritten",
+        "import job files into the jobs folder; nothing there is overwritten",
         "stanchion import well_set.toml soft_springs.toml",
+        more="Files may come from a memory stick or by e-mail; none is imported twice.",
     )
     taken.add_argument("file", nargs="+", metavar=FILE)
     merge = _verb(
         verbs,
         "merge",
-        "join two copies of one job field by field; the exit status is 1 if fields are still to be chosen",
+        "join two copies of one job field by field",
         "stanchion merge soft_springs.toml copy.toml --take a -o merged.toml",
+        more="Status 0: all is joined. Status 1: both changed the same field; each is listed, and the file written to "
+        "is kept until somebody chooses. Status 2: nothing could be done. For version control: "
+        "stanchion merge MINE THEIRS --base ANCESTOR -o MINE.",
     )
-    merge.add_argument("one", metavar="A.toml", help="its values are used where nothing decides")
+    merge.add_argument("one", metavar="A.toml", help="the job whose values are used where nothing else decides")
     merge.add_argument("other", metavar="B.toml")
     merge.add_argument("--base", metavar="O.toml", help="the state both came from")
-    merge.add_argument("--take", choices=("a", "b"), help="whose value stands where both changed a field")
+    merge.add_argument("--take", choices=("a", "b"), help="whose value to use where both changed a field")
     merge.add_argument(
         "--different-machines", action="store_true", help="join them although they name two different machines"
     )
@@ -231,25 +265,33 @@ def _files(verbs: Verbs) -> None:
     )
     earlier.add_argument("job", metavar=JOB)
     earlier.add_argument("--bring-back", metavar="N", type=int, help="write state N of the list into FILE")
-    earlier.add_argument("-o", "--out", metavar=FILE, help="the new file; one that is there is left alone")
+    earlier.add_argument("-o", "--out", metavar=FILE, help="the new file; an existing one is left alone")
 
 
 def _about_the_program(verbs: Verbs) -> None:
-    _verb(verbs, "path", "print where jobs, settings and earlier states live", "stanchion path")
+    _verb(verbs, "path", "print where jobs, settings and earlier states are kept", "stanchion path")
     doctor = _verb(
         verbs,
         "doctor",
         "print the state of program, terminal, folders and job files, to send to whoever helps; the status is 1 if "
         "something needs a look",
         "stanchion doctor --no-keys",
+        more=worded("It writes down versions, whether each folder can be written, size, colours and letters of the ")
+        + "terminal, and the state of every job file: ok, edited by hand, cut short, unreadable, newer, a copy of "
+        "another. It names no rider, machine, venue or file, and no folder that you named; a job is identified by its "
+        "line in `stanchion list`. In a terminal it asks for each key of the program and shows the bytes that came and "
+        "how they are read: Esc skips a key, ^C ends, and it goes on by itself after 10 s. "
+        "Lines with ! need attention.",
     )
     doctor.add_argument("--no-keys", action="store_true", help="do not ask for keys")
     _json(doctor, "one object; it asks for no keys")
     completion = _verb(
         verbs,
         "completion",
-        "print what makes a shell complete verbs, options and job names",
+        "print a script with which a shell completes verbs, options and job names",
         "stanchion completion bash > stanchion.bash",
+        more='In ~/.bashrc: eval "$(stanchion completion bash)". In ~/.zshrc the same with zsh, after compinit. In '
+        "config.fish: stanchion completion fish | source.",
     )
     completion.add_argument("shell", choices=SHELLS, help="bash, zsh or fish")
     sample = _verb(
@@ -258,7 +300,7 @@ def _about_the_program(verbs: Verbs) -> None:
         "open a copy of an invented sample job to try things out on",
         "stanchion sample soft_springs",
     )
-    sample.add_argument("name", metavar=SAMPLE, nargs="?", default="", help="which one; without a name the first")
+    sample.add_argument("name", metavar=SAMPLE, nargs="?", default="", help="which one; the first if none is named")
 
 
 # --- a path in place of a verb ----------------------------------------------------------------------------------------
@@ -280,7 +322,7 @@ def _may_be_path(word: str, argv: Sequence[str]) -> bool:
     """Whether a word that is no verb is meant for a file or a folder."""
     if Path(word).is_dir() or word.casefold().endswith(".toml") or os.sep in word:
         return True
-    from stanchion.store.names import existing_file  # noqa: PLC0415
+    from stanchion.store.typed_names import existing_file  # noqa: PLC0415
 
     options = argparse.ArgumentParser(add_help=False)
     options.add_argument("--jobs")
@@ -293,9 +335,9 @@ def _may_be_path(word: str, argv: Sequence[str]) -> bool:
 
 def _unknown(word: str, verbs: list[str]) -> str:
     from stanchion.base.text import clean  # noqa: PLC0415
-    from stanchion.store.names import nearest_words  # noqa: PLC0415
+    from stanchion.store.typed_names import nearest_words  # noqa: PLC0415
 
-    words = f"'{clean(word, 200)}' is no verb, and there is no such job or folder. {nearest_words(word, verbs)}"
+    words = f"'{clean(word, 200)}' is not a verb, and there is no such job or folder. {nearest_words(word, verbs)}"
     return f"{words.rstrip()} `stanchion --help` lists the verbs."
 
 

@@ -23,10 +23,11 @@ from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
 from stanchion.report.json_data import JSON_FORMAT
 from stanchion.store.faults import FaultLog
-from stanchion.store.library import previous, read_job
+from stanchion.store.library import read_job
 from stanchion.store.listing import JobRow, Listing, copies_in
-from stanchion.store.names import existing_file
 from stanchion.store.paths import Places, places
+from stanchion.store.sources import previous
+from stanchion.store.typed_names import existing_file
 
 STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
 UNREADABLE = 2
@@ -92,11 +93,10 @@ def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = No
     log = beside.faults
     try:
         report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log, width=width)
-    except Exception as bug:  # the other files are still to be judged
+    except Exception as bug:  # noqa: BLE001 - the other files are still to be judged
         log.note("report", bug)
-        words = (
-            f"the file is sound, but judging it met an error of this program ({type(bug).__name__}): please report it"
-        )
+        kept = f"a fault in the program ({type(bug).__name__}) kept it from being judged"
+        words = f"the file is sound, but {kept}: please report it"
         return _unreadable(str(path), words, code="program_error")
     copies = beside.copies(path)
     lines = [f"ANOTHER COPY of this job: {clean(name, 200)} (stanchion merge joins two)" for name in copies]
@@ -136,7 +136,7 @@ class _Folders:
             try:
                 self._rows[folder] = listing.rows(
                     judged=False,
-                    progress=lambda done, of: self._progress("beside looked into", done, of),
+                    progress=lambda done, of: self._progress("others scanned", done, of),
                     cancelled=self._cancelled,
                 )
             except OSError:

@@ -79,11 +79,11 @@ def settings(where: Places) -> list[DoctorLine]:
         ("stock.toml", len(load_stock(where).problems)),
     )
     found = [DoctorLine(f"{name}: {_problems(count)}", count > 0) for name, count in counts]
-    found[1:1] = [DoctorLine(one, True) for one in own.nameless]
+    found[1:1] = [DoctorLine(one, look=True) for one in own.nameless]
     unsaved = _count(where.spill, "")
     faults = _count(where.faults, PREFIX)
-    found.append(DoctorLine(f"edits of earlier runs that could not be saved: {unsaved or 'none'}", unsaved > 0))
-    found.append(DoctorLine(f"reports of faults of the program: {faults or 'none'}", faults > 0))
+    found.append(DoctorLine(f"edits that could not be saved: {unsaved or 'none'}", unsaved > 0))
+    found.append(DoctorLine(f"reports of faults in the program: {faults or 'none'}", faults > 0))
     return found
 
 
@@ -104,10 +104,10 @@ def jobs(
     try:
         rows = library.rows(progress=lambda done, of: progress("judged", done, of), cancelled=cancelled)
         found = health_of_jobs(
-            folder, rows, progress=lambda done, of: progress("looked over", done, of), cancelled=cancelled
+            folder, rows, progress=lambda done, of: progress("checked", done, of), cancelled=cancelled
         )
     except (OSError, StanchionError):
-        return [DoctorLine("the jobs folder cannot be listed; why stands above, beside the folder", True)]
+        return [DoctorLine("the jobs folder cannot be listed; the reason is above, beside the folder", look=True)]
     return _job_lines(found)
 
 
@@ -117,20 +117,22 @@ def _job_lines(found: Sequence[Health]) -> list[DoctorLine]:
     counts = Counter(one.state for one in found)
     states: list[Soundness] = ["ok", *_REMEDIES]
     by_state = [f"{counts[state]} {state}" for state in states if counts[state]]
-    unwell = [one for one in found if one.state != "ok" or one.copy_of]
+    unwell = [one for one in found if one.state != "ok" or one.copy_of or one.missing_files]
     copies = sum(one.copy_of > 0 for one in found)
     more = f"; {copies} of them another copy" if copies else ""
     lines = [DoctorLine(f"{_files(len(found))}: {', '.join(by_state)}{more}")]
     if unwell:
         lines.append(DoctorLine("each of these by its line in what `stanchion list` prints:"))
-    lines += [DoctorLine(f"line {one.number}: {_words(one)}", True) for one in unwell[:MOST_LISTED]]
+    lines += [DoctorLine(f"line {one.number}: {_words(one)}", look=True) for one in unwell[:MOST_LISTED]]
     if len(unwell) > MOST_LISTED:
-        lines.append(DoctorLine(f"and {len(unwell) - MOST_LISTED} more", True))
+        lines.append(DoctorLine(f"and {len(unwell) - MOST_LISTED} more", look=True))
     return lines
 
 
 def _words(one: Health) -> str:
     state = _REMEDIES[one.state].format(reason=one.reason) if one.state != "ok" else "ok"
+    if one.missing_files:
+        state += f"; attached files missing: {one.missing_files} (Esc 0 in the job names them)"
     return f"{state}; a copy of line {one.copy_of}: open the list to merge the two" if one.copy_of else state
 
 

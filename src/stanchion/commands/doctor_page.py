@@ -24,7 +24,7 @@ WIDEST = 100
 """Columns of what is printed into a terminal, at most."""
 
 
-HEAD = "Names no rider, machine, venue, file or folder of yours. A line with ! needs a look."
+HEAD = "This names no rider, machine, venue, file or folder of yours. A line with ! needs a look."
 
 
 def print_page(jobs: str | None, *, ask: bool) -> bool:
@@ -93,7 +93,7 @@ def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> I
     wrong += [(("theme",), words) for words in theme_problem(theme, Themes(where.config / "themes").names)[1:]]
     lines = setting_lines(where) if wrong else {}
     for path, words in wrong:
-        yield DoctorLine(line_words(lines, path) + words, True)
+        yield DoctorLine(line_words(lines, path) + words, look=True)
 
 
 def _print_section(heading: str, lines: Sequence[DoctorLine]) -> bool:

@@ -11,8 +11,8 @@ from stanchion.store.atomic import write
 from stanchion.store.disk import advice, cause
 from stanchion.store.history import Earlier, History
 from stanchion.store.library import read_job
-from stanchion.store.names import existing_file, in_jobs_folder
 from stanchion.store.paths import places
+from stanchion.store.typed_names import existing_file, in_jobs_folder
 from stanchion.wording.kept_states import reason_words, what_it_changes
 
 
@@ -69,7 +69,7 @@ def bring_back(path: Path, number: int, out: Path, jobs: str | None = None) -> N
     except OSError as error:
         raise BadFile(f"the earlier state cannot be read: {cause(error)}. {advice(error)}") from error
     if out.is_symlink() or out.exists():
-        raise NotSaved(f"'{out}' is there already and was left alone. Choose another name.")
+        raise NotSaved(f"'{out}' already exists and was left alone. Choose another name.")
     write(out, data, None)
 
 

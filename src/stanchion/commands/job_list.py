@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from stanchion.base.text import clean
-from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData
+from stanchion.report.json_data import JSON_FORMAT, LISTED, JsonData
 from stanchion.report.lines import list_lines
 from stanchion.store.listing import JobRow
 
@@ -31,7 +31,7 @@ def list_json(row: JobRow) -> dict[str, Any]:
     if row.problem:
         data.missing["job"] = row.problem
     else:
-        job = data.of("job", row, OCCASION)
+        job = data.of("job", row, LISTED)
     worst = "fault" if row.problem else row.severity or None
     if worst is None:
         data.missing["worst"] = "nothing found"

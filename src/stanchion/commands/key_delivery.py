@@ -66,7 +66,7 @@ def read_as(data: bytes) -> list[str]:
         return ["escape"]
     try:
         events = list(XTermParser().feed(data.decode("utf-8", "replace")))
-    except Exception:  # whatever the parser makes of noise, it is no key
+    except Exception:  # noqa: BLE001 - whatever the parser makes of noise, it is no key
         return []
     return [event.key for event in events if isinstance(event, KeyEvent)]
 
@@ -127,7 +127,7 @@ def try_keys(
         lines.append(DoctorLine(f"{len(keys) - tried} {_UNTRIED}"))
     if wrong:
         lines.append(
-            DoctorLine(f"came as something else: {', '.join(wrong)}. The letter after Esc does the same", True)
+            DoctorLine(f"came as something else: {', '.join(wrong)}. The letter after Esc does the same", look=True)
         )
     return lines
 
@@ -164,7 +164,7 @@ def may_be_asked() -> str:
     if sys.platform == "win32":
         return "it reads keys on POSIX only"
     if sys.stdin is None or not (sys.stdin.isatty() and sys.stdout.isatty()):
-        return "this does not run in a terminal, or what it prints goes elsewhere"
+        return "this does not run in a terminal, or its output goes elsewhere"
     try:
         ours = os.tcgetpgrp(sys.stdin.fileno()) == os.getpgrp()
     except OSError:

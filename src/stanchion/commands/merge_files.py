@@ -7,13 +7,14 @@ from pathlib import Path
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.base.record import record
 from stanchion.base.text import clean
+from stanchion.job.lineage import joined as joined_lineage
 from stanchion.job.merge import Merged, Version, merge
 from stanchion.job.model import Job
 from stanchion.job.model import Path as Place
 from stanchion.job.name_match import match_key
 from stanchion.store.atomic import write
 from stanchion.store.library import Opened, encoded, read_job
-from stanchion.store.names import existing_file
+from stanchion.store.typed_names import existing_file
 from stanchion.wording.merge_sentences import changed_words, place_words, runs_words, side_words
 
 NAMES = ("A", "B")
@@ -69,8 +70,9 @@ def merge_files(
         chosen: dict[Place, Version] = {choice.path: side for choice in joined.open}
         joined = merge(a.job, b.job, was, chosen)
     if out.exists() and not out.samefile(one):
-        raise NotSaved(f"'{out}' is there already and was left alone. Choose another name.")
-    write(out, encoded(joined.job), a.sha if out.exists() else None)
+        raise NotSaved(f"'{out}' already exists and was left alone. Choose another name.")
+    follows = a.lineage if joined.open else joined_lineage(a.lineage, b.lineage)  # what is undecided is not merged
+    write(out, encoded(joined.job, follows), a.sha if out.exists() else None)
     return Done(_lines(a, b, joined), len(joined.open))
 
 

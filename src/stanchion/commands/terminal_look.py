@@ -14,6 +14,7 @@ from stanchion.base.text import clean
 from stanchion.commands.doctor import DoctorLine
 from stanchion.ui.few_colours import Colours, colours_of
 from stanchion.ui.space import LEAST
+from stanchion.wording.american import worded
 
 
 def terminal(letters_set: str) -> list[DoctorLine]:
@@ -31,10 +32,13 @@ def colours(environ: Mapping[str, str] = os.environ) -> str:
     system = Console(color_system=COLOR_SYSTEM, force_terminal=True, _environ=without_no_color).color_system  # type: ignore[arg-type]
     colours_there = colours_of(system, environ)
     if "NO_COLOR" in environ:
-        return f"no colour, {'black and white' if colours_there is Colours.FEW else 'shades of grey'} (NO_COLOR is set)"
+        return worded(
+            f"no colour, {'black and white' if colours_there is Colours.FEW else 'shades of grey'} (NO_COLOR is set)"
+        )
     if system is None:
-        return "no colour"
-    return f"{colours_there.value}, drawn in black and white" if colours_there is Colours.FEW else colours_there.value
+        return worded("no colour")
+    drawn = ", drawn in black and white" if colours_there is Colours.FEW else ""
+    return worded(f"{colours_there.value}{drawn}")
 
 
 def letters(letters_set: str) -> DoctorLine:
@@ -63,7 +67,7 @@ def _size() -> DoctorLine:
         return DoctorLine(
             f"{size}: small, only the field in hand and the worst warning; {least}" if small else size, small
         )
-    return DoctorLine("size not known: this does not run in a terminal, or the terminal does not tell")
+    return DoctorLine("size not known: this does not run in a terminal, or the terminal does not report it")
 
 
 def _variables(names: tuple[str, ...]) -> str:

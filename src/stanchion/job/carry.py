@@ -6,39 +6,46 @@ import datetime as dt
 from dataclasses import replace
 
 from stanchion.base.text import clean
+from stanchion.job.aboard import share_on_front
 from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.measured import carried_along
 from stanchion.job.model import Job, Occasion, Readings, SagEnd
 from stanchion.job.runs import base_positions
-from stanchion.job.spec import Text
+from stanchion.job.shut_in import carried_from_there
+from stanchion.job.spec import Number, Text
 
 _NAME = spec_at(("job", "carried_from"))
-_LONGEST_NAME = _NAME.longest if isinstance(_NAME, Text) else None
+LONGEST_NAME = _NAME.longest if isinstance(_NAME, Text) else None
+
+_SHARE = spec_at(("weights", "rider_front_share_pct"))
+_OF_THE_DAY = ("sag", "found", "runs")
 
 
 def carried(job: Job, file_name: str, today: dt.date) -> Job:
     """A new job that starts from an earlier one.
 
-    Machine, rider, venue, use, the whole setup and upkeep are kept, and where no base was set, the positions of the
-    first run become it; so is how sag is read (gauge, tape). Sag
-    readings, the fuel they were taken with, runs, notes, and which torques were done are cleared, for they belong to
-    the day; so do comments and keys that this version does not know under [sag] and [[runs]]. The new job is no
-    sample, and has no id until its file is made: it is another job.
+    Machine, rider, venue with its altitude, the last session, use, the whole setup and upkeep are kept, and where no
+    base was set, the positions of the first run become it; so is how sag is read (gauge, tape), and the length with the
+    wheel hanging while nothing changed it. Air keeps its amount, and is noted to be from there. Other sag readings, the
+    fuel they were taken with, the machine as found, runs, notes, attached files, and which torques were done are
+    cleared, for they belong to the day; so do comments and keys that this version does not know under [sag], [found]
+    and [[runs]]. The new job is no sample, and has no id until its file is made: it is another job.
 
     Args:
         job: the job to start from.
         file_name: the name of its file, recorded as the origin of the new job.
         today: the date of the new job.
     """
-    based = job
+    based = carried_from_there(job)
     for path, base in base_positions(job).items():
         based = apply(based, Edit(path, base))
     return replace(
         based,
         job=replace(
-            job.job,
+            based.job,
             date=today,
-            carried_from=file_name[:_LONGEST_NAME],
+            session=job.runs[-1].session if job.runs else job.job.session,
+            carried_from=file_name[:LONGEST_NAME],
             carried_id=job.job.id,
             id="",
             sample=False,
@@ -48,9 +55,11 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
             carried_along(job), torques=tuple(replace(t, done=False, initials="") for t in job.upkeep.torques)
         ),
         runs=(),
+        attached=(),
+        found=None,
         sag=replace(job.sag, front=_unread(job.sag.front), rear=_unread(job.sag.rear), fuel=""),
-        unknown=tuple((path, value) for path, value in job.unknown if path[0] not in ("sag", "runs")),
-        comments=tuple(one for one in job.comments if one.path[:1] not in (("sag",), ("runs",))),
+        unknown=tuple((path, value) for path, value in job.unknown if path[0] not in _OF_THE_DAY),
+        comments=tuple(one for one in job.comments if one.path[:1] not in [(name,) for name in _OF_THE_DAY]),
     )
 
 
@@ -62,9 +71,24 @@ def another_rider(job: Job, earlier: Job) -> bool:
     return now.rider_mass_kg != then.rider_mass_kg and None not in (now.rider_mass_kg, then.rider_mass_kg)
 
 
-def without_aboard(job: Job) -> Job:
-    """The job without what the scales read with the rider aboard: it is true of the earlier rider only."""
-    return replace(job, weights=replace(job.weights, front_aboard_kg=None, rear_aboard_kg=None))
+def without_aboard(job: Job, earlier: Job) -> Job:
+    """The job without what the scales read with the rider aboard: it is true of the earlier rider only.
+
+    Where another mass is given for the new rider, and no share of the rider on the front wheel is entered, it has the
+    earlier rider's share by those scales, to estimate from until the new rider is weighed.
+    """
+    weights = replace(job.weights, front_aboard_kg=None, rear_aboard_kg=None, aboard_rider_kg=None)
+    if job.job.rider_mass_kg not in (None, earlier.job.rider_mass_kg) and weights.rider_front_share_pct is None:
+        weights = replace(weights, rider_front_share_pct=_share_kept(earlier))
+    return replace(job, weights=weights)
+
+
+def _share_kept(job: Job) -> float | None:
+    """The rider's share on the front wheel by the scales [%]; None where it is not known, or cannot be right."""
+    share = share_on_front(job)
+    if share is None or not isinstance(_SHARE, Number) or not _SHARE.low <= share <= _SHARE.high:
+        return None
+    return round(share, 1)
 
 
 def identified(job: Job, identity: str) -> Job:
@@ -87,4 +111,5 @@ def may_be_source(job: Occasion, other: Occasion) -> bool:
 
 
 def _unread(end: SagEnd) -> SagEnd:
-    return replace(end, hanging_mm=(), static=Readings(), rider=Readings())
+    kept = end.hanging_mm if end.hanging_holds and end.gauge == "length" else ()
+    return replace(end, hanging_mm=kept, hanging_holds=bool(kept), static=Readings(), rider=Readings())

@@ -16,15 +16,23 @@ from typing import Any
 from stanchion.base.errors import BadEdit, BadFile, CutShort
 from stanchion.base.record import record
 from stanchion.base.toml import TomlTable, normalised
+from stanchion.job import lineage
 from stanchion.job.edit import dotted
 from stanchion.job.guard import END_TABLE, check_foreign, parse_job
 from stanchion.job.model import Comment, Job, Occasion, Path
-from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
+from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, as_stored, specs_of
 
-FORMAT = 1
-"""The format this version writes."""
+FORMAT = 2
+"""The format this version writes. Since 2, the rate of a spring may be the two of a progressive one, and air may spring
+a fork leg."""
 
-MIGRATIONS: dict[int, Callable[[TomlTable], TomlTable]] = {}
+
+def _as_they_are(tables: TomlTable) -> TomlTable:
+    """Everything that format 1 can hold means the same in format 2."""
+    return tables
+
+
+MIGRATIONS: dict[int, Callable[[TomlTable], TomlTable]] = {1: _as_they_are}
 """By format number: a function that turns its tables into those of the next format."""
 
 _ALWAYS = {("job", "machine"), ("job", "rider"), ("job", "venue"), ("job", "date"), ("job", "use")}
@@ -42,6 +50,8 @@ _IN_THE_FILE = {
     Kind.TIME: "seconds",
     Kind.TEMPERATURE: "°C",
     Kind.TORQUE: "N·m",
+    Kind.ALTITUDE: "m",
+    Kind.BAROMETER: "hPa",
 }
 
 
@@ -57,6 +67,8 @@ class Loaded:
     """Whether a later version of the program wrote the file: it is read as far as known, and must not be written."""
     edited_by_hand: bool
     """Whether the file is not as the program wrote it: it was edited by hand, or damaged."""
+    follows: lineage.Lineage = ()
+    """Marks of the states that this one came from."""
 
     @property
     def upgraded(self) -> bool:
@@ -72,8 +84,12 @@ class Header:
     job: Occasion
 
 
-def dumps(job: Job) -> bytes:
+def dumps(job: Job, follows: lineage.Lineage = ()) -> bytes:
     """The bytes of a job's file: UTF-8, lines end with a newline.
+
+    Args:
+        job: the job.
+        follows: marks of the states that it came from.
 
     Raises:
         TypeError, ValueError: an unknown key holds a value that TOML cannot hold.
@@ -84,7 +100,7 @@ def dumps(job: Job) -> bytes:
 
     text = tomli_w.dumps({"format": FORMAT} | _table(job, (), foreign))
     body = _commented(text, comments_of(job)).encode()
-    return body + _tail(body, end_extra)
+    return body + _tail(body, end_extra, follows)
 
 
 def comments_of(job: Job) -> tuple[Comment, ...]:
@@ -111,7 +127,9 @@ def loads(data: bytes) -> Loaded:
             "the file is cut short: its end mark is missing; take an earlier copy of it. "
             "If you wrote it by hand and it is whole, end it with the two lines '[end]' and 'complete = true'"
         )
-    end_extra = {key: value for key, value in end.items() if key not in ("complete", "sha256")}
+    follows = lineage.read(end.get(lineage.KEY))
+    known = ("complete", "sha256", *([lineage.KEY] if follows is not None else []))
+    end_extra = {key: value for key, value in end.items() if key not in known}
     newer = number > FORMAT
     reader = _TableReader(lenient=newer)
     reader.keep(("end",), end_extra)
@@ -119,8 +137,8 @@ def loads(data: bytes) -> Loaded:
     if not newer and b"#" in data:
         job = _with_comments(job, data.decode())
     body = data[: data.rfind(b"\n" + END_TABLE) + 1]
-    as_written = end.get("sha256") == _sha256(body) if newer else data == body + _tail(body, end_extra)
-    return Loaded(job, number, read_only=newer, edited_by_hand=not as_written)
+    as_written = end.get("sha256") == _sha256(body) if newer else data == body + _tail(body, end_extra, follows or ())
+    return Loaded(job, number, read_only=newer, edited_by_hand=not as_written, follows=follows or ())
 
 
 def header(data: bytes) -> Header:
@@ -147,11 +165,12 @@ def _sha256(body: bytes) -> str:
     return hashlib.sha256(body).hexdigest()
 
 
-def _tail(body: bytes, extra: TomlTable) -> bytes:
+def _tail(body: bytes, extra: TomlTable, follows: lineage.Lineage) -> bytes:
     """The [end] table. Its mark is the last line, so that a file that is cut short always loses it."""
     import tomli_w  # noqa: PLC0415 - not needed to start
 
-    lines = tomli_w.dumps({"end": {"sha256": _sha256(body)} | extra | {"complete": True}})
+    marks = {lineage.KEY: lineage.written(follows)} if follows else {}
+    lines = tomli_w.dumps({"end": {"sha256": _sha256(body)} | marks | extra | {"complete": True}})
     return lines.encode()
 
 
@@ -232,9 +251,9 @@ def _table(node: Any, path: Path, foreign: dict[Path, TomlTable]) -> TomlTable:
                 table[name] = [_table(row, (*at, number), foreign) for number, row in enumerate(value)]
         elif isinstance(spec, Many):
             if value:
-                table[name] = [float(item) for item in value]
+                table[name] = [as_stored(item) for item in value]
         elif at in _ALWAYS or value != defaults[name]:
-            table[name] = float(value) if isinstance(spec, Number) else value
+            table[name] = as_stored(value) if isinstance(spec, Number) else value
     for name, value in foreign.get(path, {}).items():
         table.setdefault(name, value)
     return table

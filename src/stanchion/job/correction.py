@@ -13,22 +13,38 @@ from typing import Any
 from stanchion.base.record import record
 from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.measured import (
+    RIDER,
     said_by,
-    set_length_with,
     sprung_by,
-    stack_height,
     with_record,
-    with_set_length_noted,
 )
-from stanchion.job.model import SIDES, STATES, End, Front, Job, Path, Readings, Rear, Run, SagEnd, Setup, Side
+from stanchion.job.model import (
+    ENDS,
+    SIDES,
+    STATES,
+    AsFound,
+    End,
+    Front,
+    Job,
+    Path,
+    Readings,
+    Rear,
+    Run,
+    SagEnd,
+    Setup,
+    Side,
+)
+from stanchion.job.set_length_notes import set_length_with, stack_height, with_set_length_noted
+from stanchion.job.spec import Rate
 
 _SPRING = ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm")
+_SECOND = ("rate_n_per_mm", "free_length_mm", "solid_length_mm", "divider_mm", "stop_mm", "gap_mm")
 _STACK = ("spacer_mm", "washers_mm", "seats_mm")
 
 
 @record(kw_only=True)
 class Reread:
-    """A number of a spring or spacer stack that was entered in place of another."""
+    """A number of a spring, spacer stack or air gap, or the rider's mass, that was entered in place of another."""
 
     path: Path
     old: float
@@ -37,9 +53,11 @@ class Reread:
     """The job before it was entered."""
 
     @property
-    def end(self) -> End:
-        """The end of the machine it belongs to."""
-        return "front" if self.path[0] == "front" else "rear"
+    def ends(self) -> tuple[End, ...]:
+        """The ends of the machine it belongs to."""
+        if self.path == RIDER:
+            return ENDS
+        return ("front",) if self.path[0] == "front" else ("rear",)
 
 
 def reread(before: Job, after: Job, path: Path) -> Reread | None:
@@ -50,15 +68,18 @@ def reread(before: Job, after: Job, path: Path) -> Reread | None:
         after: the job after it.
         path: the field.
     """
-    if not is_reading(path):
+    if path != RIDER and not is_reading(path):
         return None
     old, new = value_at(before, path), value_at(after, path)
     if old is None or new is None or old == new:
         return None
     found = Reread(path=path, old=old, new=new, before=before)
-    sag = after.sag.end(found.end)
-    read = bool(taken_of(sag))
-    ridden = any(value_at(_as_set(after, run), path) == old for run in after.runs if _holds(run, found.end))
+    if path == RIDER:
+        aboard = (after.sag.end(end).rider for end in ENDS)
+        return found if any(of.down_mm or of.up_mm for of in aboard) else None
+    [end] = found.ends
+    read = bool(taken_of(after.sag.end(end)))
+    ridden = any(value_at(_as_set(after, run), path) == old for run in after.runs if _holds(run, end))
     noted = path[2] == "stack" and set_length_with(after, _side(path)) is not None
     return found if read or ridden or noted else None
 
@@ -69,19 +90,24 @@ def taken_of(sag: SagEnd) -> tuple[Readings, ...]:
 
 
 def is_reading(path: Path) -> bool:
-    """Whether a field is a rate or a length of spring, spacer, washer or seat."""
+    """Whether a field is a rate, a length of spring, spacer, washer or seat, or an air gap."""
     if path[:2] == ("rear", "spring"):
-        return path[2:] in [(name,) for name in _SPRING]
-    if path[0] != "front" or len(path) < 4 or path[1] not in SIDES:
+        return _is_of_spring(path[2:])
+    if path[0] != "front" or len(path) < 3 or path[1] not in SIDES:
         return False
-    return (path[2] == "spring" and path[3:] in [(name,) for name in _SPRING]) or (
-        path[2] == "stack" and path[3] in _STACK
-    )
+    if path[2:] == ("air_gap_mm",):
+        return True
+    return (path[2] == "spring" and _is_of_spring(path[3:])) or (path[2] == "stack" and path[3] in _STACK)
+
+
+def _is_of_spring(tail: Path) -> bool:
+    """Whether the steps below a main spring lead to a rate or length of it or of its second spring."""
+    return tail in [(name,) for name in _SPRING] or tail in [("second", name) for name in _SECOND]
 
 
 def corrected(job: Job, of: Reread) -> Job:
     """The job in which a number was the new one all along: in its runs, in what is noted beside its sags, and in the
-    setups of a work list.
+    machine as found and the setups of a work list.
 
     A different number there is not changed: it was of another part.
     """
@@ -90,16 +116,23 @@ def corrected(job: Job, of: Reread) -> Job:
     back = job.returning
     if back is not None:
         back = replace(back, to=_setup_corrected(job, back.to, of), start=_setup_corrected(job, back.start, of))
-    return replace(sags, runs=runs, returning=back)
+    found = job.found
+    if found is not None:
+        found = replace(found, **_parts_corrected(job, found, of))
+    return replace(sags, runs=runs, returning=back, found=found)
 
 
 def _sags_corrected(job: Job, of: Reread) -> Job:
-    """The notes beside the sags of that end, with the wrong number replaced by the correct one."""
-    was, now = sprung_by(of.before, of.end), sprung_by(apply(of.before, Edit(of.path, of.new)), of.end)
-    for state in STATES:
-        readings = job.sag.end(of.end).static if state == "static" else job.sag.end(of.end).rider
-        renewed = tuple(_renewed(*three) for three in zip(said_by(readings), was, now, strict=True))
-        job = with_record(job, of.end, state, renewed)
+    """The notes beside the sags it belongs to, and the scales, with the wrong number replaced by the correct one."""
+    rightly = apply(of.before, Edit(of.path, of.new))
+    for end in of.ends:
+        was, now = sprung_by(of.before, end), sprung_by(rightly, end)
+        for state in STATES:
+            readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
+            renewed = tuple(_renewed(*three) for three in zip(said_by(readings), was, now, strict=True))
+            job = with_record(job, end, state, renewed)
+    if of.path == RIDER and job.weights.aboard_rider_kg == of.old:
+        job = replace(job, weights=replace(job.weights, aboard_rider_kg=of.new))
     return job
 
 
@@ -118,17 +151,17 @@ def _side(path: Path) -> Side:
     return "left" if path[1] == "left" else "right"
 
 
-def _renewed(noted: Sequence[float], was: Sequence[float], now: Sequence[float]) -> tuple[float, ...]:
+def _renewed(noted: Sequence[Rate], was: Sequence[Rate], now: Sequence[Rate]) -> tuple[Rate, ...]:
     if not len(noted) == len(was) == len(now):
         return tuple(noted)
     return tuple(new if one == old else one for one, old, new in zip(noted, was, now, strict=True))
 
 
-def _holds(kept: Run | Setup, end: End) -> bool:
+def _holds(kept: Run | Setup | AsFound, end: End) -> bool:
     return (kept.front if end == "front" else kept.rear) is not None
 
 
-def _as_set(job: Job, kept: Run | Setup) -> Job:
+def _as_set(job: Job, kept: Run | Setup | AsFound) -> Job:
     return replace(job, front=kept.front or job.front, rear=kept.rear or job.rear)
 
 
@@ -136,9 +169,10 @@ def _setup_corrected(job: Job, setup: Setup, of: Reread) -> Setup:
     return replace(setup, **_parts_corrected(job, setup, of))
 
 
-def _parts_corrected(job: Job, kept: Run | Setup, of: Reread) -> dict[str, Any]:
+def _parts_corrected(job: Job, kept: Run | Setup | AsFound, of: Reread) -> dict[str, Any]:
     """The fork or shock recorded in a run or setup, corrected; None if it has none, or another number."""
-    if not _holds(kept, of.end):
+    end = of.ends[0]
+    if of.path == RIDER or not _holds(kept, end):
         return {}
     then = _as_set(job, kept)
     paths = [of.path]
@@ -149,5 +183,5 @@ def _parts_corrected(job: Job, kept: Run | Setup, of: Reread) -> dict[str, Any]:
             if path[:2] == ("front", "right") and not then.front.split:
                 then = replace(then, front=replace(then.front, right=then.front.left))
             then = apply(then, Edit(path, of.new))
-    part: Front | Rear = then.front if of.end == "front" else then.rear
-    return {of.end: part}
+    part: Front | Rear = then.front if end == "front" else then.rear
+    return {end: part}

@@ -18,9 +18,9 @@ SPLIT: Path = ("front", "right")
 class Difference:
     """One place where two jobs differ.
 
-    A list, such as repeated readings or linkage pairs, differs as a whole; so does a current work list. At SPLIT a leg
-    on one side means only that one of the jobs has its legs entered apart; it always equals the leg that stands for
-    both in the other, so differences of the machine are in the fields below it.
+    A list, such as repeated readings or linkage pairs, differs as a whole; so do a work list and the machine as found.
+    At SPLIT a leg on one side means only that one of the jobs has its legs entered apart; it always equals the leg that
+    stands for both in the other, so differences of the machine are in the fields below it.
     """
 
     path: Path

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from stanchion.base.record import record
+from stanchion.job.air import AirLeg
+from stanchion.job.outside import Outside
 from stanchion.job.places import Side
-from stanchion.job.spec import Kind, choice, flag, many, number, optional_part, part, rows, text
+from stanchion.job.spec import Kind, Rate, choice, flag, many, number, optional_part, part, rows, text
+from stanchion.job.stops import Stops, TopOut
 
 
 @record(kw_only=True)
@@ -31,6 +34,7 @@ class Coils:
     """How the ends are finished."""
     wire: str = choice(
         "unknown",
+        "ordinary",
         "en_10270_1",
         "en_10270_2",
         "music",
@@ -48,13 +52,38 @@ class Coils:
 
 
 @record(kw_only=True)
+class SecondSpring:
+    """A second spring that works with a main spring as one."""
+
+    arranged: str = choice("none", "end_to_end", "side_by_side")
+    """How they stand: on each other, or beside (or inside) each other; none: there is no second spring."""
+    rate_n_per_mm: float | None = number(Kind.RATE, 0.1, 1000, 0.25)
+    """Its rate [N/mm]."""
+    free_length_mm: float | None = number(Kind.LENGTH, 1, 1000, 0.5)
+    """Its own length, unloaded [mm]."""
+    solid_length_mm: float | None = number(Kind.LENGTH, 1, 800, 0.5)
+    """Its own length with all coils touching [mm]."""
+    divider_mm: float | None = number(Kind.LENGTH, 0, 200, 0.5)
+    """Height of what stands between two springs end to end [mm]; None: nothing."""
+    stop_mm: float | None = number(Kind.LENGTH, 0.5, 500, 0.5)
+    """How far the softer of two springs end to end gives way until a stop takes it [mm]; None: its coils touch."""
+    gap_mm: float | None = number(Kind.LENGTH, 0, 500, 0.5)
+    """How far the main spring is compressed when a spring beside it is reached [mm]; None: by the free lengths."""
+
+    @property
+    def fitted(self) -> bool:
+        """Whether there is a second spring."""
+        return self.arranged != "none"
+
+
+@record(kw_only=True)
 class Spring:
     """A main spring and the lengths it has when fitted."""
 
-    rate_n_per_mm: float | None = number(Kind.RATE, 0.1, 1000, 0.25)
-    """Rate as labelled or measured [N/mm]."""
+    rate_n_per_mm: Rate | None = number(Kind.RATE, 0.1, 1000, 0.25, two=True)
+    """Rate as labelled or measured [N/mm]; the two of a progressive spring."""
     free_length_mm: float | None = number(Kind.LENGTH, 10, 1000, 0.5)
-    """Length out of the fork or shock, unloaded [mm]."""
+    """Length out of the fork or shock, unloaded [mm]; of two springs end to end, both with what is between them."""
     set_length_mm: float | None = number(Kind.LENGTH, 10, 1000, 0.5)
     """Length fitted, suspension extended, at the adjuster position below [mm]."""
     set_length_at: float | None = number(Kind.COUNT, 0, 200, 0.5)
@@ -63,18 +92,8 @@ class Spring:
     """Length fitted with the adjuster fully in [mm]."""
     coils: Coils = part(Coils)
     """Wire, coils and tester readings."""
-
-
-@record(kw_only=True)
-class TopOut:
-    """The short spring that works against the main spring near full extension."""
-
-    fitted: str = choice("unknown", "yes", "no")
-    """Whether there is one."""
-    rate_n_per_mm: float | None = number(Kind.RATE, 0.1, 1000, 1)
-    """Its rate [N/mm]."""
-    works_over_mm: float | None = number(Kind.LENGTH, 0, 150, 1)
-    """Length over which it works, from the mechanical stop [mm]."""
+    second: SecondSpring = part(SecondSpring)
+    """A second spring that works with it."""
 
 
 STEPS = {"clicks": 1.0, "turns": 0.25}
@@ -129,6 +148,15 @@ class Adjuster:
         """Preload added by one turn, or by one click where these are counted [mm]."""
         return self.click_mm if self.counting == "clicks" else self.pitch_mm
 
+    @property
+    def ends(self) -> tuple[float | None, float | None]:
+        """The lowest and the highest position it can have; None where it is not known."""
+        if self.from_out:
+            return 0.0, self.total
+        if self.reading_out is None or self.reading_in is None:
+            return None, None
+        return min(self.reading_out, self.reading_in), max(self.reading_out, self.reading_in)
+
 
 @record(kw_only=True)
 class Clicker:
@@ -142,6 +170,11 @@ class Clicker:
     """What is counted."""
     base: float | None = number(Kind.COUNT, 0, 200, 1)
     """The base setting that positions are compared with, out from fully in; None: the first run's serves."""
+
+    @property
+    def ends(self) -> tuple[float | None, float | None]:
+        """The lowest and the highest position it can have; None where it is not known."""
+        return 0.0, self.total
 
 
 @record(kw_only=True)
@@ -166,6 +199,8 @@ class Bleed:
     """Pressure above ambient then [bar]; None: none."""
     temperature_c: float | None = number(Kind.TEMPERATURE, -40, 150, 1)
     """Temperature of the air then [°C]; None: as now."""
+    closed_in: Outside = part(Outside)
+    """Where it was closed or bled, if the machine was carried here since."""
 
 
 @record(kw_only=True)
@@ -197,6 +232,13 @@ class Leg:
     """Volume of what is in the air space at full travel: spring, spacer, cap [ml]; None: not counted."""
     bleed: Bleed = part(Bleed)
     """The trapped air when the leg was closed or last bled."""
+    air: AirLeg = part(AirLeg)
+    """The air that springs it, where it has no coil spring."""
+
+    @property
+    def coil_fitted(self) -> bool:
+        """Whether it has a coil spring."""
+        return self.spring_fitted and not self.air.fitted
 
 
 @record(kw_only=True)
@@ -221,11 +263,21 @@ class Front:
     """Outer diameter of the sliding tube [mm]."""
     stanchion_inner_mm: float | None = number(Kind.LENGTH, 5, 100, 1)
     """Inner diameter of the tube that holds the air [mm]."""
+    damper_rod_mm: float | None = number(Kind.LENGTH, 0, 60, 0.5)
+    """Diameter of what stands in the oil's surface, damper rod or cartridge [mm]; None: nothing."""
+    gap_compared_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
+    """Another air gap, to compare its force with [mm]."""
+    reserve_wanted_n: float | None = number(Kind.FORCE, 0, 20_000, 50)
+    """Force that the fork should have at full travel beyond the load with the rider [N]."""
+    left_wanted_mm: float | None = number(Kind.LENGTH, 0, 100, 1)
+    """Travel that should be left where the marker of the latest run went deepest [mm]."""
     top_out: TopOut = part(TopOut)
     """The top-out spring."""
     top_out_legs: str = choice("unknown", "sprung", "both", "left", "right")
-    """Which legs of a fork entered leg by leg have it: those with a main spring, both, or one. Not known: taken to be
-    those with a main spring."""
+    """Which legs have it, also where both are entered as one. Not known: taken to be those with a main spring, coil
+    or air."""
+    stops: Stops = part(Stops)
+    """Bump rubber or cone, and hydraulic stop, in each leg."""
     air_gap_least_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
     """Least air gap the fork's manual allows [mm]."""
     oil: str = text(60)
@@ -242,11 +294,19 @@ class Front:
         """The leg on that side; the left one serves for both until they are split."""
         return self.left if side == "left" or self.right is None else self.right
 
+    @property
+    def main_springs(self) -> tuple[Side, ...]:
+        """The sides whose legs have a coil spring; where neither has, those that are sprung by air."""
+        sides: tuple[Side, ...] = ("left", "right")
+        return tuple(side for side in sides if self.leg(side).coil_fitted) or tuple(
+            side for side in sides if self.leg(side).air.fitted
+        )
+
     def top_out_of(self, side: Side) -> TopOut:
         """The top-out spring of that leg; said not to be fitted in a leg that has none."""
-        if self.top_out.fitted != "yes" or self.right is None or self.top_out_legs in ("both", side):
+        if self.top_out.fitted != "yes" or self.top_out_legs in ("both", side):
             return self.top_out
-        if self.top_out_legs in ("unknown", "sprung") and self.leg(side).spring_fitted:
+        if self.top_out_legs in ("unknown", "sprung") and side in self.main_springs:
             return self.top_out
         return TopOut(fitted="no")
 
@@ -278,11 +338,23 @@ class Rear:
     shaft_mm: float | None = number(Kind.LENGTH, 4, 40, 1)
     """Diameter of the shock shaft [mm]."""
     gas_pressure_bar: float | None = number(Kind.PRESSURE, 0, 40, 0.5)
-    """Gas pressure above ambient [bar]."""
+    """Gas pressure above ambient, shock extended [bar]."""
+    gas_volume_ml: float | None = number(Kind.VOLUME, 1, 2000, 5)
+    """Volume of the gas with the shock extended [ml]."""
+    gas_set_at_c: float | None = number(Kind.TEMPERATURE, -40, 150, 1)
+    """Temperature of the shock when its gas pressure was set [°C]."""
+    gas_set_in: Outside = part(Outside)
+    """Where its gas pressure was set, if the machine was carried here since."""
+    air: AirLeg = part(AirLeg)
+    """The air that springs it, where it has no coil spring."""
+    temperature_c: float | None = number(Kind.TEMPERATURE, -40, 200, 1)
+    """Temperature of the shock now [°C]; None: as when its pressure was set."""
     packers_mm: float | None = number(Kind.LENGTH, 0, 60, 1)
     """Rigid packers on the shock shaft [mm]; None: none."""
     bump_rubber_mm: float | None = number(Kind.LENGTH, 0, 60, 1)
     """Free height of the bump rubber on the shaft [mm]."""
+    stops: Stops = part(Stops)
+    """The bump rubber's force, and a hydraulic stop."""
     top_out: TopOut = part(TopOut)
     """A top-out spring inside the shock, which few have."""
     wheel_travel_mm: float | None = number(Kind.LENGTH, 20, 500, 5)

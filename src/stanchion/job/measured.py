@@ -1,14 +1,18 @@
 """What was fitted when something was measured, noted so that a later change marks the measurement as stale.
 
-Motion ratio and geometry depend on chain and tyres, which carry over to the next occasion; sag depends on springs and
-preload; the set length of a fork spring depends on its spacer stack.
+Motion ratio and geometry depend on chain and tyres, which carry over to the next occasion; sag depends on springs,
+preload, air gap, linkage and rider; the set length of a fork spring depends on its spacer stack. Scales, diameters,
+rake and the like are measurements of the same machine: entered again, they make no sag old.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import fields, replace
+from typing import Any
 
+from stanchion.job.aboard import weighed_again, with_rider_noted
+from stanchion.job.hanging import hanging_noted
 from stanchion.job.model import (
     ENDS,
     SIDES,
@@ -20,30 +24,41 @@ from stanchion.job.model import (
     Job,
     Path,
     Readings,
-    Side,
+    SecondSpring,
     Spring,
-    Stack,
     State,
     Upkeep,
 )
+from stanchion.job.set_length_notes import set_length_with, set_lengths_noted, stack_height, with_set_length_noted
+from stanchion.job.shut_in import outside_noted
+from stanchion.job.spec import Rate
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
-SAG_NOTES = ("preload_at", "rates_n_per_mm", "stacks_mm", "free_lengths_mm", "set_lengths_mm", "set_lengths_in_mm")
+SAG_NOTES = (
+    *("preload_at", "rates_n_per_mm", "stacks_mm", "free_lengths_mm", "set_lengths_mm", "set_lengths_in_mm"),
+    *("air_gaps_mm", "linkage_mm", "motion_ratios", "pressures_bar", "second_springs", "riders_kg"),
+)
 """Fields beside the sag readings of a state that record what was fitted."""
+_SECOND = SAG_NOTES.index("second_springs")
 UPKEEP_NOTES: tuple[Path, ...] = (
     ("upkeep", "ratio_with"),
     ("upkeep", "geometry_with"),
     ("upkeep", "set_lengths_with"),
+    ("weights", "aboard_rider_kg"),
 )
 """Fields beside other measurements that record what was fitted."""
-Sprung = tuple[tuple[float, ...], ...]
-"""The values of SAG_NOTES for the present machine: one number a spring or adjuster; empty where one is not
+Sprung = tuple[tuple[Rate, ...], ...]
+"""The values of SAG_NOTES for the present machine: one number a spring, adjuster or pressure; empty where one is not
 known."""
+
+
+RIDER: Path = ("job", "rider_mass_kg")
+"""Where the rider's mass is entered."""
 
 
 def is_note(path: Path) -> bool:
     """Whether a path is a note on what was fitted, which follows from other entries."""
-    sag = path[:1] == ("sag",) and path[-1] in SAG_NOTES
+    sag = path[:1] == ("sag",) and path[-1] in (*SAG_NOTES, "hanging_holds")
     return sag or path[:2] in UPKEEP_NOTES
 
 
@@ -65,19 +80,29 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
         tried: whether the entry was a trial: then it marks earlier readings as old, and nothing as
             measured now.
     """
+    job = outside_noted(hanging_noted(job, path, before), path, before)
     if path[:1] == ("sag",) and len(path) > 3 and path[3] in ("down_mm", "up_mm"):
         return _read_with(job, "front" if path[1] == "front" else "rear", str(path[2]))
     if before is not None and path[:1] == ("upkeep",) and path[1:] in [(name,) for name in _NAMES]:
         replaced = replace(ChainAndTyres(), **{str(path[1]): getattr(before.upkeep, str(path[1]))})
         return replace(job, upkeep=_with_known(job, replaced))
-    job = _set_lengths_noted(job, path, before, tried=tried)
-    if before is not None and path[0] in ENDS:
+    job = set_lengths_noted(job, path, before, tried=tried)
+    if path[:1] == ("weights",):
+        return weighed_again(job) if path[-1] in ("front_aboard_kg", "rear_aboard_kg") else job
+    if path == RIDER and before is not None:
+        for end in ENDS:
+            job = _sags_with_known(job, before, end)
+        return with_rider_noted(job, before) if tried else job
+    ratio = path[:2] in (("rear", "motion_ratio"), ("rear", "linkage"))
+    if ratio and before is not None and not tried:
+        job = _sags_with_ratio(job, before)
+    elif before is not None and path[0] in ENDS:
         job = _sags_with_known(job, before, "front" if path[0] == "front" else "rear")
     if tried:
         return job
     if path[0] in ENDS and path[-2:] in (("spring", "set_length_mm"), ("spring", "set_length_in_mm")):
         job = _set_length_read_again(job, "front" if path[0] == "front" else "rear")
-    if path[:2] in (("rear", "motion_ratio"), ("rear", "linkage")):
+    if ratio:
         return measured_again(job, ratio=True)
     if path[:1] == ("geometry",):
         return measured_again(job, geometry=True)
@@ -85,9 +110,10 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
 
 
 def sprung_by(job: Job, end: End) -> Sprung:
-    """Where the preload adjusters of an end stand, its springs, the heights of a fork's spacer stacks."""
-    legs = [leg for leg in (job.front.leg(side) for side in SIDES) if leg.spring_fitted]
-    pairs = [(job.rear.collar, job.rear.spring)] if end == "rear" else [(leg.adjuster, leg.spring) for leg in legs]
+    """Where the preload adjusters of an end stand, its springs, the heights of a fork's spacer stacks and its air gaps,
+    the linkage of the rear, the rider, and the pressures of a fork that is sprung by air."""
+    legs = [leg for leg in (job.front.leg(side) for side in SIDES) if leg.coil_fitted]
+    pairs = _coil_springs(job, end)
     springs = [spring for _, spring in pairs]
     turning = [(adjuster, spring) for adjuster, spring in pairs if adjuster.counting != "none"]
     return (
@@ -97,80 +123,55 @@ def sprung_by(job: Job, end: End) -> Sprung:
         _all_of([spring.free_length_mm for spring in springs]),
         _all_of([spring.set_length_mm for spring in springs]),
         _all_of([spring.set_length_in_mm for _, spring in turning]),
+        () if end == "rear" else _all_of([job.front.leg(side).air_gap_mm for side in SIDES]),
+        () if end == "front" else _all_of([mm for pair in job.rear.linkage for mm in (pair.wheel_mm, pair.shock_mm)]),
+        () if end == "front" or job.rear.linkage else _all_of([job.rear.motion_ratio]),
+        _all_of(_pressures(job, end)),
+        _seconds(springs),
+        _all_of([job.job.rider_mass_kg]),
     )
 
 
-def stack_height(stack: Stack) -> float | None:
-    """Height of all pieces together; None if no spacer is recorded, since washers alone say nothing."""
-    return None if stack.spacer_mm is None else stack.spacer_mm + sum(stack.washers_mm) + sum(stack.seats_mm)
+def _coil_springs(job: Job, end: End) -> list[tuple[Adjuster, Spring]]:
+    """The coil springs of an end, each with what sets its preload."""
+    if end == "rear":
+        return [] if job.rear.air.fitted else [(job.rear.collar, job.rear.spring)]
+    legs = (job.front.leg(side) for side in SIDES)
+    return [(leg.adjuster, leg.spring) for leg in legs if leg.coil_fitted]
 
 
-def _all_of(values: Sequence[float | None]) -> tuple[float, ...]:
+def _seconds(springs: Sequence[Spring]) -> tuple[float, ...]:
+    """What is recorded of the second springs."""
+    if not any(spring.second.fitted for spring in springs):
+        return ()
+    return tuple(number for spring in springs for number in _second(spring.second))
+
+
+def _second(second: SecondSpring) -> tuple[float, ...]:
+    """What is recorded of a second spring, in numbers: how it is arranged, and what is known of it; nothing where there
+    is none."""
+    if not second.fitted:
+        return ()
+    names = ("rate_n_per_mm", "free_length_mm", "solid_length_mm", "divider_mm", "stop_mm", "gap_mm")
+    known = (getattr(second, name) for name in names)
+    return (1.0 if second.arranged == "end_to_end" else 2.0, *(number for number in known if number is not None))
+
+
+def other_second(job: Job, end: End, readings: Readings) -> bool:
+    """Whether a sag was read with another second spring than now, or with one more or less; as far as known."""
+    now, noted_with = _seconds([spring for _, spring in _coil_springs(job, end)]), readings.second_springs
+    return bool(readings.rates_n_per_mm or noted_with) and noted_with != now
+
+
+def _pressures(job: Job, end: End) -> list[float | None]:
+    """The pressures of the legs, or the shock, sprung by air."""
+    airs = (job.rear.air,) if end == "rear" else (job.front.leg(side).air for side in SIDES)
+    return [pressure for air in airs if air.fitted for pressure in air.pressures_bar]
+
+
+def _all_of(values: Sequence[Rate | None]) -> tuple[Rate, ...]:
     known = tuple(value for value in values if value is not None)
     return known if len(known) == len(values) else ()
-
-
-def set_length_with(job: Job, side: Side) -> float | None:
-    """Height of the spacer stack that was in when the set length of a leg was read [mm]; None: not known."""
-    noted = job.upkeep.set_lengths_with
-    return noted.right_mm if side == "right" and job.front.split else noted.left_mm
-
-
-def with_set_length_noted(job: Job, side: Side, stack_mm: float | None) -> Job:
-    """The job with a note that the set length of a leg was read with a spacer stack of that height."""
-    stacks = job.upkeep.set_lengths_with
-    stacks = replace(stacks, left_mm=stack_mm) if side == "left" else replace(stacks, right_mm=stack_mm)
-    if stacks == job.upkeep.set_lengths_with:
-        return job
-    return replace(job, upkeep=replace(job.upkeep, set_lengths_with=stacks))
-
-
-def _set_lengths_noted(job: Job, path: Path, before: Job | None, *, tried: bool) -> Job:
-    """The job with notes of the spacer stacks with which set lengths were read, after an entry at a path.
-
-    A set length that is entered was read with the present stack, also where both were changed in one step. One that
-    has no note was read with the stack that this entry replaces. While a new machine is being entered, a piece that
-    had no value before was in the fork already: the set length was read with it, too.
-    """
-    if path == ("front", "right"):
-        return with_set_length_noted(job, "right", set_length_with(job, "left") if job.front.split else None)
-    if path[:1] != ("front",) or len(path) < 4 or path[1] not in SIDES:
-        return job
-    side: Side = "left" if path[1] == "left" else "right"
-    leg = job.front.leg(side)
-    now_mm = stack_height(leg.stack)
-    if path[2:] == ("spring", "set_length_mm"):
-        return with_set_length_noted(job, side, None if leg.spring.set_length_mm is None else now_mm)
-    if path[2] != "stack" or before is None or leg.spring.set_length_mm is None:
-        return job
-    then = before.front.leg(side)
-    if then.spring.set_length_mm != leg.spring.set_length_mm:
-        return with_set_length_noted(job, side, now_mm)
-    known_mm = set_length_with(before, side)
-    first_entered = not tried and _being_entered(before) and _only_added(then.stack, leg.stack)
-    if first_entered and known_mm in (None, stack_height(then.stack)):
-        return with_set_length_noted(job, side, now_mm)
-    if known_mm is None and stack_height(then.stack) != now_mm:
-        known_mm = stack_height(then.stack)
-    return with_set_length_noted(job, side, known_mm)
-
-
-def _being_entered(job: Job) -> bool:
-    """Whether the fork may still be as it was when it was first written down: the job was not carried forward, no run
-    was recorded, and no sag of the fork was read."""
-    front = job.sag.front
-    readings = (*front.static.down_mm, *front.static.up_mm, *front.rider.down_mm, *front.rider.up_mm)
-    return not (job.job.carried_from or job.runs or readings)
-
-
-def _only_added(then: Stack, now: Stack) -> bool:
-    """Whether a stack has pieces that had no value before, and all that had one are unchanged."""
-    return (
-        now != then
-        and then.spacer_mm in (None, now.spacer_mm)
-        and now.washers_mm[: len(then.washers_mm)] == then.washers_mm
-        and now.seats_mm[: len(then.seats_mm)] == then.seats_mm
-    )
 
 
 def _read_with(job: Job, end: End, state: str) -> Job:
@@ -187,14 +188,20 @@ def said_by(readings: Readings) -> Sprung:
 
 
 def with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
-    """The job with notes beside a state of sag on what was fitted."""
+    """The job with notes beside a state of sag on what was fitted; the rider is noted only with the rider aboard."""
+    if state == "static":
+        sprung = (*sprung[:-1], ())
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
     if said_by(readings) == sprung:
         return job
-    readings = replace(readings, **dict(zip(SAG_NOTES, sprung, strict=True)))
+    readings = replace(readings, **_by_name(sprung))
     of = replace(of, static=readings) if state == "static" else replace(of, rider=readings)
     return replace(job, sag=replace(job.sag, front=of) if end == "front" else replace(job.sag, rear=of))
+
+
+def _by_name(sprung: Sprung) -> dict[str, Any]:
+    return dict(zip(SAG_NOTES, sprung, strict=True))
 
 
 def _sags_with_known(job: Job, before: Job, end: End) -> Job:
@@ -208,6 +215,7 @@ def _sags_with_known(job: Job, before: Job, end: End) -> Job:
     if was == now and not recounted:
         return job
     replaced = any(then and new and then != new for then, new in zip(was, now, strict=True))
+    replaced = replaced or was[_SECOND] != now[_SECOND]
     for state in STATES:
         readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
         if not readings.down_mm and not readings.up_mm:
@@ -229,8 +237,21 @@ def _set_length_read_again(job: Job, end: End) -> Job:
     for state in STATES:
         noted_with = said_by(job.sag.end(end).static if state == "static" else job.sag.end(end).rider)
         if all(not old or not new or old == new for old, new in zip(noted_with[1:4], now[1:4], strict=True)):
-            again = tuple(new if old else () for old, new in zip(noted_with[4:], now[4:], strict=True))
-            job = with_record(job, end, state, (*noted_with[:4], *again))
+            again = tuple(new if old else () for old, new in zip(noted_with[4:6], now[4:6], strict=True))
+            job = with_record(job, end, state, (*noted_with[:4], *again, *noted_with[6:]))
+    return job
+
+
+def _sags_with_ratio(job: Job, before: Job) -> Job:
+    """The job after pairs or a motion ratio were entered: the same linkage was measured again, and the sags that were
+    read with it count as read with what it truly is."""
+    was, now = sprung_by(before, "rear")[7:9], sprung_by(job, "rear")[7:9]
+    for state in STATES:
+        read_with, noted_with = (
+            said_by(one.sag.rear.static if state == "static" else one.sag.rear.rider) for one in (before, job)
+        )
+        if read_with[7:9] == was:
+            job = with_record(job, "rear", state, (*noted_with[:7], *now, *noted_with[9:]))
     return job
 
 
@@ -240,58 +261,40 @@ def _counted(job: Job, end: End) -> tuple[str, ...]:
 
 
 def changed_since_read(job: Job, end: End, state: State) -> bool:
-    """Whether preload or springs have changed since a state of sag was read, as far as that is known."""
+    """Whether springs, preload, air gap, linkage or rider changed since a state of sag was read, as far as known."""
     readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
-    return any(old and new and old != new for old, new in zip(said_by(readings), sprung_by(job, end), strict=True))
+    changed = any(old and new and old != new for old, new in zip(said_by(readings), sprung_by(job, end), strict=True))
+    return changed or other_second(job, end, readings) or sprung_otherwise(job, end, readings)
 
 
-def as_read(job: Job, end: End, state: State) -> Job | None:
-    """The job with the springs and preload that a state of sag was read with; None where too little of them is known.
-
-    What is not noted is assumed to be as now, except for lengths if another spring or stack is fitted.
-    """
-    readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
-    noted_with, now = said_by(readings), sprung_by(job, end)
-    replaced = any(old and new and old != new for old, new in zip(noted_with[1:3], now[1:3], strict=True))
-    if replaced and not (noted_with[3] and noted_with[4]):
-        return None
-    if any(old and new and len(old) != len(new) for old, new in zip(noted_with, now, strict=True)):
-        return None
-    then = [iter(values) for values in noted_with]
+def sprung_otherwise(job: Job, end: End, readings: Readings) -> bool:
+    """Whether a sag was read with coil springs at an end that now has none, or with air at one that has only coils."""
+    legs = [job.front.leg(side) for side in SIDES]
+    coil, air = any(leg.coil_fitted for leg in legs), any(leg.air.fitted for leg in legs)
     if end == "rear":
-        rear = job.rear
-        collar, spring = _set_as_read(rear.collar, rear.spring, then)
-        return replace(job, rear=replace(rear, collar=collar, spring=spring))
-    front = job.front
-    if not front.split and any(len(set(values)) > 1 for values in noted_with):
-        front = replace(front, right=front.left)
-    for side in SIDES if front.split else SIDES[:1]:
-        leg = front.leg(side)
-        if leg.spring_fitted:
-            adjuster, spring = _set_as_read(leg.adjuster, leg.spring, then)
-            leg = replace(leg, adjuster=adjuster, spring=spring)
-            front = replace(front, right=leg) if side == "right" else replace(front, left=leg)
-    return replace(job, front=front)
+        coil, air = not job.rear.air.fitted, job.rear.air.fitted
+    return bool((readings.rates_n_per_mm and air and not coil) or (readings.pressures_bar and coil and not air))
 
 
-def _set_as_read(adjuster: Adjuster, spring: Spring, then: Sequence[Iterator[float]]) -> tuple[Adjuster, Spring]:
-    """An adjuster and its spring as they were when a sag was read, from the next number of each note.
+def changes_since_read(job: Job, end: End) -> tuple[str, ...]:
+    """Which of springs, spacer, preload, oil, linkage, pressure and rider changed since a sag of an end was read."""
+    found = []
+    for state in STATES:
+        readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
+        pairs = zip(_CHANGES, said_by(readings), sprung_by(job, end), strict=True)
+        found += [change for change, old, new in pairs if old and new and old != new]
+        if other_second(job, end, readings) or sprung_otherwise(job, end, readings):
+            found.append("springs")
+    if "springs" in found or "spacer" in found:  # set lengths follow from them
+        found = [change for change in found if change != "set_length"]
+    return tuple(change for change in dict.fromkeys(_CHANGES) if change in found)
 
-    What is not noted stays as it is.
-    """
-    positions, rates, _, free_lengths, set_lengths, set_lengths_in = then
-    fully_in_mm = spring.set_length_in_mm
-    if adjuster.counting != "none":
-        adjuster = replace(adjuster, now=next(positions, adjuster.now))
-        fully_in_mm = next(set_lengths_in, fully_in_mm)
-    spring = replace(
-        spring,
-        rate_n_per_mm=next(rates, spring.rate_n_per_mm),
-        free_length_mm=next(free_lengths, spring.free_length_mm),
-        set_length_mm=next(set_lengths, spring.set_length_mm),
-        set_length_in_mm=fully_in_mm,
-    )
-    return adjuster, spring
+
+_CHANGES = (
+    *("preload", "springs", "spacer", "springs", "set_length", "set_length"),
+    *("oil", "linkage", "linkage", "pressure", "springs", "rider"),
+)
+"""What a difference in each of SAG_NOTES means."""
 
 
 def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> Job:

@@ -13,7 +13,7 @@ from typing import Any, Literal, cast
 
 from stanchion.base.record import record
 from stanchion.job.diff import SPLIT
-from stanchion.job.model import Comment, Front, Job, Occasion, Path, Returning, Run, Torque
+from stanchion.job.model import AsFound, Comment, Front, Job, Occasion, Path, Returning, Run, Torque
 from stanchion.job.spec import Part, Rows, specs_of
 
 Version = Literal["left", "right"]
@@ -126,7 +126,7 @@ class _Walk:
 
     def job(self, base: Any, left: Job, right: Job) -> Job:
         runs = self._runs(base, left, right)
-        joined = cast(Job, self._part(base, left, right, ()))
+        joined = cast(Job, self.part(base, left, right, ()))
         joined = replace(joined, runs=left.runs if runs is None else runs)
         unknown = tuple(entry for entry in self._unknown(base, left, right) if _stands(joined, entry[0][:-1]))
         if runs is None:
@@ -139,7 +139,7 @@ class _Walk:
 
     # --- parts and fields -----------------------------------------------------------------------------------------
 
-    def _part(self, base: Any, left: Any, right: Any, path: Path) -> Any:
+    def part(self, base: Any, left: Any, right: Any, path: Path) -> Any:
         if left == right and not isinstance(left, Job):
             return left
         if isinstance(left, Front):
@@ -152,13 +152,13 @@ class _Walk:
         kind: type = type(left)
         spec = specs_of(kind)[name]
         old, one, other, at = _of(base, name), getattr(left, name), getattr(right, name), (*path, name)
-        whole = isinstance(one, Returning)  # a work list made of two would lead to a setup that never was
+        whole = isinstance(one, AsFound | Returning)  # made of two it would be a setup that never was
         if isinstance(spec, Part) and one is not None and other is not None and not whole:
-            return self._part(_NO_ANCESTOR if old is None else old, one, other, at)
+            return self.part(_NO_ANCESTOR if old is None else old, one, other, at)
         if isinstance(spec, Rows) and _same_list(one, other):
             was = old if old is not _NO_ANCESTOR and _same_list(old, one) else None
             return tuple(
-                self._part(was[row] if was else _NO_ANCESTOR, one[row], other[row], (*at, row))
+                self.part(was[row] if was else _NO_ANCESTOR, one[row], other[row], (*at, row))
                 for row in range(len(one))
             )
         return self._leaf(at, old, one, other)
@@ -225,7 +225,7 @@ class _Walk:
 def _one_run(base: Run, left: Run, right: Run) -> Run | None:
     """A run that both changed, joined; None where both changed the same thing."""
     walk = _Walk({}, known=True)
-    joined = cast(Run, walk._part(base, left, right, ()))
+    joined = cast(Run, walk.part(base, left, right, ()))
     return joined if all(choice.settled for choice in walk.choices) else None
 
 

@@ -11,6 +11,8 @@ import datetime as dt
 from typing import Any
 
 from stanchion.base.record import record
+from stanchion.job.air import AirLeg
+from stanchion.job.attached import Attached
 from stanchion.job.ends import (
     Adjuster,
     Bleed,
@@ -20,13 +22,16 @@ from stanchion.job.ends import (
     Leg,
     LinkagePair,
     Rear,
+    SecondSpring,
     Spring,
     Stack,
     TesterPair,
-    TopOut,
 )
+from stanchion.job.outside import ALTITUDES_M, BAROMETER_HPA, Outside
 from stanchion.job.places import ENDS, SIDES, STATES, Comment, End, Path, Side, State, comments_kept
-from stanchion.job.spec import Kind, choice, day, flag, many, number, optional_part, part, rows, text
+from stanchion.job.spec import Kind, Rate, choice, day, flag, many, number, optional_part, part, rows, text
+from stanchion.job.stops import BenchPair, StopPair, Stops, TopOut
+from stanchion.job.targets import EndTargets, Targets
 from stanchion.job.upkeep import ChainAndTyres, Service, StacksThen, Torque, Upkeep
 
 __all__ = [
@@ -34,18 +39,24 @@ __all__ = [
     "SIDES",
     "STATES",
     "Adjuster",
+    "AirLeg",
+    "AsFound",
+    "Attached",
+    "BenchPair",
     "Bleed",
     "ChainAndTyres",
     "Clicker",
     "Coils",
     "Comment",
     "End",
+    "EndTargets",
     "Front",
     "Geometry",
     "Job",
     "Leg",
     "LinkagePair",
     "Occasion",
+    "Outside",
     "Path",
     "Readings",
     "Rear",
@@ -53,6 +64,7 @@ __all__ = [
     "Run",
     "Sag",
     "SagEnd",
+    "SecondSpring",
     "Service",
     "Setup",
     "Side",
@@ -60,6 +72,9 @@ __all__ = [
     "Stack",
     "StacksThen",
     "State",
+    "StopPair",
+    "Stops",
+    "Targets",
     "TesterPair",
     "TopOut",
     "Torque",
@@ -78,7 +93,7 @@ class Readings:
     """Lifted and let settle slowly [mm]."""
     preload_at: tuple[float, ...] = many(Kind.COUNT, 0, 500, 0.25, most=2)
     """Where the preload adjusters stood when it was read, one for each adjuster; empty: not known."""
-    rates_n_per_mm: tuple[float, ...] = many(Kind.RATE, 0.1, 1000, 0.25, most=2)
+    rates_n_per_mm: tuple[Rate, ...] = many(Kind.RATE, 0.1, 1000, 0.25, most=2, two=True)
     """Rates of the springs that were in [N/mm]; empty: not known."""
     stacks_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
     """Heights of the fork's spacer stacks that were in, one a leg [mm]; empty: not known, or the shock."""
@@ -88,6 +103,20 @@ class Readings:
     """Set lengths of the springs that were in [mm]; empty: not known."""
     set_lengths_in_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
     """The same with the adjusters fully in, one for each adjuster; empty: not known."""
+    air_gaps_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 500, 5, most=2)
+    """Air gaps of the fork, one a leg [mm]; empty: not known, or the shock."""
+    linkage_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 500, 5, most=24)
+    """Pairs of the linkage that was in, wheel and shock travel by turns [mm]; empty: not known, or the fork."""
+    motion_ratios: tuple[float, ...] = many(Kind.RATIO, 0.1, 2, 0.01, most=1)
+    """Its motion ratio where no pairs were measured; empty: not known, or the fork."""
+    riders_kg: tuple[float, ...] = many(Kind.MASS, 20, 250, 0.5, most=1)
+    """Mass of the rider aboard [kg]; empty: not known, or the machine alone."""
+    second_springs: tuple[float, ...] = many(Kind.COUNT, 0, 2000, 0.5, most=14)
+    """What was recorded of second springs that were in (see `second_springs` in measured.py); empty: there were none,
+    or not known."""
+    pressures_bar: tuple[float, ...] = many(Kind.PRESSURE, 0, 30, 0.1, most=4)
+    """Pressures set in fork legs that are sprung by air, main before balance chamber [bar]; empty: not known, or
+    none."""
 
 
 @record(kw_only=True)
@@ -98,6 +127,8 @@ class SagEnd:
     """A length that shrinks as the suspension moves, or a gauge that reads travel used directly."""
     hanging_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 2000, 0.5, most=5)
     """L1: the length with the wheel hanging clear [mm]; not used with a gauge that reads travel."""
+    hanging_holds: bool = flag()
+    """Whether nothing that L1 depends on was changed since it was read."""
     static: Readings = part(Readings)
     """Machine alone."""
     rider: Readings = part(Readings)
@@ -144,6 +175,8 @@ class Weights:
     """Scale under the front wheel, rider aboard [kg]."""
     rear_aboard_kg: float | None = number(Kind.MASS, 10, 500, 0.5)
     """Scale under the rear wheel, rider aboard [kg]."""
+    aboard_rider_kg: float | None = number(Kind.MASS, 20, 250, 0.5)
+    """Mass of the rider who was aboard then, once another one's is entered from a trial [kg]; None: the same rider."""
 
 
 @record(kw_only=True)
@@ -176,7 +209,11 @@ class Geometry:
 class Run:
     """One run on the track, with the settings that were ridden."""
 
-    time: str = text(20)
+    date: dt.date | None = day()
+    """The day; None: that of the job."""
+    session: str = text(30)
+    """The session it was ridden in, as it is called."""
+    time: str = text(20, clock=True)
     """When it began."""
     front_marker_mm: float | None = number(Kind.LENGTH, 0, 500, 1)
     """Deepest point of the marker on the stanchion, along the leg [mm]."""
@@ -231,6 +268,24 @@ class Setup:
 
 
 @record(kw_only=True)
+class AsFound:
+    """The machine as it came, before anything was touched. Positions that were not taken then are empty."""
+
+    on: dt.date | None = day()
+    """When it was taken."""
+    front_cold_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Front tyre, cold, above ambient [bar]."""
+    rear_cold_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Rear tyre, cold [bar]."""
+    front: Front | None = optional_part(Front)
+    """The fork."""
+    rear: Rear | None = optional_part(Rear)
+    """The shock."""
+    sag: Sag | None = optional_part(Sag)
+    """Sag as it was then."""
+
+
+@record(kw_only=True)
 class Returning:
     """The setup the machine is being returned to: a work list that has been begun and not finished.
 
@@ -260,8 +315,14 @@ class Occasion:
     """The rider."""
     venue: str = text(60)
     """Where."""
+    altitude_m: float | None = number(Kind.ALTITUDE, *ALTITUDES_M, 50)
+    """Height above sea level there [m]."""
+    barometer_hpa: float | None = number(Kind.BAROMETER, *BAROMETER_HPA, 1)
+    """What a barometer reads there, not reduced to sea level [hPa]."""
     date: dt.date = day(dt.date(2000, 1, 1))
     """When."""
+    session: str = text(30)
+    """The session of the first run, as it is called; each run has its own from then on."""
     use: str = text(30, default="track")
     """What the machine is set up for: names the profile of bands and targets."""
     rider_mass_kg: float | None = number(Kind.MASS, 20, 250, 0.5)
@@ -277,6 +338,11 @@ class Occasion:
     """An invented job that came with the program."""
     notes: str = text(2000, lines=20)
     """Anything else."""
+
+    @property
+    def outside(self) -> Outside:
+        """What tells the pressure of the air there."""
+        return Outside(altitude_m=self.altitude_m, barometer_hpa=self.barometer_hpa)
 
 
 @record(kw_only=True)
@@ -295,10 +361,16 @@ class Job:
     """What the springs carry."""
     geometry: Geometry = part(Geometry)
     """Steering geometry as measured."""
+    targets: Targets = part(Targets)
+    """Targets and bands of this machine or rider alone."""
     upkeep: Upkeep = part(Upkeep)
     """What was done to the machine."""
+    attached: tuple[Attached, ...] = rows(Attached, 20)
+    """Files that belong to it, such as photographs."""
     runs: tuple[Run, ...] = rows(Run, 60)
     """Runs on the track, in the order they were ridden."""
+    found: AsFound | None = optional_part(AsFound)
+    """The machine as it was found; None: not recorded."""
     returning: Returning | None = optional_part(Returning)
     """The current work list; None: there is none."""
     unknown: tuple[tuple[Path, Any], ...] = ()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import re
 from collections.abc import Iterator
 from dataclasses import fields, replace
 
@@ -13,7 +15,9 @@ FACTS = frozenset(
     {
         "air_gap_least_mm",
         "click_mm",
+        "damper_rod_mm",
         "eye_to_eye_mm",
+        "gas_volume_ml",
         "linkage",
         "motion_ratio",
         "pitch_mm",
@@ -33,20 +37,43 @@ FACTS = frozenset(
 """Fields of fork and shock that are facts of the machine: one that is entered later was true before, too."""
 
 
-def new_run(job: Job, time: str) -> Run:
-    """A run to be filled in, with the present settings of the job.
+def new_run(job: Job, time: str, date: dt.date | None = None) -> Run:
+    """A run to be filled in, with the present settings of the job, in the session of the run before on that day.
 
     Args:
         job: the job as it is ridden.
         time: when the run begins, as it is shown.
+        date: its day; None: that of the job.
     """
     last = job.runs[-1] if job.runs else Run()
-    return Run(time=time, marker_from=last.marker_from, front=job.front, rear=job.rear)
+    session = job.job.session if not job.runs else last.session if last.date == date else ""
+    return Run(date=date, session=session, time=time, marker_from=last.marker_from, front=job.front, rear=job.rear)
+
+
+_CLOCK = re.compile(r"([0-9]{1,2})[:.]([0-9]{2})", re.ASCII)
+
+
+def began_at(job: Job, run: Run) -> dt.datetime | None:
+    """Day and time at which a run began; None: the time is not known.
+
+    >>> began_at(Job(), Run(date=dt.date(2026, 5, 31), time="09:40"))
+    datetime.datetime(2026, 5, 31, 9, 40)
+    """
+    match = _CLOCK.fullmatch(run.time.strip())
+    if match is None or int(match[1]) > 23 or int(match[2]) > 59:
+        return None
+    return dt.datetime.combine(run.date or job.job.date, dt.time(int(match[1]), int(match[2])))
+
+
+def as_set(job: Job) -> Run:
+    """A run with the present settings of a job, and nothing else."""
+    return Run(front=job.front, rear=job.rear)
 
 
 def is_blank(run: Run) -> bool:
     """Whether a run holds nothing yet but what logging fills in."""
-    return run == Run(time=run.time, marker_from=run.marker_from, front=run.front, rear=run.rear)
+    of_itself = Run(date=run.date, session=run.session, time=run.time)
+    return run == replace(of_itself, marker_from=run.marker_from, front=run.front, rear=run.rear)
 
 
 def as_ridden(job: Job, run: Run) -> Job:
@@ -109,9 +136,9 @@ def ridden_at(job: Job, path: Path) -> tuple[float | None, ...]:
         job: the job.
         path: where the position is in the job.
     """
-    counted = _counted_in(job, path)
+    counted = counted_in(job, path)
     return tuple(
-        value_at(job, ("runs", at, *path)) if _counted_in(job, ("runs", at, *path)) == counted else None
+        value_at(job, ("runs", at, *path)) if counted_in(job, ("runs", at, *path)) == counted else None
         for at in range(len(job.runs))
     )
 
@@ -131,7 +158,7 @@ def base_positions(job: Job) -> dict[Path, float]:
         The base by the path of its field.
     """
     found = {}
-    for part in _adjusters(job):
+    for part in adjusters(job):
         base = value_at(job, (*part, "base"))
         if base is None:
             base = first_ridden(job, (*part, "now"))
@@ -140,7 +167,8 @@ def base_positions(job: Job) -> dict[Path, float]:
     return found
 
 
-def _adjusters(job: Job) -> Iterator[Path]:
+def adjusters(job: Job) -> Iterator[Path]:
+    """The path of every clicker and preload adjuster; of the right leg only where legs are entered apart."""
     sides = SIDES if job.front.split else SIDES[:1]
     parts: list[tuple[Path, Leg | Rear]] = [(("front", side), job.front.leg(side)) for side in sides]
     parts.append((("rear",), job.rear))
@@ -150,7 +178,7 @@ def _adjusters(job: Job) -> Iterator[Path]:
                 yield (*at, field.name)
 
 
-def _counted_in(job: Job, path: Path) -> object:
+def counted_in(job: Job, path: Path) -> object:
     """What an adjuster is counted in; nothing for a height."""
     if path[-1] != "now":
         return None

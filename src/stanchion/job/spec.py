@@ -34,6 +34,45 @@ class Kind(StrEnum):
     TIME = "time"  # seconds, shown as a lap time
     TEMPERATURE = "temperature"  # degrees Celsius
     TORQUE = "torque"  # N·m
+    ALTITUDE = "altitude"  # m above sea level
+    BAROMETER = "barometer"  # hPa
+
+
+@record
+class Progressive:
+    """A rate that rises as the spring is compressed, as its label has it: 8.5-10.5 N/mm. In a file: [8.5, 10.5]."""
+
+    start: float
+    """Rate at the free length, in the base unit."""
+    end: float
+    """Rate at the end of the stroke, above the first."""
+
+    @property
+    def middle(self) -> float:
+        """The middle of both, to sort and to weigh by."""
+        return (self.start + self.end) / 2.0
+
+
+Rate = float | Progressive
+"""What a spring's label says: one rate [N/mm], or the two of a progressive spring."""
+
+
+def middle_rate(rate: Rate) -> float:
+    """The rate, or the middle of the two.
+
+    >>> middle_rate(9.0), middle_rate(Progressive(8.5, 10.5))
+    (9.0, 9.5)
+    """
+    return rate.middle if isinstance(rate, Progressive) else rate
+
+
+def as_stored(rate: Rate) -> float | list[float]:
+    """A number as a file holds it; two as a list.
+
+    >>> as_stored(9), as_stored(Progressive(8.5, 10.5))
+    (9.0, [8.5, 10.5])
+    """
+    return [float(rate.start), float(rate.end)] if isinstance(rate, Progressive) else float(rate)
 
 
 @record
@@ -46,15 +85,31 @@ class Number:
     step: float
     """What one press of + or - adds, in the base unit."""
     optional: bool = True
+    two: bool = False
+    """Whether it may also be the two rates of a progressive spring."""
 
-    def check(self, value: object) -> float | None:
-        """Give the value as a float, or None for an empty field.
+    def check(self, value: object) -> Rate | None:
+        """Give the value as a float, as two where it may be two, or None for an empty field.
 
         Raises:
             BadEdit: not a number, not finite, or outside the limits.
         """
         if value is None and self.optional:
             return None
+        if self.two and isinstance(value, Progressive | list | tuple):
+            return self._both(value)
+        return self._one(value)
+
+    def _both(self, value: Progressive | list[Any] | tuple[Any, ...]) -> Progressive:
+        ends = [value.start, value.end] if isinstance(value, Progressive) else value
+        if len(ends) != len(("start", "end")):
+            raise BadEdit(f"one rate or two are needed, not {len(ends)}")
+        start, end = self._one(ends[0]), self._one(ends[1])
+        if not start < end:
+            raise BadEdit("of two rates the softer one comes first, as on the label of a progressive spring")
+        return Progressive(start, end)
+
+    def _one(self, value: object) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise BadEdit(f"a number is needed, not {_kind_of(value)}")
         try:
@@ -91,6 +146,8 @@ class Text:
 
     longest: int = 80
     lines: int = 1
+    clock: bool = False
+    """Whether a time of day is asked for when it is typed; older files may hold any text."""
 
     def check(self, value: object) -> str:
         """Give the text.
@@ -186,14 +243,14 @@ def _kind_of(value: object) -> str:
 # --- how the model declares its fields ---------------------------------------------------------------------------
 
 
-def number(kind: Kind, low: float, high: float, step: float) -> Any:
+def number(kind: Kind, low: float, high: float, step: float, *, two: bool = False) -> Any:
     """Declare an optional number."""
-    return field(default=None, metadata={"spec": Number(kind, low, high, step)})
+    return field(default=None, metadata={"spec": Number(kind, low, high, step, two=two)})
 
 
-def many(kind: Kind, low: float, high: float, step: float, most: int) -> Any:
+def many(kind: Kind, low: float, high: float, step: float, most: int, *, two: bool = False) -> Any:
     """Declare a row of at most `most` numbers."""
-    return field(default=(), metadata={"spec": Many(Number(kind, low, high, step, optional=False), most)})
+    return field(default=(), metadata={"spec": Many(Number(kind, low, high, step, optional=False, two=two), most)})
 
 
 def choice(*options: str) -> Any:
@@ -201,12 +258,12 @@ def choice(*options: str) -> Any:
     return field(default=options[0], metadata={"spec": Choice(options)})
 
 
-def text(longest: int = 80, lines: int = 1, default: str = "") -> Any:
+def text(longest: int = 80, lines: int = 1, default: str = "", *, clock: bool = False) -> Any:
     """Declare a text."""
-    return field(default=default, metadata={"spec": Text(longest, lines)})
+    return field(default=default, metadata={"spec": Text(longest, lines, clock)})
 
 
-def flag(default: bool = False) -> Any:
+def flag(*, default: bool = False) -> Any:
     """Declare a yes-or-no."""
     return field(default=default, metadata={"spec": Flag()})
 

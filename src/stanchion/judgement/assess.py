@@ -3,32 +3,54 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement import unjudged
 from stanchion.judgement.criteria.cautions import CAUTIONS, cautions_for
-from stanchion.judgement.criteria.profiles import FALLBACK, Profile, Profiles
+from stanchion.judgement.criteria.own_targets import own_target_findings, profile_for
+from stanchion.judgement.criteria.profiles import FALLBACK, PreloadBand, Profile, Profiles
 from stanchion.judgement.criteria.thresholds import TRAVEL_NOT_AS_MEANT
 from stanchion.judgement.ends.coils import coil_findings, springs_figures
 from stanchion.judgement.ends.front import front_figures
+from stanchion.judgement.ends.length_cause import ends_out_by_length, with_causes_alone
+from stanchion.judgement.ends.outside import outside_findings
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment, front_adjustment, rear_adjustment
-from stanchion.judgement.ends.rear import rear_figures
+from stanchion.judgement.ends.rear import RearResult, shock_figures
+from stanchion.judgement.ends.set_length_by_stack import by_stack
+from stanchion.judgement.ends.stops import stop_findings
 from stanchion.judgement.ends.top_out import top_out_note
 from stanchion.judgement.missing import missing_findings
 from stanchion.judgement.plausible import at_odds, implausible, previous_findings
-from stanchion.judgement.predict.geometry import geometry_figures, geometry_findings, state_for_geometry
-from stanchion.judgement.predict.prediction import EndModels, end_models, models_as_read, predict
-from stanchion.judgement.results.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
+from stanchion.judgement.predict.change_over import change_over_findings, change_overs
+from stanchion.judgement.predict.changing_rate import changing_rate_findings
+from stanchion.judgement.predict.geometry import (
+    geometry_figures,
+    geometry_findings,
+    marked_by_doubt,
+    state_for_geometry,
+)
+from stanchion.judgement.predict.prediction import EndModels, end_models, ends_as_read, predict
+from stanchion.judgement.predict.steering_change import steering_findings
+from stanchion.judgement.results.assessment import (
+    Assessment,
+    EndSagFigures,
+    FrontFigures,
+    GeometryFigures,
+    RearFigures,
+    SagFigures,
+)
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity, worst_first
 from stanchion.judgement.results.parts import Parts
 from stanchion.judgement.results.predicted import Predicted
+from stanchion.judgement.results.ridden import MarkerReference, RunFigures
 from stanchion.judgement.sag.both_ends import both_ends
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, EndAdvice
 from stanchion.judgement.sag.sag_figures import Measured, measure_end
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.judgement.track.marker_reference import marker_references, with_hanging_as_ridden
-from stanchion.judgement.track.run_figures import run_figures, run_findings
+from stanchion.judgement.track.run_figures import latest_marked, run_figures, run_findings
 from stanchion.judgement.track.tyres import tyre_findings
 from stanchion.judgement.track.upkeep import upkeep_figures, upkeep_findings
 
@@ -48,9 +70,11 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         among the faults. Nothing raises.
     """
     parts = Parts()
-    profile, findings = _profile_of(job, profiles)
+    profile = profile_for(job, profiles)
+    findings = parts.found("checks", _profile_findings, job, profiles)
+    fitted = parts.judged("front", job, by_stack, job, previous)  # set lengths as they are with the stacks fitted
     front, found = parts.judged(
-        "front", (unjudged.FRONT, []), front_figures, job.front, profile.front.installed_preload
+        "front", (unjudged.FRONT, []), front_figures, fitted.front, profile.front.installed_preload
     )
     findings += found
     after_front = len(findings)  # findings on the shock are inserted here, once its travel at rider sag is known
@@ -58,32 +82,29 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     states, sag_findings = parts.judged("sag", (unjudged.STATES_OF_ENDS, []), _measured, job, profile)
     sags_mm = _sags_mm(states["rear"])
     rear_band, tape_mm = profile.rear.installed_preload, job.sag.tape_resolution_mm
-    rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, rear_band, sags_mm, tape_mm)
-    springs = parts.judged("springs", unjudged.SPRINGS, springs_figures, job.front, job.rear, front, rear.figures)
-    findings += parts.found("springs", coil_findings, job.front, job.rear, springs)
+    rear = parts.judged("rear", unjudged.REAR, shock_figures, job, rear_band, sags_mm, tape_mm)
+    springs = parts.judged("springs", unjudged.SPRINGS, springs_figures, fitted.front, job.rear, front, rear.figures)
+    findings += parts.found("springs", coil_findings, fitted.front, job.rear, springs)
+    findings += parts.found("springs", stop_findings, job.front, job.rear)
     findings += sag_findings
 
-    models = parts.judged("prediction", unjudged.MODELS, end_models, job, front, rear)
+    models = parts.judged("prediction", unjudged.MODELS, end_models, fitted, front, rear)
     bands = {end: profile.end(end).installed_preload for end in ENDS}
-    adjustments: dict[End, PreloadAdjustment] = {
-        "front": parts.judged(
-            "front", unjudged.ADJUSTMENT, front_adjustment, job.front, front, bands["front"], models.front
-        ),
-        "rear": parts.judged("rear", unjudged.ADJUSTMENT, rear_adjustment, job.rear, rear, bands["rear"], models.rear),
-    }
+    lengths = parts.found("checks", previous_findings, job, previous, front, bands["front"])
+    adjustments = _adjustments(parts, fitted, front, rear, bands, models=models, found=[*findings, *lengths])
     captured: dict[End, Captured] = {end: _captured(states[end], sag_findings, end) for end in ENDS}
     old = [(end, state) for end in ENDS for state in STATES if states[end][state].changed]
     predicted, advice, found = parts.judged(
         "prediction",
         (unjudged.PREDICTED, unjudged.ADVICE, []),
         predict,
-        job,
+        fitted,
         front,
         rear,
         models,
         adjustments=adjustments,
         captured=captured,
-        old_models=parts.judged("prediction", {}, models_as_read, job, old),
+        as_read=parts.judged("prediction", {}, ends_as_read, job, old),
     )
     sag = SagFigures(
         front=_end_sag(captured["front"], advice["front"]), rear=_end_sag(captured["rear"], advice["rear"])
@@ -91,30 +112,29 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += [finding for finding in found if finding.code in DOUBTS]
     findings += parts.found("sag", _sag_findings, job, sag, models, adjustments)
     findings += [finding for finding in found if finding.code not in DOUBTS]
+    findings += parts.found("prediction", changing_rate_findings, job, models, sag, predicted)
     if sags_mm == (None, None):
         predicted_mm = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
-        rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, rear_band, predicted_mm, tape_mm)
-    findings[after_front:after_front] = rear.findings
+        rear = parts.judged("rear", unjudged.REAR, shock_figures, job, rear_band, predicted_mm, tape_mm)
+    findings[after_front:after_front] = [*lengths, *rear.findings]
+    changes = parts.judged("prediction", (), change_overs, job, models, (front, rear.figures), sag, predicted)
+    findings += parts.found("prediction", change_over_findings, job, changes)
 
     geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)
     findings += parts.found("geometry", geometry_findings, job, geometry)
+    findings += parts.found("geometry", steering_findings, job, previous, sag, predicted.sag, rear.figures.motion_ratio)
     references = parts.judged(
-        "runs", unjudged.MARKER_REFERENCES, marker_references, job, front, rear.figures, sag, models
+        "runs", unjudged.MARKER_REFERENCES, marker_references, fitted, front, rear.figures, sag, models
     )
-    run = None
-    if job.runs:
-        run_references = parts.judged(
-            "runs", unjudged.MARKER_REFERENCES, with_hanging_as_ridden, job, job.runs[-1], references
-        )
-        run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, references, run_references)
-        findings += parts.found("runs", run_findings, job, run, run_references)
-        findings += parts.found("runs", tyre_findings, job, run)
+    run, found = _latest_run(parts, job, references)
+    findings += found
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
     findings += parts.found("checks", _travel_findings, job, profile)
-    findings = [_marked_by_sag(finding, sag, predicted) for finding in findings]
-    findings += parts.found("checks", previous_findings, job, previous)
+    for marked in (_marked_by_sag, _at_end_by_sag, _run_by_sag):
+        findings = [marked(finding, sag, predicted) for finding in findings]
     findings += parts.found("work_list", _work_findings, job)
+    findings += parts.found("checks", outside_findings, job, previous)
     findings += parts.found("checks", implausible, job)
     findings += parts.found("checks", at_odds, job)
     findings += parts.found("checks", missing_findings, job, profile, front, rear.figures, sag)
@@ -129,19 +149,56 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         marker_references=references,
         upkeep=upkeep,
         springs=springs,
-        findings=worst_first([*parts.findings(), *findings]),
+        findings=worst_first([*parts.findings(), *with_causes_alone(findings)]),
         cautions=cautions,
+        change_overs=changes,
         faults=tuple(parts.faults),
     )
 
 
-def _profile_of(job: Job, profiles: Profiles) -> tuple[Profile, list[Finding]]:
-    """The profile a job is judged by, and a warning if the job names one that does not exist."""
-    profile = profiles.get(job.job.use)
-    if profile is not None:
-        return profile, []
-    values = {"use": job.job.use, "fallback": FALLBACK, "names": ", ".join(profiles.names)}
-    return profiles.by_name[FALLBACK], [Finding("unknown_use", Severity.WARNING, ("job", "use"), values)]
+def _adjustments(
+    parts: Parts,
+    job: Job,
+    front: FrontFigures,
+    rear: RearResult,
+    bands: Mapping[End, PreloadBand | None],
+    *,
+    models: EndModels,
+    found: Iterable[Finding],
+) -> dict[End, PreloadAdjustment]:
+    """How far preload can be changed at each end, and what a change of it does."""
+    by_length = parts.judged("checks", {}, ends_out_by_length, [*found, *rear.findings])
+    adjustments: dict[End, PreloadAdjustment] = {
+        "front": parts.judged(
+            "front", unjudged.ADJUSTMENT, front_adjustment, job.front, front, bands["front"], models.front
+        ),
+        "rear": parts.judged("rear", unjudged.ADJUSTMENT, rear_adjustment, job.rear, rear, bands["rear"], models.rear),
+    }
+    return {end: replace(of, by_length=by_length.get(end, "")) for end, of in adjustments.items()}
+
+
+def _latest_run(
+    parts: Parts, job: Job, references: Mapping[End, MarkerReference]
+) -> tuple[RunFigures | None, list[Finding]]:
+    """What the latest run tells, with the findings on the latest markers; None where there is no run."""
+    if not job.runs:
+        return None, []
+    latest, marked = len(job.runs) - 1, latest_marked(job)
+    ridden = job.runs[marked]
+    as_ridden = parts.judged("runs", unjudged.MARKER_REFERENCES, with_hanging_as_ridden, job, ridden, references)
+    run = of_markers = parts.judged("runs", unjudged.RUN, run_figures, job, marked, references, as_ridden)
+    if marked != latest:
+        run = parts.judged("runs", unjudged.RUN, run_figures, job, latest, references)
+    findings = parts.found("runs", run_findings, job, marked, of_markers, as_ridden)
+    return run, findings + parts.found("runs", tyre_findings, job, run)
+
+
+def _profile_findings(job: Job, profiles: Profiles) -> Iterator[Finding]:
+    """Warnings if the job names a profile that does not exist, or has own targets that do not count."""
+    if profiles.get(job.job.use) is None:
+        values = {"use": job.job.use, "fallback": FALLBACK, "names": ", ".join(profiles.names)}
+        yield Finding("unknown_use", Severity.WARNING, ("job", "use"), values)
+    yield from own_target_findings(job)
 
 
 def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measured]], list[Finding]]:
@@ -197,7 +254,54 @@ def _sag_findings(
 
 
 def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures) -> GeometryFigures:
-    return geometry_figures(job, state_for_geometry(sag, predicted.sag), rear.motion_ratio)
+    at_state = state_for_geometry(sag, predicted.sag)
+    doubted = {end for end in ENDS if predicted.end(end).doubted}
+    return geometry_figures(job, marked_by_doubt(at_state, doubted), rear.motion_ratio)
+
+
+def _at_end_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
+    """The finding, marked `settled` if an adjuster is at its end where the advice on sag asks for no more that way."""
+    if finding.code not in _ASK_FURTHER:
+        return finding
+    end: End = "rear" if finding.where[0] == "rear" else "front"
+    advices = (sag.end(end).advice, predicted.end(end).target)
+    asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE), None)
+    if asked is None or asked.code.startswith(_ASK_FURTHER[finding.code]):
+        return finding
+    if finding.values.get("band_full") is True and asked.code.startswith(_OTHER_SPRING[finding.code]):
+        return finding
+    return Finding(finding.code, finding.severity, finding.where, {**finding.values, "settled": True})
+
+
+_ASK_FURTHER: Mapping[str, tuple[str, ...]] = {
+    "adjuster_fully_in": ("add_preload", "longer_spacer", "stiffer", "no_spring_needs_more"),
+    "adjuster_fully_out": ("less_preload", "shorter_spacer", "over_limit", "softer", "no_spring_needs_less"),
+}
+"""How the codes of advice begin that ask for more than an adjuster at its end can do."""
+_OTHER_SPRING: Mapping[str, str] = {"adjuster_fully_in": "too_soft", "adjuster_fully_out": "too_stiff"}
+"""The same for advice on another spring, where the finding names no spacer."""
+
+
+def _run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
+    """The finding, marked `by_sag` if a run asks for work that the sags of that end, measured or predicted, do not ask
+    for: they come first."""
+    ways = _WAYS_OF_RUN.get(finding.code)
+    if ways is None:
+        return finding
+    end: End = "rear" if str(finding.where[-1]).startswith("rear") else "front"
+    advices = (sag.end(end).advice, predicted.end(end).target)
+    asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE), None)
+    if asked is None or asked.values.get("way") in ways:
+        return finding
+    return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})
+
+
+_WAYS_OF_RUN: Mapping[str, tuple[str, ...]] = {
+    "bottoms_adjuster_in": ("more", "stiffer"),
+    "bottoms_add_preload": ("more",),
+    "travel_kept_back": ("", "more", "less", "stiffer"),
+}
+"""Findings on a run that name work on springs or preload, with the ways of the advice on the sags that agree."""
 
 
 def _marked_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
@@ -224,7 +328,11 @@ def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
         intended = profile.end(end).travel
         travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
         targets = (profile.end(end).static_sag, profile.end(end).rider_sag)
-        if intended is None or travel is None or all(t is None or t.as_share_of_travel for t in targets):
+        if (
+            intended is None
+            or travel is None
+            or all(t is None or t.as_share_of_travel or t.source is not None for t in targets)
+        ):
             continue
         if not intended[0] * (1 - TRAVEL_NOT_AS_MEANT) <= travel <= intended[1] * (1 + TRAVEL_NOT_AS_MEANT):
             yield Finding(

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from stanchion.job.model import ENDS, Job, Path
+from stanchion.job.model import ENDS, SIDES, Job, Path
 from stanchion.judgement.criteria.profiles import Profile
+from stanchion.judgement.ends.air_leg import air_of_leg
+from stanchion.judgement.ends.rear import air_of_shock
 from stanchion.judgement.results.assessment import Assessment, FrontFigures, PreloadFigures, RearFigures, SagFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
 
 _ORDER = (
     "rate_n_per_mm",
+    "stop_mm",
+    "gap_mm",
     "free_length_mm",
     "set_length_mm",
     "set_length_at",
@@ -23,6 +27,14 @@ _ORDER = (
     "reading_out",
     "reading_in",
     "now",
+    "pressure_bar",
+    "bore_mm",
+    "length_mm",
+    "balance",
+    "port_mm",
+    "balance_bar",
+    "rod_mm",
+    "balance_length_mm",
     "motion_ratio",
     "linkage",
     "hanging_mm",
@@ -42,12 +54,17 @@ def missing_findings(
     job: Job, profile: Profile, front: FrontFigures, rear: RearFigures, sag: SagFigures
 ) -> Iterator[Finding]:
     """One note for each part with figures that need further readings."""
-    for side in ("left", "right") if job.front.split else ("left",):
+    for side in SIDES if job.front.split else SIDES[:1]:
         figures = front.left if side == "left" else front.right
         if figures.has_spring:
             values: dict[str, object] = {} if job.front.split else {"both_legs": True}
             yield from _note(("front", side), _spring(figures), values)
-    yield from _note(("rear",), (*_spring(rear.spring), rear.motion_ratio, rear.wheel_rate_n_per_mm), {})
+        elif job.front.leg(side).air.fitted:
+            values = {} if job.front.split else {"both_legs": True}
+            yield from _note(("front", side), (air_of_leg(job, side).known,), values)
+    air = air_of_shock(job)
+    sprung = _spring(rear.spring) if air is None else (air.known,)
+    yield from _note(("rear",), (*sprung, rear.motion_ratio, rear.wheel_rate_n_per_mm), {})
     for end in ENDS:
         figures_there = sag.end(end)
         waiting = [

@@ -17,7 +17,8 @@ from stanchion.base.record import record
 from stanchion.base.toml import trusted_tables
 from stanchion.job.edit import spec_at
 from stanchion.job.model import SIDES, Coils, Job, Path, Side
-from stanchion.job.spec import Kind, Many, Number
+from stanchion.job.spec import Kind, Many, Number, Progressive
+from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import (
     HOT_TYRE_BAR,
     HOT_TYRE_C,
@@ -29,7 +30,8 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.coils import springs_at
 from stanchion.judgement.ends.front import length_severity, made_up, spacer_for
-from stanchion.judgement.ends.preload import SpringAt
+from stanchion.judgement.ends.preload import SpringAt, spacer_room
+from stanchion.judgement.results.assessment import Band, FrontFigures
 from stanchion.judgement.results.codes import FindingCode
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.gas import ML_MM3, circle_area
@@ -53,7 +55,7 @@ class Expected:
 def implausible(job: Job) -> Iterator[Finding]:
     """One finding for each recorded value outside its usual range, with the unit it may have been meant in."""
     alone = _only_spring(job)
-    for expected in _expected(job.front.split):
+    for expected in _expected(split=job.front.split):
         value = expected.get(job)
         if value is None:
             continue
@@ -61,7 +63,12 @@ def implausible(job: Job) -> Iterator[Finding]:
             if expected.path[:2] != alone:
                 continue
             expected = replace(expected, low=2.0 * expected.low, high=2.0 * expected.high)  # noqa: PLW2901
-        if isinstance(value, tuple):
+        if isinstance(value, Progressive):
+            for rate in (value.start, value.end):
+                if not expected.low <= rate <= expected.high:
+                    yield _finding(job, expected, expected.path, rate)
+                    break
+        elif isinstance(value, tuple):
             for position, item in enumerate(value):
                 if not expected.low <= item <= expected.high:
                     yield _finding(job, expected, (*expected.path, position), item)
@@ -73,7 +80,7 @@ def _only_spring(job: Job) -> Path | None:
     """Path of the leg with the only spring of the fork. That spring replaces two, so its usual rate is doubled."""
     if not job.front.split:
         return None
-    sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
+    sprung = [side for side in SIDES if job.front.leg(side).coil_fitted]
     return ("front", sprung[0]) if len(sprung) == 1 else None
 
 
@@ -97,13 +104,13 @@ def _finding(job: Job, expected: Expected, path: Path, value: float) -> Finding:
 
 
 @cache
-def _expected(split: bool) -> tuple[Expected, ...]:
+def _expected(*, split: bool) -> tuple[Expected, ...]:
     """The usual range of every field, with the patterns of plausible.toml expanded."""
     rows = trusted_tables(shipped_data("plausible.toml").decode("utf-8"))["range"]
     found = []
     for row in rows:
         for pattern in row["at"]:
-            for name in _expanded(pattern, split):
+            for name in _expanded(pattern, split=split):
                 path: Path = tuple(name.split("."))
                 spec = spec_at(path)
                 number = spec.item if isinstance(spec, Many) else spec
@@ -113,7 +120,7 @@ def _expected(split: bool) -> tuple[Expected, ...]:
     return tuple(found)
 
 
-def _expanded(pattern: str, split: bool) -> tuple[str, ...]:
+def _expanded(pattern: str, *, split: bool) -> tuple[str, ...]:
     if "*" not in pattern:
         return (pattern,)
     legs = ("left", "right") if split else ("left",)
@@ -207,20 +214,29 @@ def _hot(job: Job) -> Iterator[Finding]:
                 yield Finding("implausible", Severity.WARNING, path, values)
 
 
-def previous_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
-    """Findings on springs of another free length than before, with the spacer that keeps installed preload."""
+def previous_findings(
+    job: Job, previous: Job | None, front: FrontFigures, band: PreloadBand | None
+) -> Iterator[Finding]:
+    """Findings on springs of another free length than before, with the spacer that keeps installed preload.
+
+    Args:
+        job: the job.
+        previous: the job it was carried from.
+        front: figures of the fork.
+        band: the band for installed preload of the fork.
+    """
     if previous is None:
         if job.job.carried_from:
             yield Finding("previous_absent", Severity.NOTE, ("job", "carried_from"), {"name": job.job.carried_from})
         return
     for side in SIDES if job.front.split or previous.front.split else SIDES[:1]:
-        yield from _leg_findings(job, previous, side)
+        yield from _leg_findings(job, previous, side, spacer_room(front.leg(side).installed_preload_mm.value, band))
     yield from _longer_or_shorter(job.rear.spring.free_length_mm, previous.rear.spring.free_length_mm, ("rear",), {})
 
 
-def _leg_findings(job: Job, previous: Job, side: Side) -> Iterator[Finding]:
+def _leg_findings(job: Job, previous: Job, side: Side, room: Band) -> Iterator[Finding]:
     new, old = job.front.leg(side), previous.front.leg(side)
-    if not (new.spring_fitted and old.spring_fitted):
+    if not (new.coil_fitted and old.coil_fitted):
         return
     new_free, old_free = new.spring.free_length_mm, old.spring.free_length_mm
     values: dict[str, object] = {}
@@ -228,6 +244,8 @@ def _leg_findings(job: Job, previous: Job, side: Side) -> Iterator[Finding]:
         values["both_legs"] = True
     if new_free is not None and old_free is not None:
         values["spacer_mm"] = spacer_for(old.stack.spacer_mm, old_free, new_free, None)
+        if not room[0] - SLACK <= old_free - new_free <= room[1] + SLACK:
+            values["band_full"] = True
     where_side: Side = side if job.front.split else "left"
     spacer = values.get("spacer_mm")
     for finding in _longer_or_shorter(new_free, old_free, ("front", where_side), values):

@@ -67,6 +67,7 @@ ADJUSTMENT = PreloadAdjustment(
     per_sag=None,
     share=None,
     per_turn_mm=None,
+    step_mm=None,
     left_in_mm=None,
     left_out_mm=None,
     most_installed_mm=None,

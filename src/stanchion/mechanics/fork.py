@@ -1,8 +1,8 @@
 """A fork, and the force along it.
 
 Compression x is counted along the leg from the damper's mechanical stop. Each leg has a main spring, it may have a
-top-out spring that works against it near full extension, and it may hold trapped air. Unknown parts are left out: a
-top-out rate of 0, no air.
+top-out spring that works against it near full extension, and it may hold trapped air; in place of the main spring it
+may be sprung by air. Unknown parts are left out: a top-out rate of 0, no air.
 """
 
 from __future__ import annotations
@@ -11,8 +11,11 @@ from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
+from stanchion.mechanics.air_spring import AirSpring
+from stanchion.mechanics.bump_stop import BumpStop
 from stanchion.mechanics.gas import ATMOSPHERE_MPA
 from stanchion.mechanics.limits import finite, not_negative, positive
+from stanchion.mechanics.spring_curve import RateOrCurve, SpringCurve, force_at, least_rate
 
 
 @record(kw_only=True)
@@ -50,7 +53,7 @@ class ForkLeg:
     """What acts along one leg."""
 
     rate_n_per_mm: float = 0.0
-    """Rate of the main spring [N/mm]; 0 in a leg without one."""
+    """Rate of the main spring [N/mm], or the least of its curve; 0 in a leg without one."""
     preload_mm: float = 0.0
     """Preload now, at the stop [mm]; negative where loose."""
     top_out_rate_n_per_mm: float = 0.0
@@ -59,6 +62,12 @@ class ForkLeg:
     """Length over which the top-out spring works, from the stop [mm]."""
     air: TrappedAir | None = None
     """Trapped air; None: left out."""
+    curve: SpringCurve | None = None
+    """Force of the main spring where it has no one rate; None: it has."""
+    air_spring: AirSpring | None = None
+    """The air the leg is sprung by; None: it is not."""
+    stop: BumpStop | None = None
+    """Its bump rubber or cone; None: there is none, or its force is not known."""
 
     def __post_init__(self) -> None:
         """Check the ranges of the fields."""
@@ -88,6 +97,9 @@ def spring_forces(leg: ForkLeg, x_mm: float) -> float:
 
     .. math:: F = k max(0, P_s + x) - k_t max(0, x_t - x)
 
+    A main spring with a curve gives its force there in place of the first term; air that springs the leg, and a bump
+    rubber, add their own.
+
     Args:
         leg: the leg.
         x_mm: compression from the stop [mm].
@@ -104,8 +116,12 @@ def spring_forces(leg: ForkLeg, x_mm: float) -> float:
     >>> spring_forces(ForkLeg(rate_n_per_mm=9.5, preload_mm=15.0, top_out_rate_n_per_mm=30.0, top_out_mm=20.0), 20.0)
     332.5
     """
-    finite("compression", x_mm)
-    main = leg.rate_n_per_mm * max(0.0, leg.preload_mm + x_mm)
+    squeezed = leg.preload_mm + finite("compression", x_mm)
+    main = leg.rate_n_per_mm * max(0.0, squeezed) if leg.curve is None else force_at(leg.curve, squeezed)
+    if leg.air_spring is not None:
+        main += leg.air_spring.state(x_mm)[0]
+    if leg.stop is not None:
+        main += leg.stop.state(x_mm)[0]
     return main - leg.top_out_rate_n_per_mm * max(0.0, leg.top_out_mm - x_mm)
 
 
@@ -171,8 +187,19 @@ def force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
         of_leg = rate_of_leg = 0.0
         squeezed = leg.preload_mm + x_mm
         if squeezed > 0.0:
-            of_leg += leg.rate_n_per_mm * squeezed
-            rate_of_leg += leg.rate_n_per_mm
+            if leg.curve is None:
+                of_leg += leg.rate_n_per_mm * squeezed
+                rate_of_leg += leg.rate_n_per_mm
+            else:
+                of_leg, rate_of_leg = leg.curve.state(squeezed)
+        if leg.air_spring is not None:
+            sprung_n, sprung_rate = leg.air_spring.state(x_mm)
+            of_leg += sprung_n
+            rate_of_leg += sprung_rate
+        if leg.stop is not None:
+            stopped_n, stopped_rate = leg.stop.state(x_mm)
+            of_leg += stopped_n
+            rate_of_leg += stopped_rate
         engaged = leg.top_out_mm - x_mm
         if engaged > 0.0:
             of_leg -= leg.top_out_rate_n_per_mm * engaged
@@ -266,10 +293,37 @@ def with_added_preload(fork: Fork, *added_mm: float) -> Fork:
             top_out_rate_n_per_mm=leg.top_out_rate_n_per_mm,
             top_out_mm=leg.top_out_mm,
             air=leg.air,
+            curve=leg.curve,
+            air_spring=leg.air_spring,
+            stop=leg.stop,
         )
         for leg, added in zip(fork.legs, added_mm, strict=True)
     )
     return Fork(tuple(legs), fork.travel_mm)
+
+
+def with_spring(leg: ForkLeg, spring: RateOrCurve, preload_mm: float) -> ForkLeg:
+    """The leg with a main spring.
+
+    Args:
+        leg: the leg.
+        spring: rate of the main spring [N/mm], > 0, or its curve.
+        preload_mm: its preload at the stop [mm]; negative where loose.
+
+    Returns:
+        The leg after.
+
+    Raises:
+        OutOfRange: rate negative, or preload not an ordinary number.
+
+    Source:
+        Definition.
+
+    >>> with_spring(ForkLeg(), 9.0, 12.0).rate_n_per_mm
+    9.0
+    """
+    curve = spring if isinstance(spring, SpringCurve) else None
+    return replace(leg, rate_n_per_mm=least_rate(spring), curve=curve, preload_mm=preload_mm)
 
 
 def with_rate(fork: Fork, rate_n_per_mm: float) -> Fork:
@@ -292,7 +346,9 @@ def with_rate(fork: Fork, rate_n_per_mm: float) -> Fork:
     0.0
     """
     positive("spring rate", rate_n_per_mm)
-    legs = (replace(leg, rate_n_per_mm=rate_n_per_mm) if leg.rate_n_per_mm > 0.0 else leg for leg in fork.legs)
+    legs = (
+        replace(leg, rate_n_per_mm=rate_n_per_mm, curve=None) if leg.rate_n_per_mm > 0.0 else leg for leg in fork.legs
+    )
     return Fork(tuple(legs), fork.travel_mm)
 
 

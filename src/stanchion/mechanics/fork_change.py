@@ -96,10 +96,14 @@ def _preload_by_balance(fork: Fork, wanted_mm: float, load_n: float, hanging_loa
 
     .. math:: F(x_u + s) - F(x_u) = W - W_u, \\quad x_u \\ge 0
 
-    None where no solution is found quickly.
+    None where no solution is found quickly, and where a spring has a curve: its force does not rise equally.
     """
+    for leg in fork.legs:
+        if leg.curve is not None:
+            return None
     unloaded_mm, rate = 0.0, sum(leg.rate_n_per_mm for leg in fork.legs)
-    pulled = any(leg.top_out_rate_n_per_mm > 0.0 for leg in fork.legs)  # nothing else pulls it off its stop
+    # Nothing else pulls it off its stop.
+    pulled = any(leg.top_out_rate_n_per_mm > 0.0 or leg.air_spring is not None for leg in fork.legs)
     for _ in range(_NEWTON_STEPS):
         loaded_mm = unloaded_mm + wanted_mm
         if not 0.0 <= unloaded_mm < loaded_mm <= fork.travel_mm:

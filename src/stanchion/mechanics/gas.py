@@ -14,12 +14,19 @@ ATMOSPHERE_MPA = 0.101325
 """Standard atmosphere [MPa], exact (NIST SP 811, App. B.8)."""
 KELVIN_AT_ZERO_CELSIUS = 273.15
 ATMOSPHERE_BAR = 1.01325
+HPA_MPA = 1e-4
+"""One hectopascal [MPa], exact."""
 ML_MM3 = 1000.0
 """One millilitre [mm³], exact."""
 ISOTHERMAL = 1.0
 """Exponent of air squeezed so slowly that it keeps its temperature."""
 ADIABATIC = 1.4
 """Exponent of air squeezed so fast that it keeps its heat: the ratio of specific heats of air."""
+
+FAST = 1.3
+"""Exponent of air in a fast stroke, between the two. Common practice, no published source."""
+FAST_RANGE = (1.2, 1.4)
+"""Between which it lies. Common practice, no published source."""
 
 
 def circle_area(diameter_mm: float) -> float:
@@ -45,15 +52,16 @@ def circle_area(diameter_mm: float) -> float:
     return math.pi / 4.0 * positive("diameter", diameter_mm) ** 2
 
 
-def least_air_volume(inner_mm: float, air_gap_mm: float, solids_mm3: float = 0.0) -> float:
+def least_air_volume(inner_mm: float, air_gap_mm: float, solids_mm3: float = 0.0, rod_mm: float = 0.0) -> float:
     """Air left in a fork leg at full travel.
 
-    .. math:: V_{min} = \\pi/4 \\cdot ID^2 \\cdot h - V_s
+    .. math:: V_{min} = \\pi/4 \\cdot (ID^2 - d^2) \\cdot h - V_s
 
     Args:
         inner_mm: inner diameter of the tube that holds the air [mm], > 0.
         air_gap_mm: air gap h, fork fully compressed, spring and spacer out [mm], > 0.
         solids_mm3: volume of the solids in that air when assembled (spring, spacer, cap) [mm³], >= 0.
+        rod_mm: diameter of damper rod or cartridge that stands through it [mm], >= 0.
 
     Returns:
         Volume [mm³], > 0.
@@ -67,7 +75,8 @@ def least_air_volume(inner_mm: float, air_gap_mm: float, solids_mm3: float = 0.0
     >>> round(least_air_volume(39.0, 130.0) / 1000.0, 1)
     155.3
     """
-    volume = circle_area(inner_mm) * positive("air gap", air_gap_mm) - not_negative("volume of solids", solids_mm3)
+    area = circle_area(inner_mm) - (circle_area(rod_mm) if not_negative("diameter of the damper rod", rod_mm) else 0.0)
+    volume = area * positive("air gap", air_gap_mm) - not_negative("volume of solids", solids_mm3)
     return positive("air left at full travel", volume)
 
 
@@ -203,6 +212,52 @@ def cold_tyre_pressure(
     outside = positive("ambient pressure", ambient_bar)
     wanted, cold, hot = (not_negative("gauge pressure", bar) + outside for bar in (wanted_bar, cold_bar, hot_bar))
     return wanted * cold / hot - outside
+
+
+def ambient_pressure(height_m: float) -> float:
+    """Pressure of the standard atmosphere at a height.
+
+    .. math:: p = p_0 (1 - 2.25577 \\cdot 10^{-5} h)^{5.25588}
+
+    Args:
+        height_m: height above sea level [m], -1000 to 9000.
+
+    Returns:
+        Absolute pressure [MPa].
+
+    Raises:
+        OutOfRange: height outside that.
+
+    Source:
+        ISO 2533 (constants from memory).
+
+    >>> round(ambient_pressure(1000.0) * 1e6, 4)
+    89874.5604
+    """
+    if not -1000.0 <= height_m <= 9000.0:
+        raise OutOfRange("height", height_m, "from -1000 to 9000")
+    return ATMOSPHERE_MPA * math.pow(1.0 - 2.25577e-5 * height_m, 5.25588)
+
+
+def pressure_altitude(pressure_mpa: float) -> float:
+    """Height at which the standard atmosphere has a pressure; the inverse of ambient_pressure.
+
+    Args:
+        pressure_mpa: absolute pressure [MPa], > 0.
+
+    Returns:
+        Height above sea level [m].
+
+    Raises:
+        OutOfRange: pressure not above 0.
+
+    Source:
+        ISO 2533, as ambient_pressure.
+
+    >>> round(pressure_altitude(ambient_pressure(1000.0)), 6)
+    1000.0
+    """
+    return (1.0 - math.pow(positive("pressure", pressure_mpa) / ATMOSPHERE_MPA, 1.0 / 5.25588)) / 2.25577e-5
 
 
 def air_spring_force(pressure_mpa: float, area_mm2: float, ambient_mpa: float = ATMOSPHERE_MPA) -> float:

@@ -7,17 +7,13 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from itertools import pairwise
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.mechanics.limits import positive
-
-LEAST_FOR_A_CURVE = 4
-"""Points, full extension counted, from which a curve is drawn; fewer are joined by straight lines."""
-
-Cubic = tuple[float, float, float, float]
+from stanchion.mechanics.monotone import Cubic, monotone_cubics
 
 
 @record
@@ -150,9 +146,7 @@ def constant_ratio(ratio: float) -> Linkage:
 def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
     """A linkage through measured pairs; full extension (0, 0) is added where it is missing.
 
-    Four points or more are joined by the monotone cubic of Fritsch and Carlson in the form that scipy and others call
-    PCHIP: slopes at the points by the weighted harmonic mean of their neighbours, one-sided three-point slopes at the
-    ends. Fewer points are joined by straight lines.
+    Four points or more are joined by a curve, fewer by straight lines: see monotone_cubics.
 
     Args:
         pairs: (vertical wheel travel, shock travel) [mm], in any order.
@@ -189,33 +183,5 @@ def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
             raise OutOfRange(
                 "shock travel of a linkage pair", s1, f"such that wheel travel {z1:g} gives a motion ratio"
             )
-    wheel = tuple(point[0] for point in points)
-    shock = [point[1] for point in points]
-    intervals = [b - a for a, b in pairwise(wheel)]
-    chords = [(b - a) / interval for (a, b), interval in zip(pairwise(shock), intervals, strict=True)]
-    if len(points) < LEAST_FOR_A_CURVE:
-        return Linkage(wheel, tuple((shock[i], chord, 0.0, 0.0) for i, chord in enumerate(chords)))
-    slopes = _slopes(intervals, chords)
-    cubics = []
-    for i, (interval, chord) in enumerate(zip(intervals, chords, strict=True)):
-        left, right = slopes[i], slopes[i + 1]
-        bend = (left + right - 2.0 * chord) / interval
-        cubics.append((shock[i], left, (chord - left) / interval - bend, bend / interval))
-    return Linkage(wheel, tuple(cubics))
-
-
-def _slopes(intervals: Sequence[float], chords: Sequence[float]) -> list[float]:
-    """Slope at each point; all chords rise, so all slopes have the same sign."""
-    inner = []
-    for (h0, h1), (d0, d1) in zip(pairwise(intervals), pairwise(chords), strict=True):
-        w0, w1 = 2.0 * h1 + h0, h1 + 2.0 * h0
-        inner.append((w0 + w1) / (w0 / d0 + w1 / d1))
-    first = _end_slope(intervals[0], intervals[1], chords[0], chords[1])
-    last = _end_slope(intervals[-1], intervals[-2], chords[-1], chords[-2])
-    return [first, *inner, last]
-
-
-def _end_slope(h0: float, h1: float, d0: float, d1: float) -> float:
-    """Three-point slope at an end, limited so that the curve does not turn back."""
-    slope = ((2.0 * h0 + h1) * d0 - h0 * d1) / (h0 + h1)
-    return max(slope, 0.0)
+    wheel, shock = [point[0] for point in points], [point[1] for point in points]
+    return Linkage(tuple(wheel), monotone_cubics(wheel, shock))

@@ -15,7 +15,8 @@ from itertools import pairwise
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.mechanics.limits import positive
-from stanchion.mechanics.linkage import LEAST_FOR_A_CURVE, Linkage, through_pairs
+from stanchion.mechanics.linkage import Linkage, through_pairs
+from stanchion.mechanics.monotone import LEAST_FOR_A_CURVE
 from stanchion.mechanics.statistics import Uncertainty, combine, resolution_uncertainty
 
 _SHAPES = (

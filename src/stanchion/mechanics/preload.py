@@ -6,8 +6,11 @@ them is a fraction: 0 fully out, 1 fully in.
 
 from __future__ import annotations
 
+import math
+
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive, within
+from stanchion.mechanics.spring_curve import RateOrCurve, force_at
 
 READING_SLACK = 1e-9
 """A reading that equals a limit may miss it by this much, by rounding."""
@@ -232,13 +235,13 @@ def preload_now(installed_mm: float, added_mm: float) -> float:
     return finite("installed preload", installed_mm) + finite("added preload", added_mm)
 
 
-def preload_force(rate_n_per_mm: float, preload_mm: float) -> float:
+def preload_force(spring: RateOrCurve, preload_mm: float) -> float:
     """Force of the spring at full extension.
 
     .. math:: F = k max(0, P)
 
     Args:
-        rate_n_per_mm: rate [N/mm], > 0.
+        spring: rate [N/mm], > 0, or curve of the spring.
         preload_mm: preload [mm]; a loose spring gives no force.
 
     Returns:
@@ -255,7 +258,7 @@ def preload_force(rate_n_per_mm: float, preload_mm: float) -> float:
     >>> preload_force(9.5, -2.0)
     0.0
     """
-    return positive("spring rate", rate_n_per_mm) * max(0.0, finite("preload", preload_mm))
+    return force_at(spring, preload_mm)
 
 
 def headroom_out(total: float, fraction: float) -> float:
@@ -304,6 +307,32 @@ def headroom_in(total: float, fraction: float) -> float:
     12.0
     """
     return (1.0 - within("adjuster position", fraction, 0.0, 1.0)) * not_negative("adjuster range", total)
+
+
+def settings_beside(change_mm: float, step_mm: float, left_mm: tuple[float, float]) -> tuple[float, ...]:
+    """The changes of preload next to a wanted one that an adjuster can be set to.
+
+    Args:
+        change_mm: the change wanted.
+        step_mm: preload of the least that is turned, > 0.
+        left_mm: the changes that take it to its ends, fully out (0 or less) and fully in; infinite where not known.
+
+    Returns:
+        Whole steps from where it stands, and an end that comes before the next step; the nearest first.
+
+    Raises:
+        OutOfRange: step not above 0, or a change infinite or not a number.
+
+    Source:
+        Definition.
+
+    >>> settings_beside(1.7, 0.25, (-2.0, 6.0)), settings_beside(5.9, 0.25, (-2.0, 5.95))
+    ((1.75, 1.5), (5.95, 5.75))
+    """
+    steps = finite("change of preload", change_mm) / positive("step of the adjuster", step_mm)
+    below = math.floor(steps + READING_SLACK)
+    ends = (min(max(number * step_mm, left_mm[0]), left_mm[1]) for number in (below, below + 1))
+    return tuple(sorted(dict.fromkeys(ends), key=lambda mm: abs(mm - change_mm)))
 
 
 def new_spacer(

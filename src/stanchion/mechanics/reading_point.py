@@ -6,7 +6,8 @@ assembled with the two springs pushing at each other. Without one the reading po
 
 from __future__ import annotations
 
-from stanchion.mechanics.limits import finite, not_negative, positive
+from stanchion.mechanics.limits import not_negative, positive
+from stanchion.mechanics.spring_curve import RateOrCurve, force_at
 
 
 def reading_point_touching(top_out_mm: float) -> float:
@@ -33,14 +34,14 @@ def reading_point_touching(top_out_mm: float) -> float:
 
 
 def reading_point_assembled(
-    rate_n_per_mm: float, squeezed_mm: float, top_out_rate_n_per_mm: float, top_out_mm: float
+    spring: RateOrCurve, squeezed_mm: float, top_out_rate_n_per_mm: float, top_out_mm: float
 ) -> float:
     """Compression at which a set length was read with the leg assembled, its two springs pushing against each other.
 
-    .. math:: x_r = max(0, x_t - k (L_f - L) / k_t)
+    .. math:: x_r = max(0, x_t - F(L_f - L) / k_t)
 
     Args:
-        rate_n_per_mm: rate of the main spring k [N/mm], > 0.
+        spring: rate of the main spring [N/mm], > 0, or its curve.
         squeezed_mm: free length less set length as read [mm]; where it is not above 0 the springs do not push.
         top_out_rate_n_per_mm: rate of the top-out spring [N/mm], > 0.
         top_out_mm: length over which it works [mm], >= 0.
@@ -57,6 +58,7 @@ def reading_point_assembled(
     >>> reading_point_assembled(9.5, 12.0, 30.0, 20.0)
     16.2
     """
-    pushed = positive("spring rate", rate_n_per_mm) * max(0.0, finite("preload", squeezed_mm))
-    reached = reading_point_touching(top_out_mm) - pushed / positive("top-out rate", top_out_rate_n_per_mm)
+    reached = reading_point_touching(top_out_mm) - force_at(spring, squeezed_mm) / positive(
+        "top-out rate", top_out_rate_n_per_mm
+    )
     return max(0.0, reached)

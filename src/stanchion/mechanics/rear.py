@@ -8,13 +8,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
+from stanchion.mechanics.air_spring import AirSpring
+from stanchion.mechanics.bump_stop import BumpStop
 from stanchion.mechanics.equilibrium import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.solve import bracketed_root
+from stanchion.mechanics.spring_curve import RateOrCurve, SpringCurve, least_rate
 
 _SLICES = 8
 """Number of slices of a piece of the linkage in the search for positions of balance, where the force may fall."""
@@ -25,18 +29,24 @@ class RearEnd:
     """Shock spring, gas and linkage."""
 
     rate_n_per_mm: float
-    """Rate of the shock spring [N/mm], > 0."""
+    """Rate of the shock spring [N/mm], or the least of its curve, > 0."""
     preload_mm: float
     """Preload now, shock extended [mm]; negative where loose."""
     linkage: Linkage
     travel_mm: float
     """Full vertical wheel travel [mm], > 0 and no more than the linkage covers; see full_wheel_travel."""
     gas_force_n: float = 0.0
-    """Force of the gas on the shaft [N]; 0: left out."""
+    """Constant force of the gas on the shaft [N]; 0: left out, or `gas` has it."""
+    gas: AirSpring | None = None
+    """The gas behind the shaft, where its volume is known: its force rises over the stroke."""
+    stop: BumpStop | None = None
+    """The bump rubber on the shaft; None: there is none, or its force is not known."""
     top_out_rate_n_per_mm: float = 0.0
     """Rate of a top-out spring inside the shock [N/mm]; 0 where there is none."""
     top_out_mm: float = 0.0
     """Shock travel over which it works [mm]."""
+    curve: SpringCurve | AirSpring | None = None
+    """Force of the shock spring where it has no one rate, or the air in its place, with no preload; None: it has."""
 
     def __post_init__(self) -> None:
         """Check the ranges of the fields."""
@@ -49,6 +59,11 @@ class RearEnd:
             raise OutOfRange(
                 "full wheel travel", self.travel_mm, f"at most {self.linkage.covered_mm:g}: beyond what was measured"
             )
+
+    @property
+    def spring(self) -> RateOrCurve:
+        """The shock spring: its rate, or its curve."""
+        return self.rate_n_per_mm if self.curve is None else self.curve
 
 
 @record
@@ -127,15 +142,46 @@ def with_preload(rear: RearEnd, preload_mm: float) -> RearEnd:
         linkage=rear.linkage,
         travel_mm=rear.travel_mm,
         gas_force_n=rear.gas_force_n,
+        gas=rear.gas,
+        stop=rear.stop,
         top_out_rate_n_per_mm=rear.top_out_rate_n_per_mm,
         top_out_mm=rear.top_out_mm,
+        curve=rear.curve,
     )
+
+
+def with_shock_spring(rear: RearEnd, spring: RateOrCurve, preload_mm: float) -> RearEnd:
+    """The rear end with another spring.
+
+    Args:
+        rear: the rear end.
+        spring: rate of the spring [N/mm], > 0, or its curve.
+        preload_mm: its preload, shock extended [mm]; negative where loose.
+
+    Returns:
+        The rear end after.
+
+    Raises:
+        OutOfRange: rate not above 0, or preload not an ordinary number.
+
+    Source:
+        Definition.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> with_shock_spring(rear, 95.0, 12.0).rate_n_per_mm
+    95.0
+    """
+    curve = None if isinstance(spring, float | int) else spring
+    return replace(rear, rate_n_per_mm=least_rate(spring), curve=curve, preload_mm=preload_mm)
 
 
 def rear_shock_force(rear: RearEnd, shock_mm: float) -> float:
     """Force along the shock, including its top-out spring.
 
     .. math:: F_s = k max(0, P + s) + F_g - k_t max(0, x_t - s)
+
+    A spring with a curve gives its force there in place of the first term; a bump rubber adds its own.
 
     Args:
         rear: the rear end.
@@ -160,15 +206,25 @@ def rear_shock_force(rear: RearEnd, shock_mm: float) -> float:
 
 def _force(rear: RearEnd, shock_mm: float) -> float:
     squeezed, engaged, force = rear.preload_mm + shock_mm, rear.top_out_mm - shock_mm, rear.gas_force_n
-    if squeezed > 0.0:
-        force += rear.rate_n_per_mm * squeezed
+    if squeezed >= 0.0:
+        force += rear.rate_n_per_mm * squeezed if rear.curve is None else rear.curve.state(squeezed)[0]
+    if rear.gas is not None:
+        force += rear.gas.state(shock_mm)[0]
+    if rear.stop is not None:
+        force += rear.stop.state(shock_mm)[0]
     if engaged > 0.0:
         force -= rear.top_out_rate_n_per_mm * engaged
     return force
 
 
 def _rate(rear: RearEnd, shock_mm: float) -> float:
-    main = rear.rate_n_per_mm if rear.preload_mm + shock_mm > 0.0 else 0.0
+    main, squeezed = 0.0, rear.preload_mm + shock_mm
+    if squeezed > 0.0 or isinstance(rear.curve, AirSpring):
+        main = rear.rate_n_per_mm if rear.curve is None else rear.curve.state(squeezed)[1]
+    if rear.gas is not None:
+        main += rear.gas.state(shock_mm)[1]
+    if rear.stop is not None:
+        main += rear.stop.state(shock_mm)[1]
     return main + (rear.top_out_rate_n_per_mm if rear.top_out_mm > shock_mm else 0.0)
 
 
@@ -286,7 +342,8 @@ def _places(rear: RearEnd, load_n: float) -> Iterator[tuple[float, Limit, float]
     finite("rear load", load_n)
     links, balanced = rear.linkage, False
     excess_n = _force(rear, 0.0) * links.cubics[0][1] - load_n
-    if load_n <= 0.0 and rear.top_out_rate_n_per_mm == 0.0:  # nothing pulls the wheel off its stop
+    pulled = rear.top_out_rate_n_per_mm != 0.0 or isinstance(rear.curve, AirSpring)
+    if load_n <= 0.0 and not pulled:  # nothing pulls the wheel off its stop
         yield 0.0, Limit.TOPPED_OUT, -excess_n
         return
     if excess_n >= 0.0:

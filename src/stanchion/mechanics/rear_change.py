@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.equilibrium import SAG_TOLERANCE_MM, Limit
 from stanchion.mechanics.limits import finite, positive
-from stanchion.mechanics.rear import RearEnd, rear_travel, with_preload
+from stanchion.mechanics.rear import RearEnd, rear_travel, with_preload, with_shock_spring
 from stanchion.mechanics.solve import falling_root
 
 
@@ -37,7 +36,7 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
     """
     _reachable(rear, wanted_mm)
     shock, ratio = _at_sag(rear, wanted_mm, hanging_load_n)
-    force = max(0.0, load_n) / ratio
+    force, gas_n = max(0.0, load_n) / ratio, _gas(rear, shock)
     end = rear.linkage.shock_travel(rear.travel_mm)
 
     @cache
@@ -46,7 +45,7 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
 
     preload = falling_root(
         excess_mm,
-        guess=(force - rear.gas_force_n) / rear.rate_n_per_mm - shock,
+        guess=(force - gas_n) / rear.rate_n_per_mm - shock,
         slope=-1.0 / ratio,
         low=-end - 1.0,
         high=(10.0 * force + rear.top_out_rate_n_per_mm * rear.top_out_mm) / rear.rate_n_per_mm + 1.0,
@@ -81,11 +80,11 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
     finite("sprung load", load_n)
     shock, ratio = _at_sag(rear, wanted_mm, hanging_load_n)
     squeezed = max(1.0, rear.preload_mm + shock)
-    guess = max(1.0, (load_n / ratio - rear.gas_force_n) / squeezed)
+    guess = max(1.0, (load_n / ratio - _gas(rear, shock)) / squeezed)
 
     @cache
     def excess_mm(rate: float) -> float:
-        return _carried_sag(replace(rear, rate_n_per_mm=rate), load_n, hanging_load_n) - wanted_mm
+        return _carried_sag(with_shock_spring(rear, rate, rear.preload_mm), load_n, hanging_load_n) - wanted_mm
 
     rate = falling_root(
         excess_mm,
@@ -102,6 +101,11 @@ def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[flo
     unloaded = rear_travel(rear, hanging_load_n)[0]
     shock, ratio, _ = rear.linkage.state(min(unloaded + wanted_mm, rear.travel_mm))
     return shock, max(ratio, 0.02)
+
+
+def _gas(rear: RearEnd, shock_mm: float) -> float:
+    """Force of the gas at a shock travel."""
+    return rear.gas_force_n + (rear.gas.state(shock_mm)[0] if rear.gas is not None else 0.0)
 
 
 def _holds(off_mm: float) -> bool:

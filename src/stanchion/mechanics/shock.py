@@ -2,46 +2,20 @@
 
 from __future__ import annotations
 
-import math
-
 from stanchion.mechanics.limits import finite, not_negative, positive
+from stanchion.mechanics.spring_curve import RateOrCurve, force_at
 
 BAR_MPA = 0.1
 """One bar in MPa (N/mm²), exact."""
 
 
-def gas_force(pressure_bar: float, shaft_mm: float) -> float:
-    """Force with which the gas pushes the shaft out.
-
-    .. math:: F_g = p \\pi d^2 / 4
-
-    Args:
-        pressure_bar: gas pressure above ambient [bar], >= 0.
-        shaft_mm: shaft diameter [mm], > 0.
-
-    Returns:
-        Force [N].
-
-    Raises:
-        OutOfRange: pressure negative, or diameter not above 0.
-
-    Source:
-        Pressure times area.
-
-    >>> round(gas_force(10.0, 16.0), 2)
-    201.06
-    """
-    area = math.pi / 4.0 * positive("shaft diameter", shaft_mm) ** 2
-    return not_negative("gas pressure", pressure_bar) * BAR_MPA * area
-
-
-def shock_force(rate_n_per_mm: float, preload_mm: float, stroke_used_mm: float, gas_force_n: float = 0.0) -> float:
+def shock_force(spring: RateOrCurve, preload_mm: float, stroke_used_mm: float, gas_force_n: float = 0.0) -> float:
     """Force along the shock, without damping.
 
     .. math:: F_s = k max(0, P + s) + F_g
 
     Args:
-        rate_n_per_mm: spring rate [N/mm], > 0.
+        spring: spring rate [N/mm], > 0, or curve of the spring.
         preload_mm: preload now [mm]; negative where the spring is loose.
         stroke_used_mm: shock travel from full extension [mm], >= 0.
         gas_force_n: gas force [N], >= 0.
@@ -59,7 +33,7 @@ def shock_force(rate_n_per_mm: float, preload_mm: float, stroke_used_mm: float, 
     3240.0
     """
     squeezed = finite("preload", preload_mm) + not_negative("shock travel", stroke_used_mm)
-    return positive("spring rate", rate_n_per_mm) * max(0.0, squeezed) + not_negative("gas force", gas_force_n)
+    return force_at(spring, squeezed) + not_negative("gas force", gas_force_n)
 
 
 def wheel_rate(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, ratio_slope: float = 0.0) -> float:

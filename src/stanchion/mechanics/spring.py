@@ -320,6 +320,12 @@ WIRES = (
     Wire("stainless", ((math.inf, 69_000.0),), _SHIGLEY),
 )
 """Kinds of wire for which a modulus is known."""
+ORDINARY_MPA = (77_200.0, 79_500.0)
+"""Shear modulus of the wire that suspension springs, painted or black, are mostly wound of: chrome-silicon or
+oil-tempered, by ASTM A401 and A229 (Shigley, Table 10-5) and by EN 10270-2."""
+ORDINARY_SOURCE = (
+    "oil-tempered or chrome-silicon wire: 77 200 MPa (ASTM A229, A401: Shigley, Table 10-5) to 79 500 MPa (EN 10270-2)"
+)
 SPRING_STEEL_MPA = (77_200.0, 81_500.0)
 """Shear modulus of spring steel, from the lowest to the highest kind of wire that springs are mostly made of."""
 SPRING_STEEL_SOURCE = "spring steel, 77 200 to 81 500 MPa by kind of wire (Shigley, Table 10-5; EN 10270-1)"

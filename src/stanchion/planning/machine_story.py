@@ -11,7 +11,7 @@ from stanchion.base.record import record
 from stanchion.job.diff import Difference, differences
 from stanchion.job.model import End, Job, Run, State
 from stanchion.job.name_match import has_words
-from stanchion.job.runs import FACTS, as_ridden, changes_before
+from stanchion.job.runs import FACTS, as_ridden, changes_between
 from stanchion.judgement import unjudged
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
@@ -55,6 +55,29 @@ class StoryRow:
         return None if self.at is None else self.job.runs[self.at]
 
     @property
+    def day(self) -> dt.date:
+        """The day of the occasion, or of the run where it was on another one."""
+        return self.job.job.date if self.run is None else _day(self.job, self.run)
+
+    @property
+    def on_another_day(self) -> bool:
+        """Whether it is a run on another day than its occasion, so that other occasions may be in between."""
+        return self.day != self.job.job.date
+
+    @property
+    def session(self) -> str:
+        """The session as it is called; of an occasion that of its first run."""
+        return self.job.job.session if self.run is None else self.run.session
+
+    @property
+    def session_begun(self) -> str:
+        """The session, where a run is the first one entered in it; of an occasion always."""
+        if self.at is None:
+            return self.session
+        before = self.job.runs[self.at - 1].session if self.at else self.job.job.session
+        return "" if self.session == before else self.session
+
+    @property
     def best_lap_s(self) -> float | None:
         """Best lap of the run, or of all runs of the occasion."""
         runs = self.job.runs if self.run is None else (self.run,)
@@ -81,7 +104,8 @@ def story_rows(
     progress: Callable[[int, int], None] = lambda done, of: None,
     cancelled: Callable[[], bool] = lambda: False,
 ) -> tuple[StoryRow, ...]:
-    """The rows of one machine, by date, start of the first run and file name; runs follow their occasion.
+    """The rows of one machine, by date, start of the first run and file name; runs follow their occasion by the time at
+    which they began. A run on another day than its occasion is among the rows of that day.
 
     Args:
         jobs: file name and job, of one machine, in any order.
@@ -98,7 +122,7 @@ def story_rows(
         rows += _occasion(file, job, before, profiles)
         before = job
         progress(done + 1, len(in_order))
-    return tuple(rows)
+    return tuple(sorted(rows, key=lambda row: row.day))
 
 
 def row_of(file: str, job: Job, at: int | None, profiles: Profiles) -> StoryRow:
@@ -113,8 +137,9 @@ def row_of(file: str, job: Job, at: int | None, profiles: Profiles) -> StoryRow:
     Raises:
         IndexError: there is no such run.
     """
-    rows = tuple(_occasion(file, job if at is None else replace(job, runs=job.runs[: at + 1]), None, profiles))
-    return rows[0 if at is None else at + 1]
+    if at is not None:
+        job = replace(job, runs=(*job.runs[:at], job.runs[at]))
+    return next(row for row in _occasion(file, job, None, profiles) if row.at == at)
 
 
 def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> Iterator[StoryRow]:
@@ -136,13 +161,16 @@ def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> It
         faults=(*assessment.faults, *parts.faults),
     )
     settings, judged = job, assessment
-    for at, run in enumerate(job.runs):
+    order = _in_time(job)
+    for nth, at in enumerate(order):
+        run = job.runs[at]
         ridden = as_ridden(job, run)
         if (ridden.front, ridden.rear) != (settings.front, settings.rear):
             settings, judged = ridden, assess(ridden, profiles)
         parts = Parts()
         since = () if before is None else parts.judged("changes", (), _setup_changes, before, ridden)
-        changes = parts.judged("changes", (), changes_before, job, at) if at else since
+        earlier = job.runs[order[nth - 1]]
+        changes = parts.judged("changes", (), changes_between, job, earlier, run) if nth else since
         yield StoryRow(
             file=file,
             job=ridden,
@@ -150,9 +178,29 @@ def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> It
             assessment=judged,
             figures=figures[at : at + 1],
             changes=changes,
-            first=before is None and at == 0,
+            first=before is None and nth == 0,
             faults=(*judged.faults, *parts.faults),
         )
+
+
+def _day(job: Job, run: Run) -> dt.date:
+    return run.date or job.job.date
+
+
+def _began(run: Run) -> str:
+    """When a run began, as 09:40; empty where that is not known."""
+    clock = _CLOCK.match(run.time.strip())
+    return f"{int(clock[1]):02}:{clock[2]}" if clock else ""
+
+
+def _in_time(job: Job) -> list[int]:
+    """The runs by day and time; one without a time stays after the one that was entered before it."""
+    keys: list[tuple[dt.date, str]] = []
+    for run in job.runs:
+        day = _day(job, run)
+        same_day = bool(keys) and keys[-1][0] == day
+        keys.append((day, _began(run) or (keys[-1][1] if same_day else "")))
+    return sorted(range(len(keys)), key=keys.__getitem__)
 
 
 def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
@@ -169,7 +217,7 @@ def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
 def _sort_key(named: tuple[str, Job]) -> tuple[dt.date, str, list[int | str], str]:
     """Sort key: date, start of the first run (occasions without a time come last), then file name."""
     file, job = named
-    time = next((f"{int(m[1]):02}:{m[2]}" for run in job.runs if (m := _CLOCK.match(run.time.strip()))), "~")
+    time = next((at for run in job.runs if _day(job, run) == job.job.date and (at := _began(run))), "~")
     pieces = re.split(r"([0-9]{1,9})", file.removesuffix(SUFFIX))  # digits are every other piece
     parts = [int(piece) if at % 2 else piece for at, piece in enumerate(pieces)]  # name-10 after name-9
     return job.job.date, time, parts, file
@@ -200,18 +248,18 @@ def chosen_rows(
         for row in rows
         if has_words(row.job.job.rider, rider)
         and has_words(row.job.job.venue, venue)
-        and (since is None or row.job.job.date >= since)
-        and (until is None or row.job.job.date <= until)
+        and (since is None or row.day >= since)
+        and (until is None or row.day <= until)
     )
 
 
 def filtered(rows: Iterable[StoryRow], text: str) -> tuple[StoryRow, ...]:
-    """The rows in which every word typed is found, in machine, rider, venue, date, use, file or the rider's comment."""
+    """The rows in which every word typed is found, in machine, rider, venue, date, session, use, file or comment."""
 
     def about(row: StoryRow) -> str:
         of = row.job.job
         said = row.run.said if row.run is not None else ""
-        return " ".join((of.machine, of.rider, of.venue, of.date.isoformat(), of.use, row.file, said))
+        return f"{of.machine} {of.rider} {of.venue} {row.day.isoformat()} {row.session} {of.use} {row.file} {said}"
 
     return tuple(row for row in rows if has_words(about(row), text))
 

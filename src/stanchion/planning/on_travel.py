@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.measured import changed_since_read
-from stanchion.job.model import STATES, End, Job, State
+from stanchion.job.model import SIDES, STATES, End, Front, Job, State
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.fork_model import fork_model
-from stanchion.judgement.ends.rear import linkage_of
+from stanchion.judgement.ends.linkage import linkage_of
 from stanchion.judgement.ends.rear_model import rear_model
+from stanchion.judgement.ends.stops import stop_places
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.ridden import MarkerReference
@@ -36,7 +38,11 @@ class OnTravel:
     old: frozenset[State] = frozenset()
     """States whose sag was read with other springs or preload than those drawn."""
     rubber_from_mm: Figure
-    """Where the bump rubber begins; absent where none is recorded, and at the front."""
+    """Where the bump rubber or cone begins; absent where none is recorded."""
+    hydraulic_from_mm: Figure
+    """Where the hydraulic stop begins; absent where none is recorded."""
+    changes_mm: tuple[float, ...] = ()
+    """Where the rate of two springs changes as the job is set, within the travel."""
 
     def sag(self, state: State) -> Figure:
         """Position in a state."""
@@ -68,9 +74,8 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
     if run is not None:
         references = with_hanging_as_ridden(job, job.runs[run], references)
     available = available_travel(full, packers, references[end].hanging_mm)
-    rubber = absent("no_bump_rubber")
-    if end == "rear" and rear.bump_rubber_mm is not None:
-        rubber = derive(lambda travel, high: max(0.0, travel - high), available, Figure(rear.bump_rubber_mm))
+    stops, height_mm = (front.stops, None) if end == "front" else (rear.stops, rear.bump_rubber_mm)
+    places = stop_places(stops, height_mm, available, references[end].hanging_mm)
     sags = (assessment.sag.end(end).state(state).sag_mm for state in STATES)
     static, rider = (
         sag if end == "front" else along_the_shaft(job.rear, sag, references["rear"].unloaded_mm) for sag in sags
@@ -86,8 +91,18 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
         deepest_mm=deepest,
         run=at,
         old=frozenset(old),
-        rubber_from_mm=rubber,
+        rubber_from_mm=places.rubber_mm,
+        hydraulic_from_mm=places.hydraulic_mm,
+        changes_mm=() if run is not None else _changes(assessment, end, available),
     )
+
+
+def _changes(assessment: Assessment, end: End, full: Figure) -> tuple[float, ...]:
+    """Where two springs of an end change over, along the leg or the shaft; once where both legs do alike."""
+    places = ("rear",) if end == "rear" else SIDES
+    found = [one.along_mm.value for one in assessment.change_overs if one.place in places]
+    most = math.inf if full.value is None else full.value
+    return tuple(dict.fromkeys(mm for mm in found if mm is not None and 0.0 < mm < most))
 
 
 @record
@@ -98,6 +113,8 @@ class Curve:
     """Travel [mm] and force along it [N], from the stop to full travel."""
     marks: tuple[tuple[str, float], ...]
     """Name ("static_captured", "rider_predicted", ...) and travel [mm] of each mark, in rising order of travel."""
+    whole: bool = True
+    """False where it ends before full travel, because a spring was not measured further."""
 
 
 def _deepest(job: Job, assessment: Assessment, end: End, model: EndModel) -> float | None:
@@ -111,6 +128,38 @@ def _deepest(job: Job, assessment: Assessment, end: End, model: EndModel) -> flo
     if linkage is None or not 0.0 <= used <= linkage.shock_travel(model.full_travel_mm):
         return None
     return bracketed_root(lambda wheel: linkage.shock_travel(wheel) - used, 0.0, model.full_travel_mm)
+
+
+def _stops_at(job: Job, end: End, model: EndModel) -> Iterator[tuple[str, float]]:
+    """Travel at which bump rubber and hydraulic stop begin: along the leg, or at the rear wheel."""
+    full = model.full_travel_mm
+    stops, height_mm = (job.front.stops, None) if end == "front" else (job.rear.stops, job.rear.bump_rubber_mm)
+    linkage = None if end == "front" else linkage_of(job.rear)[0]
+    end_mm = full if linkage is None else linkage.shock_travel(full)
+    places = stop_places(stops, height_mm, Figure(end_mm), Figure(0.0))
+    for name, place in (("rubber", places.rubber_mm.value), ("hydraulic", places.hydraulic_mm.value)):
+        if place is not None and place < end_mm:
+            along = place
+            if linkage is not None:
+                along = bracketed_root(lambda wheel, at=place: linkage.shock_travel(wheel) - at, 0.0, full)  # type: ignore[misc]
+            yield name, along
+
+
+LEAST_CHANGE = 0.005
+"""Share of the greatest force by which two curves differ at least, for one to be called changed."""
+
+
+def force_changed(now: Curve, then: Curve) -> bool:
+    """Whether two curves of as many points differ by more than can be seen."""
+    most = max(force for _, force in (*now.points, *then.points))
+    pairs = zip(now.points, then.points, strict=True)
+    return any(abs(x - old_x) > 1e-9 or abs(y - old_y) > LEAST_CHANGE * most for (x, y), (old_x, old_y) in pairs)
+
+
+def with_gap(front: Front, gap_mm: float) -> Front:
+    """The fork with an air gap in both legs."""
+    right = None if front.right is None else replace(front.right, air_gap_mm=gap_mm)
+    return replace(front, left=replace(front.left, air_gap_mm=gap_mm), right=right)
 
 
 def predicted_curve(job: Job, assessment: Assessment, end: End, count: int) -> Curve | None:
@@ -129,7 +178,9 @@ def predicted_curve(job: Job, assessment: Assessment, end: End, count: int) -> C
         model = rear_model(job, assessment.rear, linkage_of(job.rear)[0])
     if not model.computable.known or model.end_unknown is not None:
         return None
-    full = model.full_travel_mm
+    full = min(model.full_travel_mm, model.measured_to_mm)
+    if full <= 0.0:
+        return None
     travels = [full * step / (count - 1) for step in range(count)]
     marks: list[tuple[str, float]] = []
     for state in STATES:
@@ -139,10 +190,19 @@ def predicted_curve(job: Job, assessment: Assessment, end: End, count: int) -> C
             marks.append((f"{state}_captured", model.unloaded.travel_mm + captured))
         if predicted is not None:
             marks.append((f"{state}_predicted", predicted))
+    places = ("rear",) if end == "rear" else SIDES
+    for one in assessment.change_overs:
+        at_mm = one.at_mm.value
+        if one.place in places and at_mm is not None and 0.0 < model.unloaded.travel_mm + at_mm < full:
+            marks.append(("change_over", model.unloaded.travel_mm + at_mm))
+    for name, at_mm in _stops_at(job, end, model):
+        if at_mm < full:
+            marks.append((name, at_mm))
     deepest = _deepest(job, assessment, end, model)
     if deepest is not None:
         marks.append(("marker", deepest))
     return Curve(
         points=tuple((travel, model.force(min(travel, full))) for travel in travels),
-        marks=tuple(sorted(marks, key=lambda mark: mark[1])),
+        marks=tuple(sorted((mark for mark in marks if mark[1] <= full), key=lambda mark: mark[1])),
+        whole=full >= model.full_travel_mm,
     )

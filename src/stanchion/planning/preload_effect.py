@@ -14,6 +14,7 @@ from stanchion.judgement.predict.loaded_machine import LoadedMachine
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.mechanics.rear import RearEnd, rear_shock_force
 from stanchion.mechanics.shock import collar_effect
+from stanchion.mechanics.spring_curve import rate_at
 
 
 @record(kw_only=True)
@@ -105,8 +106,9 @@ def _per_mm(rear: RearEnd | None, equilibrium: Equilibrium | None, load: Figure)
     if rear is None or equilibrium is None or equilibrium.limit:
         return Figure()
     shock_mm, ratio, slope = rear.linkage.state(equilibrium.travel_mm)
+    rate = rate_at(rear.spring, rear.preload_mm + shock_mm)
     try:
-        effect = collar_effect(rear.rate_n_per_mm, ratio, rear_shock_force(rear, shock_mm), slope)
+        effect = collar_effect(rate, ratio, rear_shock_force(rear, shock_mm), slope)
     except OutOfRange:
         return Figure(problem="out_of_range")
     return Figure(effect, estimate=load.estimate)

@@ -1,4 +1,4 @@
-"""Choosing springs: the rate needed at one end, a ranked table of the springs to hand, and the edits that fit them.
+"""Choosing springs: the rate needed at one end, and a ranked table of the springs to hand.
 
 An expected sag is the one that springs and loads give, the loads corrected by the sags measured with the springs
 fitted now, as in the advice on those sags and in a what-if.
@@ -6,30 +6,39 @@ fitted now, as in the advice on those sags and in a what-if.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import cast
+from dataclasses import replace
 
-from stanchion.base.errors import BadEdit
 from stanchion.base.record import record
-from stanchion.job.edit import Edit, spec_at
-from stanchion.job.ends import STEPS
-from stanchion.job.model import SIDES, STATES, Adjuster, End, Job, Path, Spring
-from stanchion.job.spec import Number
-from stanchion.judgement.criteria.profiles import FALLBACK, PreloadBand, Profiles
-from stanchion.judgement.criteria.thresholds import RATE_STEPS_N_PER_MM
+from stanchion.job.model import STATES, End, Job
+from stanchion.judgement.criteria.own_targets import profile_for
+from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.criteria.thresholds import LEAST_FOR_A_SPRING_MM, RATE_STEPS_N_PER_MM
 from stanchion.judgement.results.assessment import Assessment, Band, EndSagFigures
-from stanchion.judgement.results.codes import FindingCode, LeftOut, Problem
+from stanchion.judgement.results.codes import FindingCode, OptionVerdict, Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
-from stanchion.judgement.sag.sag_advice import NO_ADVICE, aims_of
-from stanchion.judgement.sag.targets import Aims
-from stanchion.judgement.springs.candidates import Pair, to_hand
+from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.results.left_out import LeftOut
+from stanchion.judgement.sag.response import ByModel
+from stanchion.judgement.sag.sag_advice import NO_ADVICE, NO_SPRING, aims_of
+from stanchion.judgement.sag.targets import Aims, after, all_in, worst_missed
+from stanchion.judgement.springs.candidates import InHand, Pair, to_hand
 from stanchion.judgement.springs.fork_spring_swap import ForkSpringSwap
-from stanchion.judgement.springs.rate_window import Rates, Window, find_rates
+from stanchion.judgement.springs.rate_window import Rates, find_rates
 from stanchion.judgement.springs.rear_spring_swap import RearSpringSwap
-from stanchion.judgement.springs.spring_swap import Fitting, SpringSwap
+from stanchion.judgement.springs.spring_fitting import options_of, rough_score
+from stanchion.judgement.springs.spring_option import (
+    SUITING,
+    AdvisedSpacer,
+    Option,
+    Requirements,
+    SagAt,
+    judged_alike,
+    judged_as_it_stands,
+    suits_as_well,
+)
+from stanchion.judgement.springs.spring_swap import SpringSwap
 from stanchion.judgement.springs.stock import Stock
-from stanchion.planning.spring_fitting import options_of, rough_score
-from stanchion.planning.spring_option import Option, Requirements
+from stanchion.judgement.springs.suggested_spring import clear_rate, needed_rate, usual_installed
 
 MOST_OPTIONS = 60
 """Number of rows that are worked out in full: those with the nearest sags with the adjuster at mid."""
@@ -58,6 +67,9 @@ class SpringChoice:
     """Whether the collar fixes installed preload, so that it is not the one wanted."""
     mid_added_mm: float | None
     """Preload that the adjuster adds at mid; None where its range is not known."""
+    mid_suits: bool
+    """Whether springs of the rate needed bring both sags in with the adjuster there, or as it is where its range is not
+    known."""
     omitted: tuple[LeftOut, ...]
     """What the figures leave out because it was not entered; prediction_sentences.py has the words."""
     from_stock: bool
@@ -66,6 +78,16 @@ class SpringChoice:
     """How many choices there were."""
     options: tuple[Option, ...]
     """Best first."""
+    has_band: bool
+    """Whether the use has a band for installed preload, by which the springs are judged."""
+    doubted: bool
+    """Whether the loads are in doubt, so that no springs are said to suit."""
+
+    @property
+    def confirmed_n_per_mm(self) -> float | None:
+        """The rate by two sags where it is one of those that bring both in; any other would read as a second answer."""
+        rate, window = self.by_two_sags_n_per_mm.value, self.window_n_per_mm
+        return rate if rate is not None and window is not None and window[0] <= rate <= window[1] else None
 
 
 def choose(
@@ -93,7 +115,7 @@ def choose(
     Returns:
         The choice. Where the rate needed is absent, it names what is missing, and there are no rows.
     """
-    band = (profiles.get(job.job.use) or profiles.by_name[FALLBACK]).end(end).installed_preload
+    band = profile_for(job, profiles).end(end).installed_preload
     swap: SpringSwap = (
         ForkSpringSwap(job, assessment.front) if end == "front" else RearSpringSwap(job, assessment.rear.spring)
     )
@@ -101,21 +123,16 @@ def choose(
     carried = assessment.predicted.end(end)
     static_n, rider_n = carried.static.carried_n, carried.rider.carried_n
     stays = swap.installed_stays_mm
-    wanted_mm = installed_mm if stays is None else stays
-    installed = _usual_installed(job, assessment, end, band) if wanted_mm is None else Figure(wanted_mm)
-    span = swap.span
-    mid_mm = None if span.range_mm is None else span.range_mm / 2.0
-    added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
+    installed = usual_installed(swap, band, installed_mm)
+    mid_mm = None if swap.span.range_mm is None else swap.span.range_mm / 2.0
     target = sag.rider.target
     middle = absent("no_target") if target is None else Figure(sum(target) / 2.0)
     ready = derive(lambda *_: 0.0, swap.computable, rider_n, middle, installed)
     if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
         ready = absent(_DOUBTS.get(sag.advice.code, "readings_doubtful"))
-    needed = by_two_sags = ready
+    needed, by_two_sags = _Needed(rate_n_per_mm=ready), ready
     listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
-    window: Window | None = None
-    if_at_all = False
-    nearest: float | None = None
+    mid_suits = False
     options: list[Option] = []
     pairs: list[Pair] = []
     if ready.known and installed.value is not None and target is not None:
@@ -132,42 +149,101 @@ def choose(
         by_two_sags = derive(lambda _: 0.0, static_n)
         if static_n.value is not None and sag.static.target is not None:
             by_two_sags = _by_two_sags(swap, (sag.static.target, target), static_n, rider_n)
-        rate = swap.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
-        needed = absent("no_rate_gives_it")
-        # Where no rate gives the sag, the rows are centred on the springs fitted now.
-        around = swap.rate_now if rate is None else rate
-        if around is not None:
-            rates = find_rates(swap, requirements.for_rates, around, swap.rate_now)
-            no_suitable_rate = rates.no_suitable_rate
-            if no_suitable_rate is not None and no_suitable_rate.reason != "no_rate_sold":
-                needed = absent(no_suitable_rate.reason)
-            elif rate is not None:
-                window = rates.within if rates.within.open else rates.surely
-            if window is not None:
-                around = window.nearest(around)
-                needed = Figure(around, estimate=ready.estimate or mid_mm is None)
-                if_at_all = not rates.within.open
-            if no_suitable_rate is not None:
-                nearest = no_suitable_rate.nearest_n_per_mm
-                around = nearest or around
+        needed = _needed(swap, requirements, estimate=ready.estimate or mid_mm is None)
+        if needed.rate_n_per_mm.value:  # a rate of zero is no spring
+            mid_suits = _suits_at_mid(swap, needed.rate_n_per_mm.value, requirements)
+        if needed.rates is not None and needed.around_n_per_mm is not None:
             step = RATE_STEPS_N_PER_MM[end][0] if step_n_per_mm is None else step_n_per_mm
-            pairs = to_hand(job, end, stock, around, step)
-            options = _ranked(swap, pairs, requirements, rates)
+            pairs = to_hand(job, end, stock, needed.around_n_per_mm, step)
+            found = [
+                one
+                for pair in _near(swap, pairs, requirements)
+                for one in options_of(swap, pair, requirements, needed.rates, _advised(carried.target))
+            ]
+            found = [_as_it_stands(one, sag, carried.target) for one in found]
+            options = _ranked(found, carried.target, listed=listed)
     return SpringChoice(
         end=end,
-        needed_n_per_mm=needed,
-        window_n_per_mm=(window.low, window.high) if window is not None and not if_at_all else None,
-        if_at_all=if_at_all,
-        nearest_n_per_mm=nearest,
+        needed_n_per_mm=needed.rate_n_per_mm,
+        window_n_per_mm=needed.window_n_per_mm,
+        if_at_all=needed.if_at_all,
+        nearest_n_per_mm=needed.nearest_n_per_mm,
         by_two_sags_n_per_mm=by_two_sags,
         wanted_installed_mm=installed,
         installed_stays=stays is not None,
         mid_added_mm=mid_mm,
+        mid_suits=mid_suits,
         omitted=swap.omitted,
         from_stock=listed,
         considered=len(pairs),
-        options=tuple(options),
+        options=tuple(_in_doubt(one) if carried.doubted else one for one in options),
+        has_band=band is not None,
+        doubted=carried.doubted,
     )
+
+
+@record(kw_only=True)
+class _Needed:
+    """The rate needed, and the rates that suit; the fields are those of SpringChoice."""
+
+    rate_n_per_mm: Figure
+    window_n_per_mm: Band | None = None
+    if_at_all: bool = False
+    nearest_n_per_mm: float | None = None
+    around_n_per_mm: float | None = None
+    """The rate around which standard steps are listed; None where there is none to go by."""
+    rates: Rates | None = None
+
+
+def _needed(swap: SpringSwap, requirements: Requirements, *, estimate: bool) -> _Needed:
+    """The rate needed, and the rates that suit.
+
+    Args:
+        swap: the end the springs would go into.
+        requirements: what is wanted of them.
+        estimate: whether the rate needed is to be marked as an estimate.
+    """
+    rate = needed_rate(swap, requirements)
+    # Where no rate gives the sag, the rows are centred on the springs fitted now.
+    around = swap.rate_now if rate is None else rate
+    if around is None:
+        return _Needed(rate_n_per_mm=absent("no_rate_gives_it"))
+    rates = find_rates(swap, requirements.for_rates, around, swap.rate_now)
+    none = rates.no_suitable_rate
+    if none is not None and none.reason != "no_rate_sold":
+        return _Needed(
+            rate_n_per_mm=absent(none.reason),
+            nearest_n_per_mm=none.nearest_n_per_mm,
+            around_n_per_mm=none.nearest_n_per_mm or around,
+            rates=rates,
+        )
+    needed, window = absent("no_rate_gives_it"), None
+    if rate is not None:
+        window = rates.within if rates.within.open else rates.surely
+        if rates.within.open:
+            around = clear_rate(swap, requirements, requirements.for_rates.aims, around)
+        around = window.nearest(around)
+        needed = Figure(around, estimate=estimate)
+    nearest = none.nearest_n_per_mm if none is not None else None
+    if_at_all = window is not None and not rates.within.open
+    return _Needed(
+        rate_n_per_mm=needed,
+        window_n_per_mm=(window.low, window.high) if window is not None and not if_at_all else None,
+        if_at_all=if_at_all,
+        nearest_n_per_mm=nearest,
+        around_n_per_mm=nearest or around,
+        rates=rates,
+    )
+
+
+def _suits_at_mid(swap: SpringSwap, rate: float, requirements: Requirements) -> bool:
+    """Whether springs of that rate bring both sags in with the adjuster at mid, or as it is."""
+    springs = tuple(InHand(rate_n_per_mm=rate, free_length_mm=mm) for mm in swap.lengths_now)
+    span, required = swap.span, requirements.for_rates
+    added_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
+    model = swap.model(springs, (requirements.installed_mm,) * len(springs))
+    response = ByModel(model, required.loads, predicted=True)
+    return all_in(after(response, turned_mm=added_mm), required.aims)
 
 
 _DOUBTS: dict[FindingCode, Problem] = {"inputs_doubted": "inputs_doubted", "find_friction": "friction_first"}
@@ -182,106 +258,99 @@ def _aims(sag: EndSagFigures) -> Aims:
 
 def _by_two_sags(swap: SpringSwap, targets: tuple[Band, Band], static_n: Figure, rider_n: Figure) -> Figure:
     """The load that the rider adds over the sag that the rider is to add, between the middles of both targets."""
+    if swap.computable.problem in ("air_sprung", "fork_without_spring"):
+        return swap.computable
     sags = [sum(target) / 2.0 for target in targets]
     return derive(lambda alone, aboard: swap.rate_by_two_sags(sags, (alone, aboard)), static_n, rider_n)
 
 
-def _ranked(swap: SpringSwap, pairs: list[Pair], requirements: Requirements, rates: Rates) -> list[Option]:
-    near = pairs
-    if len(pairs) > MOST_OPTIONS:
-        near = sorted(pairs, key=lambda pair: rough_score(swap, pair, requirements))[:MOST_OPTIONS]
-    found = [one for pair in near for one in options_of(swap, pair, requirements, rates)]
-    return sorted(found, key=lambda one: one.score)
+def _as_it_stands(option: Option, sag: EndSagFigures, advice: Finding | None) -> Option:
+    """The option; of the springs fitted now, with the sags that were measured with them, and judged by those."""
+    if option.stands is None:
+        return option
+    predicted = option.stands.sags
+    static_mm, rider_mm = (
+        of.shown_mm if of.sag_mm.known and not of.is_old else figure
+        for of, figure in ((sag.static, predicted.static_mm), (sag.rider, predicted.rider_mm))
+    )
+    now = replace(option, stands=replace(option.stands, sags=SagAt(static_mm=static_mm, rider_mm=rider_mm)))
+    if advice is None:
+        return now
+    if advice.code in ("pair_suits_recheck", "lengths_first") and option.verdict in ("low", "high", "other_spacer"):
+        return judged_as_it_stands(now, "recheck")
+    if advice.code in NO_SPRING or option.verdict not in _BY_ADVICE:
+        return now
+    return judged_as_it_stands(now, _verdict_now(advice, option, _aims(sag)))
 
 
-def _usual_installed(job: Job, assessment: Assessment, end: End, band: PreloadBand | None) -> Figure:
-    """The middle of the band for installed preload; without a band the present one, as the mean of two legs."""
-    if band is not None:
-        return Figure((band.low + band.high) / 2.0)
-    if end == "rear":
-        return assessment.rear.spring.installed_preload_mm
-    sprung = [assessment.front.leg(side) for side in SIDES if job.front.leg(side).spring_fitted]
-    if not sprung:
-        return absent("fork_without_spring")
-    return derive(lambda *mm: sum(mm) / len(mm), *(figures.installed_preload_mm for figures in sprung))
+_BY_ADVICE: frozenset[OptionVerdict] = SUITING | {"borderline", "sags_stay_out", "too_soft", "too_stiff"}
+"""Verdicts on springs that are to be told as in the advice on their sags, where these springs are fitted."""
 
 
-_DECIMALS = 4  # far below any tape; a sum of lengths should not be written with fifteen digits
+def _in_doubt(option: Option) -> Option:
+    """The option with a verdict that does not say that it suits."""
+    suits = option.verdict in SUITING or option.verdict in ("turn_in", "turn_out")
+    return replace(option, verdict="in_doubt") if suits else option
 
 
-def as_edits(option: Option, job: Job, *, set_adjuster: bool = False, settable: float = 0.0) -> tuple[Edit, ...]:
-    """The edits that put the springs of an option in, with the spacers to cut.
-
-    Args:
-        option: the choice.
-        job: the job it was worked out for.
-        set_adjuster: also turn the adjusters to the target; otherwise they stay where they are.
-        settable: smallest step of an adjuster, as it is counted; 0: set it to the exact target.
-
-    Returns:
-        Edits, to be applied in this order. Springs that are already fitted give none; legs entered once for both are
-        split where the pair is mixed.
-    """
-    return tuple(_edits(option, job, set_adjuster, settable))
+def _advised(advice: Finding | None) -> AdvisedSpacer | None:
+    """What the advice on the sags has done to the spacer; None where it asks for no other one."""
+    if advice is None or advice.values.get("work") != "spacer":
+        return None
+    longer, turned = advice.values.get("spacer_change_mm"), advice.values.get("preload_mm")
+    if not isinstance(longer, float):
+        return None
+    turned_mm = turned if isinstance(turned, float) else 0.0
+    return AdvisedSpacer(
+        longer_mm=longer if advice.values.get("spacer_way") == "longer" else -longer,
+        turned_mm=turned_mm if advice.values.get("turned_way") == "in" else -turned_mm,
+    )
 
 
-def _edits(option: Option, job: Job, set_adjuster: bool, settable: float) -> Iterator[Edit]:
-    fittings = option.fittings
-    if fittings[0].place == "rear":
-        yield from _spring_edits(fittings[0], ("rear",), job.rear.spring)
-        if set_adjuster:
-            yield from _turn(option, job.rear.collar, ("rear", "collar"), settable)
-        return
-    kinds = {(f.spring.rate_n_per_mm, f.free_length_mm, f.spring.coils) for f in fittings}
-    mixed = len(kinds) > 1
-    if not job.front.split and mixed:
-        yield Edit(("front", "right"), job.front.left)
-    split = job.front.split or mixed
-    for fitting in fittings:
-        if fitting.place == "right" and not split:
-            continue
-        where: Path = ("front", fitting.place if split else "left")
-        leg = job.front.leg("left" if fitting.place == "left" else "right")
-        yield from _spring_edits(fitting, where, leg.spring)
-        if fitting.spacer_mm.value is not None and fitting.spacer_mm.value != leg.stack.spacer_mm:
-            yield _put((*where, "stack", "spacer_mm"), fitting.spacer_mm.value)
-    if set_adjuster:
-        for side in SIDES if split else SIDES[:1]:
-            yield from _turn(option, job.front.leg(side).adjuster, ("front", side, "adjuster"), settable)
+def _verdict_now(advice: Finding, option: Option, aims: Aims) -> OptionVerdict:
+    """The verdict on springs that are fitted now, by the advice on their sags."""
+    otherwise = option.verdict
+    if advice.code == "pair_borderline" and advice.values.get("repeated") is True and otherwise in SUITING:
+        return otherwise  # no reading could tell more, and the advice leaves them as they are
+    if advice.code in ("pair_borderline", "pair_down_only"):
+        return "borderline"
+    if advice.code in ("pair_close", "pair_nearest"):
+        return "close"
+    work, way = advice.values.get("work"), advice.values.get("way")
+    if work == "turns":
+        turned_in = advice.values.get("turned_way") == "in"
+        if any(advice.values.get(name) is not None for name in ("stays_out", "to_tell")):
+            if aims.readings == "settled" and worst_missed(option.best.known, aims) <= LEAST_FOR_A_SPRING_MM:
+                return "close"  # as near as the adjuster's steps allow: no other spring is asked for
+            return "nearer_in" if turned_in else "nearer_out"
+        return "turn_in" if turned_in else "turn_out"
+    if work == "spacer":
+        return "other_spacer"
+    if work == "spring" and otherwise not in SUITING:
+        return "too_soft" if way == "stiffer" else "too_stiff"
+    return otherwise
 
 
-def _spring_edits(fitting: Fitting, where: Path, now: Spring) -> Iterator[Edit]:
-    at = (*where, "spring")
-    if fitting.spring.fitted is None:
-        yield Edit((*at, "rate_n_per_mm"), fitting.spring.rate_n_per_mm)
-        if fitting.free_length_mm is not None:
-            yield Edit((*at, "free_length_mm"), fitting.free_length_mm)
-        if now.coils != fitting.spring.coils:
-            yield Edit((*at, "coils"), fitting.spring.coils)
-    for name, value in (("set_length_mm", fitting.set_length_mm), ("set_length_in_mm", fitting.set_length_in_mm)):
-        if value is not None and value != getattr(now, name):
-            yield _put((*at, name), value)
+def _near(swap: SpringSwap, pairs: list[Pair], requirements: Requirements) -> list[Pair]:
+    """The springs that are worked out in full: those fitted now, and of the others the nearest."""
+    if len(pairs) <= MOST_OPTIONS:
+        return pairs
+    fitted = [pair for pair in pairs if all(spring.fitted is not None for spring in pair)]
+    others = [pair for pair in pairs if pair not in fitted]
+    others.sort(key=lambda pair: rough_score(swap, pair, requirements))
+    return [*fitted, *others[: MOST_OPTIONS - len(fitted)]]
 
 
-def _put(path: Path, value: float) -> Edit:
-    """The edit that sets a length, or clears it where the field cannot hold the new one; the old one is out of date."""
-    rounded = round(value, _DECIMALS)
-    try:
-        cast(Number, spec_at(path)).check(rounded)
-    except BadEdit:
-        return Edit(path, None)
-    return Edit(path, rounded)
-
-
-def _turn(option: Option, adjuster: Adjuster, at: Path, settable: float) -> Iterator[Edit]:
-    """The edit that turns the adjuster to the target, in the units it is counted in."""
-    if option.position is None or adjuster.counting == "none":
-        return
-    ends = (adjuster.reading_out, adjuster.reading_in)
-    if adjuster.from_out:
-        ends = (0.0, adjuster.total)
-        settable = settable and STEPS[adjuster.counting]
-    fully_out, fully_in = ends
-    if fully_out is not None and fully_in is not None:
-        reading = fully_out + option.position * (fully_in - fully_out)
-        yield Edit((*at, "now"), round(reading / settable) * settable if settable else round(reading, _DECIMALS))
+def _ranked(found: list[Option], advice: Finding | None, *, listed: bool) -> list[Option]:
+    """The options, best first: among those that suit as well the ones that the advice is for, the springs fitted now
+    where it asks for no others, or else the rate that it names."""
+    ranked = sorted(found, key=lambda one: one.score)
+    if advice is None or not ranked:
+        return ranked
+    if advice.values.get("work") in ("none", "turns", "spacer") and advice.code not in NO_ADVICE:
+        wanted = [one for one in ranked if all(f.spring.fitted is not None for f in one.fittings)]
+    else:
+        rate = None if listed else advice.values.get("new_rate_n_per_mm")
+        wanted = [one for one in ranked if one.mean_rate_n_per_mm == rate and judged_alike(one, ranked[0])]
+    first = next((one for one in wanted if suits_as_well(one, ranked[0])), None)
+    return ranked if first is None else [first, *(one for one in ranked if one is not first)]

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.diff import SPLIT, Difference, differences
-from stanchion.job.measured import is_note
-from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
+from stanchion.job.measured import is_note, noted
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, Side, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.criteria.thresholds import TOPPED_OUT_MM
-from stanchion.judgement.ends.loads import load_findings, with_rider
+from stanchion.judgement.ends.other_rider import converted_from
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
-from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
+from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine, travel_under
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
-from stanchion.judgement.results.findings import Finding, worst_first
+from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.geometry import front_rise, rear_rise
@@ -113,10 +113,9 @@ class WhatIf:
 def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = None) -> WhatIf:
     """Compare a job with the same job changed. Pure, and fast enough to run at every keystroke.
 
-    An expected sag is what the changed springs give under the loads as the measured sags correct them. Heights are
-    worked out from where the springs come to rest, not from sag: on a top-out spring the machine rises while its sag
-    stays the same. Where the rider's mass is changed, scales and sag read with the old rider aboard are converted or
-    left out (loads.with_rider).
+    The sag to expect is what the job says once the change is part of it: the measured one where that stands, else what
+    the changed springs give under the loads as the old sags correct them. Heights are worked out from where the springs
+    come to rest, not from sag: on a top-out spring the machine rises while its sag stays the same.
 
     Args:
         job: the job.
@@ -125,16 +124,10 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         previous: the job it was carried from.
     """
     found = tuple(one for one in differences(job, changed) if not is_note(one.path))
-    carrying, was_kg = with_rider(job, changed)
-    present, after = assess(job, profiles, previous), assess(carrying, profiles, previous)
-    if was_kg is not None:
-        weighed = [one for one in load_findings(changed) if one not in after.findings]
-        after = replace(after, findings=worst_first([*after.findings, *weighed]))
-    springs = loaded_machine(job, present)
-    reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
-    compared = _BothJobs(
-        job, carrying, present, after, springs, loaded_machine(carrying, after, springs, reloaded=reloaded), found
-    )
+    changed = _as_tried(job, changed, found)
+    present, after = assess(job, profiles, previous), assess(changed, profiles, previous)
+    springs, springs_after = loaded_machine(job, present), loaded_machine(changed, after)
+    compared = _BothJobs(job, changed, present, after, springs, springs_after, found)
     geometry_state = state_for_geometry(present.sag, present.predicted.sag)
     state: State = "static" if geometry_state.state == "static" else "rider"
     return WhatIf(
@@ -151,8 +144,15 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         changed=after,
         appeared=_only_in(after.findings, present.findings),
         gone=_only_in(present.findings, after.findings),
-        rider_by_scales_kg=was_kg,
+        rider_by_scales_kg=converted_from(changed),
     )
+
+
+def _as_tried(job: Job, changed: Job, found: Iterable[Difference]) -> Job:
+    """The changed job with notes of what was fitted, and who was aboard, when something was measured."""
+    for one in found:
+        changed = noted(changed, one.path, job, tried=True)
+    return changed
 
 
 def _only_in(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tuple[Finding, ...]:
@@ -193,11 +193,24 @@ class _BothJobs:
         measured = self.measured(end, state)
         if self._remeasured(end) or not measured.known:
             return self.after.sag.end(end).state(state).sag_mm
-        if self._unaffected(end, state):
-            return measured
+        after = self.after.sag.end(end).state(state)
+        if self._unaffected(end, state) or not after.changed:
+            return after.sag_mm
         if self.inputs_doubted(end):
             return absent("inputs_doubted")
-        return self.springs_after.sag(end, state)
+        foreseen = self.after.predicted.end(end).state(state)
+        return derive(lambda mm, _: mm, foreseen.sag_mm, foreseen.carried_n)  # none where the load is doubted
+
+    def predicted_then(self, end: End, state: State) -> tuple[Figure, str]:
+        """Sag to predict after the change, and the stop it rests on: by scales and masses alone where it is now."""
+        after = self.after.predicted.end(end).state(state)
+        now, then = (a.sag.end(end).state(state) for a in (self.present, self.after))
+        if now.changed or not then.changed:
+            return after.sag_mm, after.limit
+        model = self.springs_after.end(end)
+        sag = derive(lambda mm: mm - model.unloaded.travel_mm, travel_under(model, after.load_n))
+        load_n = after.load_n.value
+        return sag, "" if load_n is None or not sag.known else model.equilibrium(load_n).limit.value
 
     def topped_out(self, end: End, state: State) -> tuple[bool, bool]:
         """Whether an end whose sag was measured is topped out now, and whether it is expected to be after the
@@ -251,9 +264,10 @@ def _rows(compared: _BothJobs, state: State) -> Iterator[WhatifRow]:
     for end in ENDS:
         where: Path = (end,)
         for one in STATES:
-            now, then = (a.predicted.end(end).state(one) for a in (compared.present, compared.after))
-            topped_out = (now.limit == _TOPPED_OUT, then.limit == _TOPPED_OUT)
-            yield _row(where, f"{one}_predicted", now.sag_mm, then.sag_mm, topped_out)
+            now = compared.present.predicted.end(end).state(one)
+            then_mm, then_limit = compared.predicted_then(end, one)
+            topped_out = (now.limit == _TOPPED_OUT, then_limit == _TOPPED_OUT)
+            yield _row(where, f"{one}_predicted", now.sag_mm, then_mm, topped_out)
         for one in STATES:
             measured, expected = compared.measured(end, one), compared.expected(end, one)
             topped_out = compared.topped_out(end, one) if measured.known else (False, False)
@@ -275,11 +289,13 @@ def _spring_rows(compared: _BothJobs, end: End) -> Iterator[WhatifRow]:
         figures = (compared.present.rear.spring, compared.after.rear.spring)
         coils = (compared.present.springs.rear, compared.after.springs.rear)
         yield from _of_spring(("rear",), figures, coils)
+        yield from _change_over_row(compared, ("rear",), "rear")
         return
     for side in SIDES[:1] if both_legs else SIDES:
         legs = (compared.present.front.leg(side), compared.after.front.leg(side))
         springs = (getattr(compared.present.springs, side), getattr(compared.after.springs, side))
         yield from _of_spring(("front", side), legs, springs, both_legs=both_legs)
+        yield from _change_over_row(compared, ("front", side), side, both_legs=both_legs)
 
 
 def _of_spring(
@@ -297,6 +313,19 @@ def _of_spring(
             changed=getattr(then, name),
             both_legs=both_legs,
         )
+
+
+def _change_over_row(
+    compared: _BothJobs, where: Path, place: Side | End, *, both_legs: bool = False
+) -> Iterator[WhatifRow]:
+    """Travel at which two springs in one change over, where there are two now or after the change."""
+    found = [
+        next((one.at_mm for one in a.change_overs if one.place == place), None)
+        for a in (compared.present, compared.after)
+    ]
+    if found != [None, None]:
+        now, then = (Figure() if one is None else one for one in found)
+        yield replace(_row(where, "change_over_mm", now, then), both_legs=both_legs)
 
 
 def _heights(compared: _BothJobs, state: State) -> dict[End, Figure]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Literal
@@ -9,6 +10,7 @@ from typing import Literal
 from stanchion.base.record import record
 from stanchion.job.model import Job, Occasion, Returning, Run, Setup
 from stanchion.job.returning import returning, setup_of, setup_ridden
+from stanchion.judgement.work.work import WorkList
 from stanchion.judgement.work.work_list import work_between
 
 
@@ -25,6 +27,10 @@ class WorkTarget:
     occasion: Occasion | None = None
     """Occasion of that job; None: the job in hand."""
     setup: Setup
+    found_on: dt.date | None = None
+    """When the machine was found with that setup; None: it is the setup of a run or job."""
+    tyres_bar: tuple[float | None, float | None] = (None, None)
+    """Cold pressures that were found with it, front and rear [bar]."""
     order: Literal["", "latest", "previous"] = ""
     """Whether it is the latest run of its job, or the one before that."""
     best_lap: bool = False
@@ -58,8 +64,22 @@ def runs_of(job: Job, name: str = "", occasion: Occasion | None = None) -> Itera
         )
 
 
+def as_found(job: Job, name: str = "", occasion: Occasion | None = None) -> Iterator[WorkTarget]:
+    """The machine as it was found, where that is recorded."""
+    found = job.found
+    if found is not None and found.on is not None and (found.front is not None or found.rear is not None):
+        yield WorkTarget(
+            name=name,
+            run=None,
+            occasion=occasion,
+            setup=Setup(front=found.front, rear=found.rear),
+            found_on=found.on,
+            tyres_bar=(found.front_cold_bar, found.rear_cold_bar),
+        )
+
+
 def targets_of(job: Job, name: str, machine: str = "") -> Iterator[WorkTarget]:
-    """The present setup of another job, then its runs.
+    """The present setup of another job, then its runs, and the machine as it was found.
 
     Args:
         job: the other job.
@@ -69,7 +89,8 @@ def targets_of(job: Job, name: str, machine: str = "") -> Iterator[WorkTarget]:
     of = job.job
     other = of.machine if machine.strip().casefold() != of.machine.strip().casefold() else ""
     yield WorkTarget(name=name, run=None, occasion=of, setup=setup_of(job), machine=other)
-    yield from (replace(run, machine=other) for run in runs_of(job, name, of))
+    for target in (*runs_of(job, name, of), *as_found(job, name, of)):
+        yield replace(target, machine=other)
 
 
 def begin(job: Job, target: WorkTarget, title: str) -> Returning:
@@ -77,6 +98,6 @@ def begin(job: Job, target: WorkTarget, title: str) -> Returning:
     return returning(job, target.setup, job=target.name, run=target.run, title=title)
 
 
-def how_far(job: Job, target: WorkTarget) -> int:
-    """Number of differences from a target, including those that cannot be undone."""
-    return len(work_between(setup_of(job), target.setup).items)
+def work_to(job: Job, target: WorkTarget) -> WorkList:
+    """The work that brings a job to a target; what the target did not record is named in it."""
+    return work_between(setup_of(job), target.setup)

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from stanchion.base.text import clean
-from stanchion.job.model import ENDS, SIDES, STATES, End, Job
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Side
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import (
     Assessment,
@@ -19,14 +19,27 @@ from stanchion.judgement.results.assessment import (
     StateFigures,
 )
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.results.predicted import FullTravelFigures, PredictedEnd
+from stanchion.judgement.results.predicted import AirFigures, FullTravelFigures, PredictedEnd
+from stanchion.planning.on_travel import on_travel
+from stanchion.planning.one_rate import one_rate
 from stanchion.report.lines import WIDTH, figure_line, named_line, plus_minus
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import MINUS, show, show_difference
-from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
+from stanchion.wording.american import worded
+from stanchion.wording.finding_words import SINGLE_READINGS, caution, reason, sentence
+from stanchion.wording.oil_sentences import oil_lines
 from stanchion.wording.positions import turns_or_clicks
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, SAG_FROM, omitted_words
+from stanchion.wording.prediction_sentences import (
+    ASSUMED,
+    GEOMETRY_STATES,
+    SAG_FROM,
+    in_use_words,
+    omitted_words,
+    shock_gas_words,
+    softer_or_stiffer,
+)
+from stanchion.wording.target_words import own_note
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 
 _SPRING: tuple[tuple[str, str, Kind], ...] = (
@@ -81,15 +94,19 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
         yield ""
         yield f"Fork, {side}" if job.front.split else "Fork, both legs alike"
         yield from _spring_lines(assessment.front.leg(side), units)
+        yield from _change_over_lines(assessment, side, units)
         yield from coil_lines(assessment.springs.left if side == "left" else assessment.springs.right, units)
     yield ""
     yield "Fork"
     yield from figure_line("Combined fork rate", assessment.front.rate_n_per_mm, Kind.RATE, units)
     yield from figure_line("Mean rate of a leg", assessment.front.mean_rate_n_per_mm, Kind.RATE, units)
+    yield from _one_rate_lines(job, assessment, "front", units)
     rear = assessment.rear
     yield ""
     yield "Shock"
     yield from _spring_lines(rear.spring, units)
+    yield from _change_over_lines(assessment, "rear", units)
+    yield from _one_rate_lines(job, assessment, "rear", units)
     yield from coil_lines(assessment.springs.rear, units)
     yield from _linkage_lines(rear, units)
     for end in ENDS:
@@ -107,7 +124,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
         yield "Upkeep"
         yield from upkeep
     yield ""
-    yield from prediction_lines(assessment, units)
+    yield from prediction_lines(assessment, units, job)
     yield ""
     yield from geometry_lines(assessment.geometry, units)
     yield ""
@@ -123,6 +140,9 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
 
 
 def _linkage_lines(rear: RearFigures, units: Units) -> Iterator[str]:
+    gas = shock_gas_words(rear.gas_force_n, rear.gas_full_n, reason(rear.gas_full_n), units)
+    if gas:
+        yield named_line("Gas force", clean(gas))
     doubt = plus_minus(rear.motion_ratio_uncertainty, Kind.RATIO, units)
     yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units, doubt)
     doubt = plus_minus(rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, units)
@@ -137,10 +157,10 @@ def _linkage_lines(rear: RearFigures, units: Units) -> Iterator[str]:
 
 def _spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
     if not figures.has_spring:
-        yield "  no spring in this leg"
+        yield "  sprung by air" if figures.by_air else "  no spring in this leg"
         return
     for name, attribute, kind in _SPRING:
-        band = _band(figures.band, units, "band") if attribute == "installed_preload_mm" else ""
+        band = _band(figures.band, units, "band", figures.band_source) if attribute == "installed_preload_mm" else ""
         fine = attribute == "preload_now_mm"
         shown = "One click" if figures.turned_in == "clicks" and attribute == "mm_per_turn" else name
         yield from figure_line(shown, getattr(figures, attribute), kind, units, band, settable=fine)
@@ -150,17 +170,49 @@ def _spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
         yield from figure_line(name, getattr(figures, in_mm), Kind.LENGTH, units, also, settable=True)
 
 
+def _change_over_lines(assessment: Assessment, place: Side | End, units: Units) -> Iterator[str]:
+    """Where two springs change over, and what is left between the coils of each at full travel."""
+    for one in assessment.change_overs:
+        if one.place != place:
+            continue
+        rates = (figure.value for figure in (one.before_n_per_mm, one.after_n_per_mm))
+        then = ", then ".join(show(rate, Kind.RATE, units) for rate in rates if rate is not None)
+        yield from figure_line("Change-over at", one.at_mm, Kind.LENGTH, units, f" of travel: {then}")
+        for name, figure in (("Main at full", one.main_left_mm), ("Second at full", one.second_left_mm)):
+            if figure.known:
+                yield from figure_line(name, figure, Kind.LENGTH, units, " left between its coils, as set now")
+
+
+def _one_rate_lines(job: Job, assessment: Assessment, end: End, units: Units) -> Iterator[str]:
+    """One rate in place of springs whose rate changes: what each of both rates gives."""
+    of = one_rate(job, assessment, end)
+    if isinstance(of, Figure):
+        return
+    for name, column in (("One rate, same sag", of.same_sag), ("One rate, same full", of.same_full)):
+        given = (("rider sag", column.rider_mm, Kind.LENGTH), ("at full travel", column.full_n, Kind.FORCE))
+        known = (
+            f"{word} {show(figure.value, kind, units)}" for word, figure, kind in given if figure.value is not None
+        )
+        yield from figure_line(name, column.rate_n_per_mm, Kind.RATE, units, ": " + ", ".join(known))
+        apart, at = column.most_apart_n.value, column.most_apart_mm.value
+        if apart and at is not None:
+            there = f"{show(abs(apart), Kind.FORCE, units)} {softer_or_stiffer(apart)} than the springs fitted"
+            yield named_line("  furthest apart", f"at {show(at, Kind.LENGTH, units)} of travel: {there}")
+
+
 def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
     yield f"{end.capitalize()} sag"
     for state in STATES:
         of_state = figures.state(state)
         sag = of_state.shown_mm
-        notes = _band(of_state.target, units, "target")
+        notes = _band(of_state.target, units, "target", of_state.target_source)
         if sag.known:
             notes += "".join(f", {note}" for note in _sag_notes(of_state, units))
         yield from figure_line(STATE_WORDS[state].capitalize(), sag, Kind.LENGTH, units, notes)
-    if figures.projected_static_mm.known:
-        yield from figure_line("Static sag to expect", figures.projected_static_mm, Kind.LENGTH, units)
+    if figures.projected_static_mm.known and figures.rider.target is not None:
+        middle = show(sum(figures.rider.target) / 2.0, Kind.LENGTH, units)
+        after = f" with rider sag {middle}, springs as they are"
+        yield from figure_line("Static at mid target", figures.projected_static_mm, Kind.LENGTH, units, after)
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
@@ -179,11 +231,11 @@ def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
         yield SAG_VERDICTS["down_only"]
 
 
-def _band(band: Band | None, units: Units, word: str) -> str:
+def _band(band: Band | None, units: Units, word: str, source: str | None) -> str:
     if band is None:
         return ""
     low, high = (show(limit, Kind.LENGTH, units) for limit in band)
-    return f"  ({word} {low.partition(' ')[0]} to {high})"
+    return f"  ({word} {low.partition(' ')[0]} to {high}{own_note(source)})"
 
 
 def _states(assessment: Assessment) -> Iterator[StateFigures]:
@@ -200,6 +252,9 @@ def coil_lines(figures: CoilFigures, units: Units) -> Iterator[str]:
         low, high = (show(limit, Kind.RATE, units) for limit in between or (0.0, 0.0))
         kinds = f", {low.partition(' ')[0]} to {high} by kind of wire" if between else ""
         yield from figure_line("Rate by coils", calculated, Kind.RATE, units, kinds)
+    stress, share = figures.stress_mpa.value, figures.stress_share.value
+    if stress is not None and share is not None:
+        yield f"  {'Wire at full travel':20} {stress:.0f} MPa (Bergsträsser), {100 * share:.0f} % of its strength"
     if measured.known:
         off = figures.rate_measured_uncertainty_n_per_mm.value
         spread = f", standard uncertainty {show(off, Kind.RATE, units)}" if off is not None else ""
@@ -208,23 +263,36 @@ def coil_lines(figures: CoilFigures, units: Units) -> Iterator[str]:
         yield from figure_line("Solid length", figures.solid_length_mm, Kind.LENGTH, units)
         required = figures.required_clearance_mm.value
         least = f"  (EN 13906-1: {show(required, Kind.LENGTH, units)})" if required is not None else ""
-        yield from figure_line("Left at full travel", figures.coil_bind_clearance_mm, Kind.LENGTH, units, least)
+        yield from figure_line("Left at full travel", figures.clearance_now_mm, Kind.LENGTH, units, ", as set now")
+        yield from figure_line("  adjuster fully in", figures.coil_bind_clearance_mm, Kind.LENGTH, units, least)
 
 
-_FULL_TRAVEL = (
-    ("slow_n", "pressed slowly"),
-    ("fast_n", "pressed fast"),
-    ("slow_air_n", "air, slowly"),
-    ("fast_air_n", "air, fast"),
-)
-
-
-def prediction_lines(assessment: Assessment, units: Units) -> Iterator[str]:
-    """A section for each end."""
+def prediction_lines(assessment: Assessment, units: Units, job: Job | None = None) -> Iterator[str]:
+    """A section for each end; of a job also its oil, and where its stops begin."""
     for end in ENDS:
         if end != ENDS[0]:
             yield ""
         yield from _end_lines(end, assessment.predicted.end(end), assessment.sag.end(end), units)
+        if job is not None:
+            yield from _stop_lines(job, assessment, end, units)
+    oil = assessment.predicted.front.oil
+    if job is not None and oil is not None and job.front.left.air_gap_mm is not None:
+        yield ""
+        yield "Fork oil"
+        for line in oil_lines(job.front, oil, units):
+            yield from textwrap.wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ")
+
+
+def _stop_lines(job: Job, assessment: Assessment, end: End, units: Units) -> Iterator[str]:
+    """Where bump rubber and hydraulic stop begin, as travel of the leg or of the shock shaft."""
+    places = on_travel(job, assessment, end)
+    along = " of travel" if end == "front" else " of shock travel"
+    for name, begins in (
+        (worded("Bump rubber from"), places.rubber_from_mm),
+        ("Hydraulic stop from", places.hydraulic_from_mm),
+    ):
+        if begins.known:
+            yield from figure_line(name, begins, Kind.LENGTH, units, along)
 
 
 def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units) -> Iterator[str]:
@@ -236,9 +304,11 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
         if of_state.difference_mm.known and taken is not None and sag is not None:
             off = show_difference(taken, sag, Kind.LENGTH, units)
             also = f", measured {off.removeprefix(MINUS)} {'less' if off.startswith(MINUS) else 'more'}"
+        if p.doubted:
+            also = f" ({SAG_VERDICTS['doubtful']}){also}"
         yield from figure_line(STATE_WORDS[state].capitalize(), of_state.sag_mm, Kind.LENGTH, units, also)
     if p.incomplete:
-        yield named_line("Without", omitted_words(p.omitted))
+        yield named_line("Leaves out", omitted_words(p.omitted))
     if p.target is not None:
         words = clean(sentence(p.target, units), 400)
         yield from textwrap.wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")
@@ -246,18 +316,47 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
     if rate.rate_n_per_mm.value is not None:
         ranks = ""
         if rate.predicted_n_per_mm.value is not None:
-            ranks = f", springs give {show(rate.predicted_n_per_mm.value, Kind.RATE, units)}"
-        yield from figure_line("Working rate", rate.rate_n_per_mm, Kind.RATE, units, ranks)
+            ranks = f", calculated {show(rate.predicted_n_per_mm.value, Kind.RATE, units)}"
+        yield from figure_line("Measured rate", rate.rate_n_per_mm, Kind.RATE, units, ranks)
     if p.full_travel.slow_n.value is not None:
         parts = _full_travel_parts(p.full_travel, units)
         yield named_line("At full travel", ", ".join(parts))
+    if p.air is not None:
+        yield from _air_lines(p.air, units)
+    for one in p.air_in_use:
+        for line in in_use_words(one, units):
+            yield named_line("Air in use", line)
+
+
+def _air_lines(air: AirFigures, units: Units) -> Iterator[str]:
+    """What pressure, temperature and height change at both sags, and the force of a fast stroke at full travel."""
+    for name, attribute, kind in (
+        ("Rate at the sags", "rate_n_per_mm", Kind.RATE),
+        (f"{show(0.1, Kind.PRESSURE, units)} more", "tenth_bar_mm", Kind.LENGTH),
+        ("10 °C warmer", "warmer_mm", Kind.LENGTH),
+        ("1000 m higher", "higher_mm", Kind.LENGTH),
+    ):
+        figures = [(state, getattr(air.state(state), attribute).value) for state in STATES]
+        known = [f"{STATE_WORDS[state]} {show(value, kind, units)}" for state, value in figures if value is not None]
+        if known:
+            yield named_line(name, ", ".join(known))
+    outside = show(air.outside_hpa.value or 0.0, Kind.BAROMETER, units)
+    yield named_line("Air outside", f"{outside}{ASSUMED if air.outside_hpa.estimate else ''}")
+    forces = [figure.value for figure in (air.fast_n, air.fast_least_n, air.fast_most_n)]
+    if all(force is not None for force in forces):
+        fast, least, most = (show(force or 0.0, Kind.FORCE, units) for force in forces)
+        yield named_line("Fast, most likely", f"{fast} (n = 1.3); {least} to {most} by how much heat the air loses")
 
 
 def _full_travel_parts(figures: FullTravelFigures, units: Units) -> Iterator[str]:
-    for name, words in _FULL_TRAVEL:
-        figure: Figure = getattr(figures, name)
-        if figure.value is not None:
-            yield f"{show(figure.value, Kind.FORCE, units)} {words}"
+    """The force of a slow and of a fast stroke, and how much of it the air gives."""
+    for name, force, air in (
+        ("slow", figures.slow_n, figures.slow_air_n),
+        ("fast", figures.fast_n, figures.fast_air_n),
+    ):
+        if force.value is not None:
+            of_air = f" ({show(air.value, Kind.FORCE, units)} of it air)" if air.value is not None else ""
+            yield f"{name} {show(force.value, Kind.FORCE, units)}{of_air}"
 
 
 _STEERING: tuple[tuple[str, str, Kind], ...] = (

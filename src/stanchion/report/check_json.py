@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from stanchion.base.text import clean
-from stanchion.job.edit import dotted
-from stanchion.job.model import ENDS, STATES, End, Job, Run, Service, Torque, Upkeep
+from stanchion.job.edit import dotted, value_at
+from stanchion.job.found import found_path, positions
+from stanchion.job.model import ENDS, STATES, End, Job, Run, Sag, Service, Torque, Upkeep
 from stanchion.job.returning import CHAIN_AND_TYRES
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Part, specs_of
@@ -20,10 +21,13 @@ from stanchion.judgement.results.assessment import (
     StateFigures,
     UpkeepFigures,
 )
-from stanchion.judgement.results.figures import Figure, derive
+from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.findings import Finding
-from stanchion.judgement.results.predicted import Predicted, PredictedEnd
-from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData
+from stanchion.judgement.results.predicted import AirFigures, AirInUse, ChangeOver, OilFigures, Predicted, PredictedEnd
+from stanchion.judgement.sag.sag_figures import sag_read
+from stanchion.planning.on_travel import on_travel
+from stanchion.planning.one_rate import OneRate, one_rate
+from stanchion.report.json_data import JSON_FORMAT, NOT_RECORDED, OCCASION, JsonData, plain_value
 from stanchion.report.runs import SERVICES, figures_of_run
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import caution, headline, reason, sentence
@@ -54,6 +58,9 @@ _COILS = (
     "coil_bind_clearance_mm",
     "clearance_now_mm",
     "required_clearance_mm",
+    "stress_mpa",
+    "stress_share",
+    "buckles_at_mm",
 )
 _SPREAD = ("stiction_mm", "uncertainty_mm", "expanded_mm", "coverage", "spread_mm")
 _STEERING = ("rake_deg", "trail_mm", "normal_trail_mm", "wheelbase_mm")
@@ -65,7 +72,7 @@ _WORKING_RATE = (
 )
 _FULL_TRAVEL = ("slow_n", "fast_n", "slow_air_n", "fast_air_n", "reserve_n")
 _RUN = tuple(name for name, spec in specs_of(Run).items() if not isinstance(spec, Part))
-_USED = ("used_mm", "available_mm", "left_mm", "share_used", "on_rubber_mm")
+_USED = ("used_mm", "available_mm", "left_mm", "share_used", "on_rubber_mm", "in_hydraulic_mm")
 _TYRE = ("expected_hot_bar", "cold_to_set_bar", "hot_less_wanted_bar")
 _UPKEEP = ("machine_hours", *CHAIN_AND_TYRES)
 
@@ -102,15 +109,24 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             },
             "rear": _coils(data, "springs.rear", assessment.springs.rear),
         },
+        "one_rate": {end: _one_rate(data, f"one_rate.{end}", one_rate(job, assessment, end)) for end in ENDS},
+        "change_over": [_change_over(data, f"change_over.{at}", one) for at, one in enumerate(assessment.change_overs)],
         "predicted": {end: _predicted(data, f"predicted.{end}", assessment.predicted.end(end)) for end in ENDS},
         "working_rate": _working_rate(data, "working_rate", assessment.predicted),
         "full_travel": {
             end: data.of(f"full_travel.{end}", assessment.predicted.end(end).full_travel, _FULL_TRAVEL) for end in ENDS
         },
+        "oil": _oil(data, "oil", assessment.predicted.front.oil),
+        "stops": {
+            end: data.of(f"stops.{end}", on_travel(job, assessment, end), ("rubber_from_mm", "hydraulic_from_mm"))
+            for end in ENDS
+        },
         "geometry": _geometry(data, "geometry", assessment.geometry),
         "runs": [_run(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": _upkeep(data, "upkeep", job.upkeep, assessment.upkeep),
+        "as_found": _as_found(data, "as_found", job),
         "sag": {end: _sag(data, f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
+        "targets": {end: _filled(plain_value(job.targets.end(end))) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],
     }
@@ -129,6 +145,7 @@ def _preload(data: JsonData, at: str, figures: PreloadFigures) -> dict[str, Any]
     return {
         **_in_turns_or_clicks(data, at, figures),
         "band_mm": data.band(f"{at}.band_mm", figures.band, "no_band"),
+        "band_own": figures.band_source is not None,
         "verdict": data.code(f"{at}.verdict", figures.verdict, figures.installed_preload_mm, "no_band"),
     }
 
@@ -157,8 +174,44 @@ def _rear(data: JsonData, at: str, figures: RearFigures) -> dict[str, Any]:
         **_preload(data, at, figures.spring),
         **data.of(at, figures, _RATIO),
         "smooth": {} if figures.smooth is None else data.of(f"{at}.smooth", figures.smooth, _RATIO),
-        **data.of(at, figures, ("at_travel_mm", "gas_force_n")),
+        **data.of(at, figures, ("at_travel_mm", "gas_force_n", "gas_full_n")),
     }
+
+
+_IN_PLACE = ("rate_n_per_mm", "static_mm", "rider_mm", "stiffness_n_per_mm", "full_n", "most_apart_n", "most_apart_mm")
+
+
+def _one_rate(data: JsonData, at: str, of: OneRate | Figure) -> dict[str, Any] | None:
+    """One rate in place of springs whose rate changes, beside those; null where they have one rate."""
+    if isinstance(of, Figure):
+        data.plain(at, of)
+        return None
+    columns = {"fitted": of.fitted, "same_sag": of.same_sag, "same_full": of.same_full}
+    return {name: data.of(f"{at}.{name}", column, _IN_PLACE) for name, column in columns.items()}
+
+
+_GAP = ("change_mm", "gap_mm", "oil_ml", "slow_n", "fast_n")
+
+
+def _oil(data: JsonData, at: str, oil: OilFigures | None) -> dict[str, Any] | None:
+    """The oil level of the fork: of its gaps those that are asked for."""
+    if oil is None:
+        data.missing[at] = reason(recorded(None, ("front", "stanchion_inner_mm")))
+        return None
+    gaps = {name: getattr(oil, name) for name in ("compared", "for_reserve", "for_left")}
+    return {
+        **data.of(at, oil, ("ml_per_mm", "ml_per_mm_by_rod")),
+        **{name: data.of(f"{at}.{name}", gap, _GAP) for name, gap in gaps.items() if gap is not None},
+    }
+
+
+def _change_over(data: JsonData, at: str, one: ChangeOver) -> dict[str, Any]:
+    """Where two springs change over, and where that lies."""
+    names = ("at_mm", "static_mm", "rider_mm", "full_mm", "before_n_per_mm", "after_n_per_mm")
+    more = ("nearer_per_mm", "further_per_mm", "main_left_mm", "second_left_mm")
+    place = "rear" if one.place == "rear" else f"front.{one.place}"
+    zone = data.code(f"{at}.zone", one.zone, derive(max, one.static_mm, one.rider_mm, one.at_mm), "no_target")
+    return {"place": place, "arranged": one.arranged, "zone": zone, **data.of(at, one, (*names, *more))}
 
 
 def _coils(data: JsonData, at: str, figures: CoilFigures) -> dict[str, Any]:
@@ -194,6 +247,7 @@ def _state(data: JsonData, at: str, figures: StateFigures) -> dict[str, Any]:
         **data.of(at, figures, _SPREAD),
         "uncertainty_assumed": figures.single_readings,
         "target_mm": data.band(f"{at}.target_mm", figures.target, "no_target"),
+        "target_own": figures.target_source is not None,
         "verdict": data.code(f"{at}.verdict", figures.verdict, figures.sag_mm, "no_target"),
         **data.of(at, figures, ("topped_out", "down_only")),
         "old": figures.is_old,
@@ -216,7 +270,21 @@ def _predicted(data: JsonData, at: str, figures: PredictedEnd) -> dict[str, Any]
         "target": data.code(f"{at}.target", target, Figure(0.0), "no_figure"),
         "without": list(figures.omitted),
         "estimate": figures.estimate,
+        "doubted": figures.doubted,
+        **({} if figures.air is None else {"air": _air(data, f"{at}.air", figures.air)}),
+        **({"air_in_use": _in_use(data, f"{at}.air_in_use", figures.air_in_use)} if figures.air_in_use else {}),
     }
+
+
+def _in_use(data: JsonData, at: str, legs: tuple[AirInUse, ...]) -> dict[str, Any]:
+    names = ("at_c", "in_use_bar", "set_bar", "set_c")
+    return {one.where: data.of(f"{at}.{one.where}", one, names) for one in legs}
+
+
+def _air(data: JsonData, at: str, air: AirFigures) -> dict[str, Any]:
+    names = ("rate_n_per_mm", "tenth_bar_mm", "warmer_mm", "higher_mm")
+    states: dict[str, Any] = {state: data.of(f"{at}.{state}", air.state(state), names) for state in STATES}
+    return {**states, **data.of(at, air, ("outside_hpa", "fast_n", "fast_least_n", "fast_most_n"))}
 
 
 def _working_rate(data: JsonData, at: str, predicted: Predicted) -> dict[str, Any]:
@@ -251,6 +319,26 @@ def _run(data: JsonData, at: str, job: Job, number: int, assessment: Assessment)
         **{end: used(end) for end in ENDS},
         **{f"{end}_tyre": data.of(f"{at}.{end}_tyre", figures.tyre(end), _TYRE) for end in ENDS},
         "changed": list(changes_in_words(changes_before(job, number), as_ridden(job, run))),
+    }
+
+
+def _as_found(data: JsonData, at: str, job: Job) -> dict[str, Any] | None:
+    """The machine as found: pressures, positions by where they are in the job, sag; None: not recorded."""
+    found = job.found
+    if found is None:
+        data.missing[at] = NOT_RECORDED
+        return None
+    known = ((dotted(path), value_at(job, found_path(path))) for path in positions(job))
+    sag = found.sag or Sag()
+    return {
+        **data.of(at, found, ("on", "front_cold_bar", "rear_cold_bar")),
+        "positions": {name: value for name, value in known if value is not None},
+        "sag": {
+            end: {
+                f"{state}_mm": data.plain(f"{at}.sag.{end}.{state}_mm", sag_read(sag, end, state)) for state in STATES
+            }
+            for end in ENDS
+        },
     }
 
 

@@ -16,7 +16,7 @@ from stanchion.planning.machine_story import StoryRow
 from stanchion.report.lines import NONE
 from stanchion.report.story import title
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show, show_difference
+from stanchion.units.quantity import show, show_difference, show_settable, show_settable_difference
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.labels import END_NAMES
 
@@ -147,7 +147,7 @@ def _run_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
             yield words[:1].upper() + words[1:]
 
 
-_SHOWN_APART = ("best_lap_s", "said", "time")
+_SHOWN_APART = ("best_lap_s", "said", "time", "date", "session")
 _RECORDED = tuple(
     name for name, spec in specs_of(Run).items() if name not in _SHOWN_APART and not isinstance(spec, Part)
 )
@@ -156,7 +156,7 @@ _RECORDED = tuple(
 def _figure_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
     """What follows from what is recorded: preloads and sags."""
     for name, figures in _preloads(one, other):
-        yield from _length(name, figures[0].value, figures[1].value, units)
+        yield from _length(name, figures[0].value, figures[1].value, units, settable=True)
     for end in ENDS:
         for state in STATES:
             sags = [row.assessment.sag.end(end).state(state).sag_mm.value for row in (one, other)]
@@ -177,11 +177,24 @@ def _preloads(one: StoryRow, other: StoryRow) -> Iterator[tuple[str, tuple[Figur
 # --- one line -----------------------------------------------------------------------------------------------------
 
 
-def _length(name: str, one: float | None, other: float | None, units: Units) -> Iterator[str]:
-    def words(mm: float) -> str:
-        return show(mm, Kind.LENGTH, units)
-
-    return _line(name, one, other, words, lambda a, b: show_difference(a, b, Kind.LENGTH, units))
+def _length(
+    name: str, one: float | None, other: float | None, units: Units, *, settable: bool = False
+) -> Iterator[str]:
+    if settable:
+        return _line(
+            name,
+            one,
+            other,
+            lambda mm: show_settable(mm, Kind.LENGTH, units),
+            lambda more, less: show_settable_difference(more, less, units),
+        )
+    return _line(
+        name,
+        one,
+        other,
+        lambda mm: show(mm, Kind.LENGTH, units),
+        lambda more, less: show_difference(more, less, Kind.LENGTH, units),
+    )
 
 
 def _line(

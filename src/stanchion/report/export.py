@@ -11,9 +11,9 @@ from typing import Any
 from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.job.edit import dotted, value_at
-from stanchion.job.model import ENDS, STATES, End, Job, Path, Returning, Run, State
+from stanchion.job.model import ENDS, STATES, AsFound, End, Job, Path, Returning, Run, State
 from stanchion.job.runs import as_ridden, changes_before
-from stanchion.job.spec import Leaf, Many, Part, Rows, specs_of
+from stanchion.job.spec import Leaf, Many, Part, Progressive, specs_of
 from stanchion.judgement import unjudged
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure
@@ -119,16 +119,16 @@ def _table(head: list[str], rows: Iterable[list[Any]]) -> str:
 
 
 def _paths(kind: type = Job, base: Path = ()) -> Iterator[Path]:
-    """Every field of a job but its runs and its work list, in the order of the model; of a list of parts each field,
-    once."""
+    """Every field of a job but its runs, its work list and the machine as found, in the order of the model; of a list
+    of parts each field, once."""
     for name, spec in specs_of(kind).items():
         path = (*base, name)
         if isinstance(spec, Part):
-            if spec.type is not Returning:
+            if spec.type not in (Returning, AsFound):
                 yield from _paths(spec.type, path)
         elif isinstance(spec, Leaf | Many):
             yield path
-        elif isinstance(spec, Rows) and spec.type is not Run:
+        elif spec.type is not Run:
             yield from ((*path, field) for field in specs_of(spec.type))
 
 
@@ -205,6 +205,8 @@ def _plain(value: Any) -> str:
         return f"{round(float(value), 9):.9f}".rstrip("0").rstrip(".")
     if isinstance(value, dt.date):
         return value.isoformat()
+    if isinstance(value, Progressive):  # with a dash between them, a spreadsheet takes 8-10 for a date
+        return f"{_plain(value.start)} to {_plain(value.end)}"
     return str(value)
 
 

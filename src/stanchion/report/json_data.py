@@ -17,7 +17,9 @@ from stanchion.wording.finding_words import reason
 JSON_FORMAT = 1
 """Of the data of every verb: raised when a key goes or means something else, not when one is added."""
 NOT_RECORDED = "not recorded"
-OCCASION = ("machine", "rider", "venue", "date", "use", "sample")
+LISTED = ("machine", "rider", "venue", "date", "use", "sample")
+"""What the list of jobs knows of one."""
+OCCASION = (*LISTED, "session")
 """What is given of a job to say which it is."""
 
 

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from stanchion.base.text import clean
+from stanchion.job.outside import Outside
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.units.known_units import Units
@@ -36,6 +37,14 @@ def figure_line(
 ) -> Iterator[str]:
     """One figure with its name and unit; where there is none, why.
 
+    Args:
+        name: what the figure is called.
+        figure: the figure.
+        kind: what it measures.
+        units: units to show.
+        after: what follows a figure that is known.
+        settable: whether it is shown in the steps in which it can be set.
+
     >>> from stanchion.units.known_units import METRIC
     >>> list(figure_line("Trail", Figure(100.06, estimate=True), Kind.LENGTH, METRIC))
     ['  Trail                100.1 mm (estimate)']
@@ -61,6 +70,18 @@ def plus_minus(expanded: Figure, kind: Kind, units: Units) -> str:
 def recorded_text(value: float | None, kind: Kind, units: Units, none: str = NONE) -> str:
     """A recorded number with its unit; `none` where there is none."""
     return none if value is None else show(value, kind, units)
+
+
+def outside_words(outside: Outside, units: Units) -> str:
+    """Altitude and barometer as they are recorded; empty where neither is.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> outside_words(Outside(altitude_m=1500.0, barometer_hpa=848.0), METRIC)
+    '1500 m, barometer 848 hPa'
+    """
+    altitude = recorded_text(outside.altitude_m, Kind.ALTITUDE, units, "")
+    barometer = recorded_text(outside.barometer_hpa, Kind.BAROMETER, units, "")
+    return ", ".join(part for part in (altitude, f"barometer {barometer}" if barometer else "") if part)
 
 
 def by_leg(values: Sequence[str], between: str = "/") -> str:

@@ -17,15 +17,17 @@ from stanchion.judgement.track.run_figures import run_figures
 from stanchion.report.lines import NONE, named_line, recorded_text
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
+from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.labels import END_NAMES
+from stanchion.wording.ridden_words import began_words
 
 
 def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
     """A line or two for each run: lap, travel used, what was changed before it."""
     for at, run in enumerate(job.runs):
         figures = figures_of_run(job, at, assessment)
-        parts = [clean(run.time) or "no time"]
+        parts = [began_words(job, run) or "no time"]
         if run.best_lap_s is not None:
             parts.append(f"best {show(run.best_lap_s, Kind.TIME, units)}")
         for end in ENDS:
@@ -46,13 +48,13 @@ def _tyre_line(run: Run, figures: TyreFigures, end: End, units: Units) -> Iterat
     for name, value in (
         ("cold", getattr(run, f"{end}_cold_bar")),
         ("hot", getattr(run, f"{end}_hot_bar")),
-        ("by the gas law hot", figures.expected_hot_bar.value),
-        ("to set cold for the wanted hot", figures.cold_to_set_bar.value),
+        ("hot by the gas law", figures.expected_hot_bar.value),
+        ("to set cold for the hot pressure wanted", figures.cold_to_set_bar.value),
     ):
         if value is not None:
             parts.append(f"{show(value, Kind.PRESSURE, units)} {name}")
     if parts:
-        yield f"        {end} tyre {', '.join(parts)}"
+        yield f"        {end} {worded('tyre')} {', '.join(parts)}"
 
 
 def figures_of_run(job: Job, at: int, assessment: Assessment) -> RunFigures:
@@ -88,8 +90,8 @@ def upkeep_rows(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterato
         ("Front tyre", upkeep.front_tyre, upkeep.front_wanted_bar),
         ("Rear tyre", upkeep.rear_tyre, upkeep.rear_wanted_bar),
     ):
-        hot = f"{show(wanted, Kind.PRESSURE, units)} hot wanted" if wanted is not None else ""
-        yield name, ", ".join(part for part in (clean(tyre), hot) if part)
+        hot = f"{show(wanted, Kind.PRESSURE, units)} wanted hot" if wanted is not None else ""
+        yield worded(name), ", ".join(part for part in (clean(tyre), hot) if part)
 
 
 def _hours(hours: float | None) -> str:
@@ -97,7 +99,10 @@ def _hours(hours: float | None) -> str:
 
 
 def _service(service: Service, since: Figure) -> str:
-    parts = [service.on.isoformat() if service.on else "", _hours(service.at_hours)]
+    parts = [
+        service.on.isoformat() if service.on else "",
+        f"at {_hours(service.at_hours)}" if service.at_hours is not None else "",
+    ]
     if since.value is not None:
         parts.append(f"{show(since.value, Kind.COUNT)} h ago")
     return ", ".join(part for part in parts if part)

@@ -12,8 +12,10 @@ from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
-from stanchion.report.lines import recorded_text
+from stanchion.report.lines import outside_words, recorded_text
 from stanchion.report.runs import torque_words, upkeep_rows
+from stanchion.report.sheet_curves import force_curves
+from stanchion.report.sheet_found import found_table
 from stanchion.report.sheet_runs import pressure_table, rider_words, run_table, settings_ridden
 from stanchion.report.sheet_shape import (
     Drawings,
@@ -42,10 +44,12 @@ from stanchion.report.sheet_tables import (
 )
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
+from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import condensed
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, omitted_words
+from stanchion.wording.prediction_sentences import geometry_state, omitted_words
+from stanchion.wording.target_words import own_rows
 from stanchion.wording.verdicts import severity_word
 
 CLOSING = (
@@ -53,12 +57,14 @@ CLOSING = (
     "The program computes; it does not approve a machine as safe."
 )
 NOT_READY, NOTHING_AGAINST = "Not ready to ride", "Before riding"
-NO_FAULT = "No fault and no open torque in what is entered. The check at the machine is still to be made."
+NO_FAULT = "No fault and no open torque in what is entered. Now check the machine itself."
 NO_CHANGES = "Nothing in the setup."
 FORK, REAR = "Fork", "Rear wheel"
 """Names of the travels that are drawn."""
+_ESTIMATE = "~"
+"""After a figure that is an estimate, on a drawing."""
 _LONGEST = 400
-_OF_THE_SETUP = ("front", "rear", "upkeep", "weights", "geometry")
+_OF_THE_SETUP = ("front", "rear", "upkeep", "weights", "geometry", "targets")
 _OF_THE_OCCASION: tuple[Path, ...] = (("job", "rider"), ("job", "use"), ("job", "rider_mass_kg"))
 
 
@@ -68,6 +74,8 @@ def make_sheet(
     previous: Job | None = None,
     units: Units = METRIC,
     written: dt.datetime | None = None,
+    *,
+    before: Assessment | None = None,
 ) -> Sheet:
     """The sheet of a job.
 
@@ -77,22 +85,26 @@ def make_sheet(
         previous: the job it was carried from; what was changed since is taken against it.
         units: units to show.
         written: local time to put on it; None: none.
+        before: what assess() gave for the previous job; None: its force curves are not drawn.
     """
     parts: tuple[SheetPart | None, ...] = (
         _advice(assessment, units),
         _changed(job, previous, units),
         settings_table(job, units),
+        found_table(job, assessment, units),
         pressure_table(job, assessment, units),
         run_table(job, assessment, units),
         settings_ridden(job, units),
         rider_words(job),
         sag_table(assessment, units),
+        _own_targets(assessment),
         _left_out(assessment),
         Drawings(
-            machine=_machine(job, assessment, units),
+            machine=side_view(job, assessment, units),
             travels=tuple(_travels(job, assessment, units)),
             bars=tuple(_sag_bars(assessment, units)),
             gauges=tuple(_gauges(job, assessment, units)),
+            curves=tuple(force_curves(job, assessment, previous, before, units)),
         ),
         geometry_table(assessment, units),
         load_table(job, units),
@@ -101,6 +113,7 @@ def make_sheet(
         shock_facts(job, assessment, units),
         _upkeep(job, assessment, units),
         _notes(job),
+        Section("Attached files", tuple(Line("", clean(one.path)) for one in job.attached)),
     )
     return Sheet(
         title=clean(job.job.machine) or "unnamed machine",
@@ -122,7 +135,7 @@ def _is_empty(part: SheetPart) -> bool:
         case Section():
             return not part.lines
         case Drawings():
-            return not (part.machine or part.travels or part.bars or part.gauges)
+            return not (part.machine or part.travels or part.bars or part.gauges or part.curves)
 
 
 def _about(job: Job, units: Units) -> Iterator[tuple[str, str]]:
@@ -131,7 +144,9 @@ def _about(job: Job, units: Units) -> Iterator[tuple[str, str]]:
     for name, value in (
         ("Rider", ", ".join(part for part in (of.rider, mass) if part)),
         ("Venue", of.venue),
+        ("Altitude", outside_words(of.outside, units)),
         ("Date", of.date.isoformat()),
+        ("Session", of.session),
         ("Set up for", of.use),
         ("Fuel", job.sag.fuel),
     ):
@@ -166,11 +181,20 @@ def _advice(assessment: Assessment, units: Units) -> Section:
     return Section("Warnings and advice", tuple(_line(finding, units) for finding in findings))
 
 
+def _own_targets(assessment: Assessment) -> Section:
+    """Which targets and bands are not those of the profile, and where they are from."""
+    return Section("Own targets", tuple(Line("", f"{name}: {source}") for name, source in own_rows(assessment)))
+
+
 def _changed(job: Job, previous: Job | None, units: Units) -> Section:
     """What differs from the job before, apart from readings of the day and bases; the bench's data of a spring last."""
     origin = job.job.carried_from
     if previous is None:
-        lines = [f"Carried forward from {clean(origin)}, which is not at hand to compare with."] if origin else []
+        lines = (
+            [f"Carried forward from {clean(origin)}, which is missing or unreadable: nothing is compared."]
+            if origin
+            else []
+        )
         return Section("Changed", tuple(Line("", line) for line in lines))
     found = [
         difference
@@ -204,7 +228,7 @@ def _upkeep(job: Job, assessment: Assessment, units: Units) -> Section:
         for group in (
             ("Hour meter", "Fork oil", "Fork seals", "Shock"),
             ("Sprockets", "Axle mark", "Wheelbase as set"),
-            ("Front tyre", "Rear tyre"),
+            (worded("Front tyre"), worded("Rear tyre")),
         )
     ]
     words = "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if torque.done)
@@ -220,7 +244,7 @@ def _notes(job: Job) -> Section:
 # --- drawings ---------------------------------------------------------------------------------------------------------
 
 
-def _machine(job: Job, a: Assessment, units: Units) -> SideView | None:
+def side_view(job: Job, a: Assessment, units: Units) -> SideView | None:
     """The machine from the side, where its steering geometry and both tyres are known."""
     now, measured = a.geometry, job.geometry
     front, rear = (_sag_now(a, end) for end in ENDS)
@@ -231,6 +255,7 @@ def _machine(job: Job, a: Assessment, units: Units) -> SideView | None:
     rake, trail, wheelbase, front_sag, rear_sag = (value or 0.0 for value in known)
     offset, front_radius, rear_radius = (value or 0.0 for value in fixed)
     travels = {travel.name: travel for travel in _travels(job, a, units)}
+    estimate = _ESTIMATE if now.rake_deg.estimate or now.trail_mm.estimate else ""
     aboard = "aboard" if now.state == "rider" else "alone"
     loads = [
         recorded_text(getattr(job.weights, f"{end}_{aboard}_kg"), Kind.MASS, units, "")
@@ -239,11 +264,11 @@ def _machine(job: Job, a: Assessment, units: Units) -> SideView | None:
         for end in ENDS
     ]
     return SideView(
-        state=GEOMETRY_STATES[now.state],
+        state=geometry_state(now),
         rake_deg=rake,
-        rake=show(rake, Kind.ANGLE, units),
-        trail=_mark("trail", trail, units),
-        wheelbase=_mark("wheelbase", wheelbase, units),
+        rake=show(rake, Kind.ANGLE, units) + estimate,
+        trail=Mark("trail", trail, show(trail, Kind.LENGTH, units) + estimate),
+        wheelbase=Mark("wheelbase", wheelbase, show(wheelbase, Kind.LENGTH, units) + estimate),
         offset_mm=offset,
         front_radius_mm=front_radius,
         rear_radius_mm=rear_radius,
@@ -262,7 +287,8 @@ def _sag_now(a: Assessment, end: End) -> float | None:
         return 0.0
     state: State = "rider" if a.geometry.state == "rider" else "static"
     came_from = a.geometry.front_from if end == "front" else a.geometry.rear_from
-    return (a.predicted.sag(end, state) if came_from == "predicted" else a.sag.end(end).state(state).shown_mm).value
+    foreseen = came_from.startswith("predicted")
+    return (a.predicted.sag(end, state) if foreseen else a.sag.end(end).state(state).shown_mm).value
 
 
 def _travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:

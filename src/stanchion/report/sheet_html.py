@@ -9,7 +9,8 @@ from itertools import groupby
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_columns import bound
 from stanchion.report.sheet_shape import Drawings, Line, Section, Sheet, SheetPart, Table
-from stanchion.report.sheet_svg import draw_gauges, draw_machine, draw_sags, draw_travels
+from stanchion.report.sheet_svg import draw_curve, draw_gauges, draw_machine, draw_sags, draw_travels
+from stanchion.wording.american import worded
 
 PAPER = "#ffffff"
 INK = "#15191d"
@@ -20,6 +21,7 @@ FAULT = "#9a0010"
 WARNING = "#7a3d00"
 TARGET = "#a9d3c4"
 MARK = "#12347e"
+BEFORE = "#767676"
 PRINT_PT = 8.3
 """Size of letters on paper."""
 
@@ -39,7 +41,7 @@ def sheet_html(sheet: Sheet) -> str:
         f'<div class="ready">{_section(sheet.ready)}</div>',
         *_parts(sheet.parts),
         f"<section><h2>Cautions</h2><p>{escape(' '.join(sheet.cautions))}</p>",
-        f'<p class="closing">{escape(CLOSING)}</p></section>',
+        f'<p class="closing">{escape(worded(CLOSING))}</p></section>',
         '<p class="signature"><span>Checked by</span><span>Date, time</span></p>',
         f"<footer>Written {escape(sheet.written)}</footer>",
     ]
@@ -80,6 +82,7 @@ def _part(part: SheetPart) -> str:
                 ("Travel and sag", draw_travels(part.travels)),
                 ("Sag against target", draw_sags(part.bars)),
                 ("Preload adjusters", draw_gauges(part.gauges)),
+                *((curve.name, draw_curve(curve)) for curve in part.curves),
             ]
             drawn = "".join(f"<section><h2>{title}</h2>{drawing}</section>" for title, drawing in drawings if drawing)
             return _side_view(part) + f'<div class="beside">{drawn}</div>'
@@ -157,6 +160,8 @@ svg .quiet {{ fill: {QUIET}; }}
 svg .axis {{ stroke: {INK}; stroke-width: 1; stroke-dasharray: 6 2 1 2; }}
 svg .hair {{ stroke: {QUIET}; stroke-width: 0.6; }}
 svg .line {{ stroke: {INK}; stroke-width: 1.5; }}
+svg .curve {{ fill: none; stroke: {MARK}; stroke-width: 2.2; }}
+svg .before {{ fill: none; stroke: {BEFORE}; stroke-width: 2.2; stroke-dasharray: 5 3; }}
 svg .room {{ fill: {PAPER}; stroke: {INK}; }}
 svg .target {{ fill: {TARGET}; stroke: {INK}; stroke-width: 0.75; }}
 svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}

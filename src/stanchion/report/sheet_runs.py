@@ -15,7 +15,9 @@ from stanchion.report.sheet_shape import Line, Section, Table
 from stanchion.report.sheet_tables import figure
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
+from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.ridden_words import began_words
 
 _LONGEST = 400
 
@@ -30,7 +32,7 @@ def run_table(job: Job, assessment: Assessment, units: Units) -> Table:
         lap = recorded_text(run.best_lap_s, Kind.TIME, units)
         changes = changes_in_words(changes_before(job, at), as_ridden(job, run), units)
         cells = (
-            clean(run.time) or NONE,
+            began_words(job, run) or NONE,
             f"{lap} best" if at == best else lap,
             *(_used(figures.end(end), units) for end in ENDS),
             "; ".join(clean(change, _LONGEST) for change in changes) or NONE,
@@ -81,7 +83,7 @@ def pressure_table(job: Job, assessment: Assessment, units: Units) -> Table:
         )
         if set(cells) != {NONE}:
             named = "" if of_one_run or at is None else f", run {at + 1}"
-            rows.append((f"{end.capitalize()} tyre{named}", cells))
+            rows.append((f"{end.capitalize()} {worded('tyre')}{named}", cells))
     known = [at for at in latest.values() if at is not None]
     last = f"run {known[0] + 1}" if known and of_one_run else "last"
     return Table("Pressures", ("set cold", "wanted hot", f"{last} cold", f"{last} hot"), tuple(rows))

@@ -107,6 +107,22 @@ class SideView:
     rear_load: str
 
 
+@record(kw_only=True)
+class ForceCurve:
+    """The force of one end over its travel, now and in the job before."""
+
+    name: str
+    now: tuple[tuple[float, float], ...]
+    """Travel [mm] and force [N], rising in travel."""
+    before: tuple[tuple[float, float], ...]
+    full: Mark
+    at_full: str
+    """Force at full travel, with its unit."""
+    at_full_before: str
+    since: str
+    """Day of the job before."""
+
+
 @record
 class Drawings:
     """What is drawn where a sheet can hold drawings."""
@@ -115,6 +131,7 @@ class Drawings:
     travels: tuple[Travel, ...]
     bars: tuple[SagBar, ...]
     gauges: tuple[Gauge, ...]
+    curves: tuple[ForceCurve, ...] = ()
 
 
 SheetPart = Section | Table | Drawings

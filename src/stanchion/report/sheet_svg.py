@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from html import escape
 from math import cos, radians, sin
 
-from stanchion.report.sheet_shape import Gauge, Mark, SagBar, SideView, Travel
+from stanchion.report.sheet_shape import ForceCurve, Gauge, Mark, SagBar, SideView, Travel
 
 _WIDTH, _LEFT, _RIGHT = 380.0, 8.0, 372.0
 _WIDE = 760.0
@@ -173,6 +173,32 @@ def draw_gauges(gauges: tuple[Gauge, ...]) -> str:
         ]
         description.append(f"{gauge.name}: {gauge.out.text} left to out, {gauge.to_in.text} left to in")
     return _svg(len(gauges) * step, f"Preload adjusters between their ends. {'; '.join(description)}", parts)
+
+
+def draw_curve(curve: ForceCurve) -> str:
+    """The force over the travel as it is set now; in grey and broken, as the job before left it."""
+    top, floor = 12.0, 150.0
+    most = max(force for _, force in (*curve.now, *curve.before)) or 1.0
+    longest = max(curve.now[-1][0], curve.before[-1][0]) or 1.0
+    across, up = (_RIGHT - _LEFT) / longest, (floor - top) / most
+
+    def path(look: str, points: tuple[tuple[float, float], ...]) -> str:
+        places = " ".join(f"{_LEFT + mm * across:.1f},{floor - max(0.0, force) * up:.1f}" for mm, force in points)
+        return f'<polyline class="{look}" fill="none" points="{places}"/>'
+
+    now, before = f"now: {curve.at_full} at full travel", f"{curve.since}: {curve.at_full_before}"
+    parts = [
+        _line("line", _LEFT, floor, _RIGHT, floor),
+        _line("line", _LEFT, top, _LEFT, floor),
+        path("before", curve.before),
+        path("curve", curve.now),
+        _text(_LEFT + 8, top + 8, now),
+        _line("before", _LEFT + 8, top + 22, _LEFT + 36, top + 22),
+        _text(_LEFT + 42, top + 26, before),
+        _text(_LEFT + curve.now[-1][0] * across, floor + 15, curve.full.text, anchor="end"),
+        _text(_LEFT, floor + 15, "0"),
+    ]
+    return _svg(floor + 20, f"{curve.name}, {curve.full.text} of travel. {now}; {before}", parts)
 
 
 def _line(look: str, x1: float, y1: float, x2: float, y2: float) -> str:

@@ -7,16 +7,35 @@ from typing import Literal
 
 from stanchion.base.text import clean
 from stanchion.job.edit import value_at
-from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Rear, Spring, State
+from stanchion.job.model import (
+    ENDS,
+    SIDES,
+    STATES,
+    Adjuster,
+    AirLeg,
+    Clicker,
+    End,
+    Job,
+    Leg,
+    Rear,
+    SecondSpring,
+    Spring,
+    State,
+    Stops,
+)
 from stanchion.job.runs import base_positions
 from stanchion.job.spec import Kind
+from stanchion.judgement.ends.coil_data import coil_data
+from stanchion.judgement.ends.spring_law import unmarked_rate
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.report.lines import NONE, by_leg, recorded_text
+from stanchion.report.sheet_air import BY_AIR, air_rows, fork_air_rows
 from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, show_settable
-from stanchion.wording.labels import choice_word
+from stanchion.wording.american import worded
+from stanchion.wording.choice_words import choice_word
 from stanchion.wording.positions import DAMPERS, bare, showing, turns_or_clicks
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
@@ -24,6 +43,7 @@ from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WOR
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
 
+NO_SPRING = "no spring"
 CLOSED = "closed"
 """What dampers are counted from."""
 
@@ -35,7 +55,7 @@ def settings_table(job: Job, units: Units) -> Table:
     front, rear = job.front, job.rear
     bases = base_positions(job)
     rows: list[tuple[str, str, str, str]] = [
-        ("Fork height", recorded_text(front.fork_height_mm, Kind.LENGTH, units), NONE, "top yoke"),
+        ("Fork height", recorded_text(front.fork_height_mm, Kind.LENGTH, units), NONE, worded("top yoke")),
         ("Shock length", recorded_text(rear.length_adjuster_mm, Kind.LENGTH, units), NONE, "adjuster"),
     ]
 
@@ -47,10 +67,12 @@ def settings_table(job: Job, units: Units) -> Table:
     for side in SIDES if front.split else SIDES[:1]:
         leg = front.leg(side)
         where = f", {side}" if front.split else ""
+        if leg.air.fitted:
+            rows += _pressures(leg.air, "Fork", where, units)
         rows.append(
             (
                 f"Fork preload{where}",
-                _position(leg.adjuster),
+                _position(leg.adjuster) if leg.coil_fitted else NONE,
                 base("front", side, "adjuster"),
                 _preload_from(leg.adjuster),
             )
@@ -59,7 +81,10 @@ def settings_table(job: Job, units: Units) -> Table:
             (f"Fork {words}{where}", clicks(clicker), base("front", side, name), CLOSED)
             for name, words, clicker in _dampers(leg)
         ]
-    rows.append(("Shock preload", _position(rear.collar), base("rear", "collar"), _preload_from(rear.collar)))
+    if rear.air.fitted:
+        rows += _pressures(rear.air, "Shock", "", units)
+    else:
+        rows.append(("Shock preload", _position(rear.collar), base("rear", "collar"), _preload_from(rear.collar)))
     rows += [(f"Shock {words}", clicks(clicker), base("rear", name), CLOSED) for name, words, clicker in _dampers(rear)]
     rows.append(("Axle mark", recorded_text(job.upkeep.axle_mark_mm, Kind.LENGTH, units), NONE, "swingarm scale"))
     filled = [row for row in rows if row[1] not in (NONE, "no adjuster")]
@@ -70,13 +95,25 @@ def settings_table(job: Job, units: Units) -> Table:
     return Table("Settings to check", ("position", "base", "counted from", "checked"), tuple(with_base))
 
 
+def _pressures(air: AirLeg, of: str, where: str, units: Units) -> Iterator[tuple[str, str, str, str]]:
+    """The pressures of a leg or shock that is sprung by air."""
+    at = "" if air.set_at_c is None else f", {show(air.set_at_c, Kind.TEMPERATURE, units)}"
+    yield f"{of} air{where}", recorded_text(air.pressure_bar, Kind.PRESSURE, units), NONE, f"extended{at}"
+    if air.balance == "pressure":
+        bar = recorded_text(air.balance_bar, Kind.PRESSURE, units)
+        yield f"{of} balance air{where}", bar, NONE, f"extended{at}"
+
+
 def spring_table(job: Job, a: Assessment, units: Units) -> Table:
     """Springs and preload: each leg, or both as one, and the shock."""
     sides = SIDES if job.front.split else SIDES[:1]
     legs = [job.front.leg(side) for side in sides]
     figures = [a.front.leg(side) for side in sides]
-    springs: list[Spring | None] = [leg.spring if f.has_spring else None for leg, f in zip(legs, figures, strict=True)]
-    springs.append(job.rear.spring)
+    springs: list[Spring | str] = [
+        BY_AIR if leg.air.fitted else leg.spring if f.has_spring else NO_SPRING
+        for leg, f in zip(legs, figures, strict=True)
+    ]
+    springs.append(BY_AIR if job.rear.air.fitted else job.rear.spring)
     rows: list[_Row] = [
         *_spring_rows(springs, units),
         ("Spacer stack", [*(_stack(leg, f, units) for leg, f in zip(legs, figures, strict=True)), NONE]),
@@ -105,7 +142,7 @@ def fork_facts(job: Job, units: Units) -> Table:
     """What is set once for the fork."""
     front = job.front
     top_out = {"yes": "fitted", "no": "none"}.get(front.top_out.fitted, NONE)
-    if front.split and front.top_out.fitted == "yes" and front.top_out_legs != "unknown":
+    if front.top_out.fitted == "yes" and front.top_out_legs != "unknown":
         top_out += f", {choice_word(('front', 'top_out_legs'), front.top_out_legs)}"
     legs = [front.leg(side) for side in (SIDES if front.split else SIDES[:1])]
     rows: list[_Row] = [
@@ -114,6 +151,8 @@ def fork_facts(job: Job, units: Units) -> Table:
         ("Oil", [clean(front.oil) or NONE]),
         ("Travel", [_less_packers(front.travel_mm, front.packers_mm, units)]),
         ("Top-out spring", [top_out]),
+        *_stop_rows(front.stops, units),
+        *fork_air_rows(front, units),
     ]
     return Table("Fork", (), _filled(rows))
 
@@ -130,10 +169,28 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         ("Eye to eye", [recorded_text(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
         ("Stroke", [_less_packers(rear.stroke_mm, rear.packers_mm, units)]),
         ("Gas pressure", [recorded_text(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
+        ("Gas force, out / in", [_gas_forces(a, units)]),
+        *_stop_rows(rear.stops, units),
+        *air_rows(rear.air, units),
         (f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio", [ratio]),
-        ("Vertical wheel rate", [wheel_rate]),
+        ("Wheel rate", [wheel_rate]),
     ]
     return Table("Shock and linkage", (), _filled(rows))
+
+
+def _gas_forces(a: Assessment, units: Units) -> str:
+    """Force of the gas with the shock extended and at full stroke, where it is worked out over the stroke."""
+    out, full = a.rear.gas_force_n, a.rear.gas_full_n
+    return NONE if full.value is None else " / ".join(figure(one, Kind.FORCE, units) for one in (out, full))
+
+
+def _stop_rows(stops: Stops, units: Units) -> Iterator[_Row]:
+    """Where a bump rubber or cone touches, with its rate, and the length of a hydraulic stop."""
+    touches = recorded_text(stops.touches_mm, Kind.LENGTH, units)
+    rate = recorded_text(None if stops.pairs else stops.rate_n_per_mm, Kind.RATE, units)
+    by = f"{len(stops.pairs)} pair{'s' * (len(stops.pairs) > 1)}" if stops.pairs else "" if rate == NONE else rate
+    yield "Rubber touches at", [", ".join(one for one in (touches if touches != NONE else "", by) if one) or NONE]
+    yield "Hydraulic stop", [recorded_text(stops.hydraulic_mm, Kind.LENGTH, units)]
 
 
 def sag_table(a: Assessment, units: Units) -> Table:
@@ -153,7 +210,9 @@ def sag_table(a: Assessment, units: Units) -> Table:
             ]
             if foreseen:
                 at_stop = given.limit == "topped_out"
-                cells.append(SAG_VERDICTS["topped_out"] if at_stop else figure(given.sag_mm, Kind.LENGTH, units))
+                foretold = SAG_VERDICTS["topped_out"] if at_stop else figure(given.sag_mm, Kind.LENGTH, units)
+                in_doubt = a.predicted.end(end).doubted and given.sag_mm.known
+                cells.append(f"{foretold}, {SAG_VERDICTS['doubtful']}" if in_doubt else foretold)
             rows.append((state_name(end, state), cells))
     heads = ("measured", "target", "verdict", *(["predicted"] if foreseen else []))
     known = any(row[1][0] != NONE for row in rows) or foreseen
@@ -181,13 +240,42 @@ def geometry_table(a: Assessment, units: Units) -> Table | None:
 # --- rows ---------------------------------------------------------------------------------------------------------
 
 
-def _spring_rows(springs: Sequence[Spring | None], units: Units) -> Iterator[_Row]:
+def _spring_rows(springs: Sequence[Spring | str], units: Units) -> Iterator[_Row]:
     def cells(name: str, kind: Kind) -> list[str]:
-        return ["no spring" if s is None else recorded_text(getattr(s, name), kind, units) for s in springs]
+        return [s if isinstance(s, str) else recorded_text(getattr(s, name), kind, units) for s in springs]
 
-    yield "Spring rate", cells("rate_n_per_mm", Kind.RATE)
+    yield "Spring rate", [s if isinstance(s, str) else _rate(s, units) for s in springs]
+    yield "Second spring", [s if isinstance(s, str) else _second(s.second, units) for s in springs]
     yield "Free length", cells("free_length_mm", Kind.LENGTH)
     yield "Set length out / in", [_set_lengths(spring, units) for spring in springs]
+
+
+def _rate(spring: Spring, units: Units) -> str:
+    """The rate as recorded; where none is, the one that is computed with, and what it is from."""
+    rate = spring.rate_n_per_mm
+    if rate is not None:
+        return show(rate, Kind.RATE, units)
+    found = unmarked_rate(spring, ())
+    coils = coil_data(spring.coils, ())
+    if found.value is None or coils.bend is not None:
+        return NONE
+    if not found.estimate:
+        return f"{show(found.value, Kind.RATE, units)} (by spring tester)"
+    between = "–".join(show(limit, Kind.RATE, units).split(" ")[0] for limit in coils.rate_range or ())
+    return f"~{show(found.value, Kind.RATE, units)} (estimate by coils{between and f', {between}'})"
+
+
+def _second(second: SecondSpring, units: Units) -> str:
+    """A second spring: its rate, how it stands, and how far it is to its stop or to it."""
+    if not second.fitted:
+        return NONE
+    parts = [choice_word(("arranged",), second.arranged)]
+    if second.rate_n_per_mm is not None:
+        parts.insert(0, show(second.rate_n_per_mm, Kind.RATE, units))
+    for name, mm in (("stop", second.stop_mm), ("gap", second.gap_mm)):
+        if mm is not None and (name == "stop") == (second.arranged == "end_to_end"):
+            parts.append(f"{name} {show(mm, Kind.LENGTH, units)}")
+    return ", ".join(parts)
 
 
 def _preload_rows(figures: Sequence[PreloadFigures], units: Units) -> Iterator[_Row]:
@@ -196,14 +284,15 @@ def _preload_rows(figures: Sequence[PreloadFigures], units: Units) -> Iterator[_
         return f"{value}, {PRELOAD_VERDICTS[f.verdict]}" if f.verdict else value
 
     yield "Installed preload", [installed(f) for f in figures]
-    yield "Preload now", [figure(f.preload_now_mm, Kind.LENGTH, units) for f in figures]
+    yield "Preload now", [_settable(f.preload_now_mm, units) for f in figures]
     yield "Headroom out", [headroom(f, "out", units) for f in figures]
     yield "Headroom in", [headroom(f, "in", units) for f in figures]
 
 
 def _filled(rows: Iterable[_Row]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The rows in which there is anything."""
-    return tuple((name, tuple(cells)) for name, cells in rows if any(cell not in (NONE, "no spring") for cell in cells))
+    nothing = (NONE, NO_SPRING, BY_AIR)
+    return tuple((name, tuple(cells)) for name, cells in rows if any(cell not in nothing for cell in cells))
 
 
 # --- cells --------------------------------------------------------------------------------------------------------
@@ -221,12 +310,17 @@ def headroom(of: PreloadFigures, way: Literal["out", "in"], units: Units) -> str
     mm, turns = (
         (of.headroom_out_mm, of.headroom_out_turns) if way == "out" else (of.headroom_in_mm, of.headroom_in_turns)
     )
-    length = (
-        NONE if mm.value is None else ("about " if mm.estimate else "") + show_settable(mm.value, Kind.LENGTH, units)
-    )
+    length = _settable(mm, units)
     about = "about " if turns.estimate else ""
     counted = NONE if turns.value is None else about + turns_or_clicks(turns.value, of.turned_in)
     return ", ".join(text for text in (length, counted) if text != NONE) or NONE
+
+
+def _settable(of: Figure, units: Units) -> str:
+    """A length that follows from where the adjuster stands."""
+    if of.value is None:
+        return NONE
+    return ("about " if of.estimate else "") + show_settable(of.value, Kind.LENGTH, units)
 
 
 def clicks(clicker: Clicker) -> str:
@@ -250,9 +344,9 @@ def state_name(end: End, state: State) -> str:
     return f"{end.capitalize()}, {STATE_WORDS[state]}"
 
 
-def _set_lengths(spring: Spring | None, units: Units) -> str:
-    if spring is None:
-        return "no spring"
+def _set_lengths(spring: Spring | str, units: Units) -> str:
+    if isinstance(spring, str):
+        return spring
     out, fully_in = (recorded_text(mm, Kind.LENGTH, units) for mm in (spring.set_length_mm, spring.set_length_in_mm))
     if out == fully_in == NONE:
         return NONE

@@ -8,6 +8,7 @@ from itertools import groupby, zip_longest
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_columns import columns, padded, wrapped
 from stanchion.report.sheet_shape import Drawings, Line, Section, Sheet, SheetPart, Table
+from stanchion.wording.american import worded
 
 WIDTH = 80
 """Columns of a printed page at ten characters to the inch."""
@@ -21,7 +22,7 @@ def sheet_text(sheet: Sheet) -> str:
     head = [*wrapped(sheet.title, WIDTH), *wrapped(_about(sheet), WIDTH)]
     if sheet.sample:
         head.append("INVENTED SAMPLE: not a setting to copy.")
-    foot = ["", *wrapped(" ".join(sheet.cautions), WIDTH), *wrapped(CLOSING, WIDTH)]
+    foot = ["", *wrapped(" ".join(sheet.cautions), WIDTH), *wrapped(worded(CLOSING), WIDTH)]
     foot += ["", SIGNATURE, "", *wrapped(f"Written {sheet.written}", WIDTH)]
     lines = [*head, *_section(sheet.ready), *_parts(sheet.parts), *foot]
     return "\n".join(line.rstrip() for line in lines) + "\n"

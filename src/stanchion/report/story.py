@@ -7,14 +7,15 @@ from collections.abc import Callable, Iterator
 
 from stanchion.base.record import record
 from stanchion.base.text import clean, one_line
-from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job
-from stanchion.job.spec import Kind
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Rear
+from stanchion.job.spec import Kind, Rate
 from stanchion.judgement.results.assessment import StateFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.machine_story import StoryRow
 from stanchion.report.lines import NONE, by_leg
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show, unit_name
+from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.labels import END_NAMES
 from stanchion.wording.positions import showing
@@ -35,11 +36,11 @@ class Column:
 
 
 def when(row: StoryRow) -> str:
-    """The day of an occasion; the number and time of a run, set in below it."""
-    if row.at is None:
-        return row.job.job.date.isoformat()
-    time = row.run.time if row.run is not None else ""
-    return f"  run {row.at + 1} {clean(time, 10)}".rstrip()
+    """The day of an occasion; the number and time of a run, set in below it, or its day where that is another one."""
+    if row.at is None or row.run is None:
+        return row.day.isoformat()
+    began = f"{row.day:%m-%d}" if row.on_another_day else clean(row.run.time, 10)
+    return f"  run {row.at + 1} {began}".rstrip()
 
 
 def title(row: StoryRow) -> str:
@@ -58,7 +59,7 @@ def changed(row: StoryRow, units: Units) -> tuple[str, ...]:
 # --- cells --------------------------------------------------------------------------------------------------------
 
 
-def _bare(value: float | None, kind: Kind, units: Units) -> str:
+def _bare(value: Rate | None, kind: Kind, units: Units) -> str:
     return NONE if value is None else show(value, kind, units).split(" ")[0]
 
 
@@ -81,9 +82,16 @@ def _position(row: StoryRow, end: End, units: Units) -> str:
 def _spring(row: StoryRow, end: End, units: Units) -> str:
     job = row.job
     if end == "rear":
-        return _bare(job.rear.spring.rate_n_per_mm, Kind.RATE, units)
-    legs = [leg for side in SIDES if (leg := job.front.leg(side)).spring_fitted]
-    return by_leg([_bare(leg.spring.rate_n_per_mm, Kind.RATE, units) for leg in legs] or [NONE])
+        return _sprung(job.rear, units)
+    legs = [leg for side in SIDES if (leg := job.front.leg(side)).coil_fitted or leg.air.fitted]
+    return by_leg([_sprung(leg, units) for leg in legs] or [NONE])
+
+
+def _sprung(leg: Leg | Rear, units: Units) -> str:
+    """The rate of a coil spring, or the pressure of one of air, with its unit."""
+    if not leg.air.fitted:
+        return _bare(leg.spring.rate_n_per_mm, Kind.RATE, units)
+    return NONE if leg.air.pressure_bar is None else show(leg.air.pressure_bar, Kind.PRESSURE, units)
 
 
 def _sag(row: StoryRow, end: End, units: Units, *, rider: bool) -> str:
@@ -111,6 +119,12 @@ def _short(figure: Figure, units: Units) -> str:
     return _bare(figure.value, Kind.LENGTH, units).removesuffix(".0")
 
 
+def _where(row: StoryRow) -> str:
+    """Venue and session of an occasion; of a run the session where it begins, and the venue on another day."""
+    venue = clean(row.job.job.venue, 60) if row.at is None or row.on_another_day else ""
+    return ", ".join(part for part in (venue, clean(row.session_begun, 30)) if part)
+
+
 def _ends(name: str, cell: Callable[[StoryRow, End, Units], str]) -> tuple[Column, Column]:
     return (
         Column(f"front_{name}", lambda row, units: cell(row, "front", units)),
@@ -120,8 +134,8 @@ def _ends(name: str, cell: Callable[[StoryRow, End, Units], str]) -> tuple[Colum
 
 COLUMNS: tuple[Column, ...] = (
     Column("when", lambda row, units: when(row)),
-    Column("venue", lambda row, units: clean(row.job.job.venue, 60) if row.at is None else ""),
-    Column("rider", lambda row, units: clean(row.job.job.rider, 60) if row.at is None else ""),
+    Column("venue", lambda row, units: _where(row)),
+    Column("rider", lambda row, units: clean(row.job.job.rider, 60) if row.at is None or row.on_another_day else ""),
     *_ends("spring", _spring),
     *_ends("installed", _installed),
     *_ends("adjuster", _position),
@@ -135,10 +149,8 @@ COLUMNS: tuple[Column, ...] = (
 
 
 def _gist(row: StoryRow, units: Units) -> str:
-    """Where there is little room: of an occasion the venue first, of a run only what was changed."""
-    parts = "; ".join(changed(row, units))
-    venue = clean(row.job.job.venue, 60) if row.at is None else ""
-    return f"{venue} · {parts}" if venue else parts
+    """Where there is little room: venue and session where they begin, and what was changed."""
+    return " · ".join(part for part in (_where(row), "; ".join(changed(row, units))) if part)
 
 
 BY_NAME = {column.name: column for column in (*COLUMNS, Column("gist", _gist))}
@@ -146,14 +158,15 @@ BY_NAME = {column.name: column for column in (*COLUMNS, Column("gist", _gist))}
 
 # --- the table as text --------------------------------------------------------------------------------------------
 
-_DAY = Column("date", lambda row, units: row.job.job.date.isoformat())
+_DAY = Column("date", lambda row, units: row.day.isoformat())
 _RUN = Column("run", lambda row, units: "" if row.at is None else str(row.at + 1))
 _TIME = Column("time", lambda row, units: clean(row.run.time, 20) if row.run is not None else "")
 _MACHINE = Column("machine", lambda row, units: clean(row.job.job.machine, 60))
 _FILE = Column("file", lambda row, units: clean(row.file, 120))
 _VENUE = Column("venue", lambda row, units: clean(row.job.job.venue, 60))
 _RIDER = Column("rider", lambda row, units: clean(row.job.job.rider, 60))
-TABLE: tuple[Column, ...] = (_DAY, _RUN, _TIME, _MACHINE, _RIDER, _VENUE, *COLUMNS[3:], _FILE)
+_SESSION = Column("session", lambda row, units: clean(row.session, 30))
+TABLE: tuple[Column, ...] = (_DAY, _RUN, _TIME, _MACHINE, _RIDER, _VENUE, _SESSION, *COLUMNS[3:], _FILE)
 
 
 def story_table(rows: list[StoryRow], units: Units, *, tabs: bool) -> Iterator[str]:
@@ -206,6 +219,8 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
         yield from _weather(row, units)
         if run.said.strip():
             yield "Said", one_line(run.said)
+    if job.attached and run is None:
+        yield "Attached", one_line("; ".join(one.path for one in job.attached))
     if job.job.notes.strip() and run is None:
         yield "Notes", one_line(job.job.notes)
     yield "File", clean(row.file, 120)
@@ -294,7 +309,7 @@ def _weather(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
             if (value := getattr(run, f"{end}_{name}_bar")) is not None
         ]
         if parts:
-            yield f"Tyre {end}", ", ".join(parts)
+            yield worded(f"Tyre {end}"), ", ".join(parts)
     air = [
         f"{name} {show(value, Kind.TEMPERATURE, units)}"
         for name, value in (("air", run.air_c), ("ground", run.ground_c))
@@ -308,6 +323,7 @@ _FIRST_TO_GO = (
     ("file",),
     ("front_used_pct", "rear_used_pct"),
     ("front_static_sag", "rear_static_sag"),
+    ("session",),
     ("time",),
     ("front_installed", "rear_installed"),
     ("rider",),
@@ -326,7 +342,8 @@ _GAP = "  "
 
 
 def story_in(rows: list[StoryRow], units: Units, width: int) -> Iterator[str]:
-    """The rows as lines that fit the terminal, under heads of several lines; what has no room is named at the end.
+    """The rows as lines that fit the terminal, under heads of several lines. What has no room is named at the end; a
+    column with nothing in it is left out.
 
     Args:
         rows: the rows.
@@ -334,12 +351,10 @@ def story_in(rows: list[StoryRow], units: Units, width: int) -> Iterator[str]:
         width: columns there are.
     """
     cells = {column.name: [column.cell(row, units) for row in rows] for column in TABLE}
-    rooms = {name: max(map(len, [*of, *name.split("_")])) for name, of in cells.items() if name != _CHANGED}
+    rooms = {name: max(map(len, [*of, *name.split("_")])) for name, of in cells.items() if name != _CHANGED and any(of)}
     gone: list[str] = []
     for names in ((), *_FIRST_TO_GO):
-        gone += names
-        for name in names:
-            del rooms[name]
+        gone += [name for name in names if rooms.pop(name, None) is not None]
         if sum(rooms.values()) + len(_GAP) * len(rooms) + _LEAST_CHANGED <= width:
             break
     left = max(_LEAST_CHANGED, width - sum(rooms.values()) - len(_GAP) * len(rooms))

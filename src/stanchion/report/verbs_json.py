@@ -8,6 +8,7 @@ from typing import Any
 from stanchion.job.diff import differences
 from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, End
+from stanchion.job.spec import Rate
 from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.machine_story import StoryRow
@@ -31,7 +32,9 @@ def story_json(row: StoryRow) -> dict[str, Any]:
         "file": row.file,
         "job": data.of("job", row.job.job, OCCASION),
         "run": None if row.at is None else row.at + 1,
+        "date": row.day.isoformat(),
         "time": run.time if run is not None else "",
+        "session": row.session,
         **{end: _end(data, row, end) for end in ENDS},
         "best_lap_s": data.plain("best_lap_s", row.best_lap_s),
         "said": run.said if run is not None else "",
@@ -90,21 +93,27 @@ def _end(data: JsonData, row: StoryRow, end: End) -> dict[str, Any]:
         f"{state}_sag_mm": data.plain(f"{end}.{state}_sag_mm", row.assessment.sag.end(end).state(state).shown_mm)
         for state in STATES
     }
-    return {**legs.pop("", {}), **legs, **sags, **used}
+    air: dict[str, Any] = {}
+    if end == "front":
+        pressures = {side: row.job.front.leg(side).air for side in SIDES if row.job.front.leg(side).air.fitted}
+        air = {"air_bar": {side: one.pressure_bar for side, one in pressures.items()}} if pressures else {}
+    elif row.job.rear.air.fitted:
+        air = {"air_bar": row.job.rear.air.pressure_bar}
+    return {**legs.pop("", {}), **legs, **air, **sags, **used}
 
 
-def _springs(row: StoryRow, end: End) -> Iterator[tuple[str, tuple[float | None, PreloadFigures, Adjuster]]]:
+def _springs(row: StoryRow, end: End) -> Iterator[tuple[str, tuple[Rate | None, PreloadFigures, Adjuster]]]:
     """Rate, figures and adjuster of each spring of an end; the one of the shock has no name."""
     job, a = row.job, row.assessment
     if end == "rear":
-        yield "", (job.rear.spring.rate_n_per_mm, a.rear.spring, job.rear.collar)
+        yield "", (None if job.rear.air.fitted else job.rear.spring.rate_n_per_mm, a.rear.spring, job.rear.collar)
         return
     for side in SIDES:
         leg = job.front.leg(side)
-        yield side, (leg.spring.rate_n_per_mm if leg.spring_fitted else None, a.front.leg(side), leg.adjuster)
+        yield side, (leg.spring.rate_n_per_mm if leg.coil_fitted else None, a.front.leg(side), leg.adjuster)
 
 
-def _spring(data: JsonData, at: str, rate: float | None, figures: PreloadFigures, adjuster: Adjuster) -> dict[str, Any]:
+def _spring(data: JsonData, at: str, rate: Rate | None, figures: PreloadFigures, adjuster: Adjuster) -> dict[str, Any]:
     return {
         "rate_n_per_mm": data.plain(f"{at}.rate_n_per_mm", rate),
         **data.of(at, figures, ("installed_preload_mm", "preload_now_mm")),

@@ -9,15 +9,16 @@ from stanchion.job.model import Job
 from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
 from stanchion.report.runs import torque_words
 from stanchion.units.known_units import METRIC, Units
+from stanchion.wording.american import worded
 from stanchion.wording.finding_words import caution
 from stanchion.wording.work_sentences import (
     CLOSING,
     GROUPS,
-    SAG_AGAIN,
     groups_of,
     instead_words,
     item_words,
     progress_words,
+    sag_words,
     unrecorded_words,
 )
 
@@ -46,7 +47,7 @@ def work_list_text(job: Job, found: WorkList, title: str, units: Units = METRIC)
         *_wrapped(f"Back to {clean(title, 200)}: {progress_words(found)}"),
     ]
     for group, items in groups_of(found.items):
-        lines += ["", *_wrapped(GROUPS[group].upper() if group != "damping" else _damping_head())]
+        lines += ["", *_wrapped(worded(GROUPS[group]).upper() if group != "damping" else _damping_head())]
         for item in items:
             lines += _wrapped(item_words(item, units), f"{box_of(item)} ")
             instead = instead_words(item, units)
@@ -57,7 +58,8 @@ def work_list_text(job: Job, found: WorkList, title: str, units: Units = METRIC)
     lines += ["", *_wrapped(unrecorded)] if unrecorded else []
     if found.items:
         lines += ["", CLOSING.upper()]
-        lines += _wrapped(SAG_AGAIN, "[ ] ") if found.sag_again else []
+        for words in sag_words(found):
+            lines += _wrapped(words, "[ ] " if found.sag_again else "")
         if still_open := "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if not torque.done):
             lines += _wrapped(f"Torques still to do before a run: {still_open}", "[ ] ")
         for code in AFTERWARDS:
@@ -66,7 +68,7 @@ def work_list_text(job: Job, found: WorkList, title: str, units: Units = METRIC)
 
 
 def _damping_head() -> str:
-    head, _, rest = GROUPS["damping"].partition(",")
+    head, _, rest = worded(GROUPS["damping"]).partition(",")
     return f"{head.upper()},{rest}"
 
 

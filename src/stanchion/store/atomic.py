@@ -19,6 +19,7 @@ import errno
 import hashlib
 import os
 import stat
+from collections.abc import Iterator
 from pathlib import Path
 
 from stanchion.base.errors import BadFile, ChangedOnDisk, NotSaved
@@ -150,6 +151,44 @@ def make_folder(folder: Path, disk: Disk = DISK) -> None:
     flush_folder(folder.parent, disk)
 
 
+@contextlib.contextmanager
+def locked(folder: Path, disk: Disk) -> Iterator[None]:
+    """Hold the lock on a folder, as far as the system has one.
+
+    Raises:
+        OSError: another program holds it for too long, or the folder cannot be opened.
+    """
+    handle = disk.open_folder(folder)
+    try:
+        if handle is not None:
+            lock(handle, disk)
+        yield
+    finally:
+        if handle is not None:
+            with contextlib.suppress(OSError):
+                disk.close(handle)
+
+
+def lock(handle: int, disk: Disk) -> None:
+    """Lock a folder that was opened, waiting a moment for another program.
+
+    Raises:
+        OSError: another program holds the lock for too long.
+    """
+    for wait in (*_LOCK_WAITS_S, None):
+        try:
+            return disk.lock(handle)
+        except BlockingIOError:
+            if wait is None:
+                raise OSError(errno.EBUSY, os.strerror(errno.EBUSY)) from None
+            disk.sleep(wait)
+        except OSError as error:
+            if error.errno in NOT_KNOWN_HERE | {errno.ENOLCK}:
+                return None  # no locks on this file system: the check before the swap has to do
+            raise
+    return None
+
+
 class _Save:
     """One save, step by step."""
 
@@ -202,26 +241,12 @@ class _Save:
         if handle is None:
             return None, ""
         try:
-            self._lock(handle)
+            lock(handle, self.disk)
         except BaseException:
             with contextlib.suppress(OSError):
                 self.disk.close(handle)
             raise
         return handle, ""
-
-    def _lock(self, handle: int) -> None:
-        for wait in (*_LOCK_WAITS_S, None):
-            try:
-                return self.disk.lock(handle)
-            except BlockingIOError:
-                if wait is None:
-                    raise OSError(errno.EBUSY, os.strerror(errno.EBUSY)) from None
-                self.disk.sleep(wait)
-            except OSError as error:
-                if error.errno in NOT_KNOWN_HERE | {errno.ENOLCK}:
-                    return None  # no locks on this file system: the check before the swap has to do
-                raise
-        return None
 
     def _check(self, target: Path) -> tuple[int, tuple[int, int] | None]:
         """Check that the old file may be replaced; return the mode and owner for the new one."""

@@ -90,11 +90,18 @@ class Autosave:
         on_state: called with every change of the state, on the saving thread or on that of the caller. It must return
             soon, and must not wait for a thread that may be waiting in flush() or close().
         shared: the file lies in a folder that a sync tool watches: write less often.
+        on_quiet: called on the saving thread once all is written, after rest() and when saving ends.
     """
 
     def __init__(
-        self, target: SaveTarget, on_state: Callable[[SaveState], None] | None = None, *, shared: bool = False
+        self,
+        target: SaveTarget,
+        on_state: Callable[[SaveState], None] | None = None,
+        *,
+        shared: bool = False,
+        on_quiet: Callable[[], None] | None = None,
     ) -> None:
+        self._on_quiet, self._resting = on_quiet, False  # resting: it is to be called once all is written
         self._first_s, self._steady_s = SHARED_S if shared else (FIRST_S, STEADY_S)
         self._target = target
         self._on_state = on_state
@@ -169,7 +176,7 @@ class Autosave:
         """
         saved = self.flush(timeout)
         with self._wake:
-            self._closing = True
+            self._closing = self._resting = True
             self._wake.notify_all()
             job = self._pending
         self._thread.join(0.1 if not saved else timeout)
@@ -177,6 +184,12 @@ class Autosave:
             where = self._spilled(job)
             self._report(self._set(replace(self._state, spilled_to=where or self._state.spilled_to)))
         return saved
+
+    def rest(self) -> None:
+        """Call on_quiet as soon as all is written. Never waits for the disk."""
+        with self._wake:
+            self._resting = True
+            self._wake.notify_all()
 
     def finish(self, on_failure: Callable[[SaveState], None]) -> None:
         """Write what is pending at once, then end. Never waits for the disk.
@@ -186,6 +199,7 @@ class Autosave:
                 after a failure of the disk the write is repeated all the same.
         """
         with self._wake:
+            self._resting = True
             self._on_failure = on_failure
             self._due = min(self._due, 0.0)
             self._wake.notify_all()
@@ -271,8 +285,21 @@ class Autosave:
                     self._attempt(job, count)
                     if self._state.status in ("failed", "conflict", "read_only"):
                         spilled = count
+                self._rest()
             self._report_failure()
+        with self._io:
+            self._rest()
         self._report_failure()
+
+    def _rest(self) -> None:
+        """Call on_quiet if that is wanted, and nothing is left to write."""
+        with self._wake:
+            wanted = self._resting and self._pending is None
+            if wanted:
+                self._resting = False
+        if wanted and self._on_quiet is not None and self._state.status == "saved":
+            with contextlib.suppress(Exception):  # see _report
+                self._on_quiet()
 
     def _wait(self, spilled: int) -> bool:
         """Wait until there is something to write; False if nothing more will come."""
@@ -280,7 +307,7 @@ class Autosave:
             while not self._closing:
                 idle = self._pending is None or (self._blocked and spilled == self._handed)
                 left = NEVER if idle else self._due - time.monotonic()
-                if left <= 0:
+                if left <= 0 or (self._resting and self._pending is None):
                     return True
                 if idle and self._blocked:
                     self._tries += 1  # nothing more will come of waiting: let flush() go
@@ -311,9 +338,9 @@ class Autosave:
             return self._not_written("conflict", str(conflict), job)
         except NotSaved as failure:
             return self._not_written("failed", str(failure), job)
-        except Exception as bug:  # whatever it is, the edits must not be lost with this thread
+        except Exception as bug:  # noqa: BLE001 - whatever it is, the edits must not be lost with this thread
             return self._not_written(
-                "failed", f"The job is not saved: an error of this program ({type(bug).__name__}).", job
+                "failed", f"The job is not saved: a fault in the program ({type(bug).__name__}).", job
             )
         return self._written(count, caution)
 
@@ -332,7 +359,7 @@ class Autosave:
     def _spilled(self, job: Job) -> Path | None:
         try:
             return self._target.spill(job)
-        except Exception:  # see _attempt
+        except Exception:  # noqa: BLE001 - see _attempt
             return None
 
     def _written(self, count: int, caution: str, at: float | None = None) -> None:

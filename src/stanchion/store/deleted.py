@@ -116,7 +116,7 @@ class Bin:
             except FileNotFoundError:
                 pass
             except OSError as error:
-                raise NotSaved(f"'{one.name}' still lies in the bin: {cause(error)}. {advice(error)}") from error
+                raise NotSaved(f"'{one.name}' is still in the bin: {cause(error)}. {advice(error)}") from error
             gone += 1
         return gone
 

@@ -126,6 +126,22 @@ class Disk:
                 raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(target)) from None
             source.rename(target)
 
+    def link(self, source: Path, target: Path) -> None:
+        """Give a file a second name.
+
+        Raises:
+            FileExistsError: the name is taken.
+        """
+        os.link(source, target)
+
+    def same(self, one: Path, other: Path) -> bool:
+        """Whether both are names of one file."""
+        try:
+            first, second = self.stat(one), self.stat(other)
+        except OSError:
+            return False
+        return (first.st_dev, first.st_ino) == (second.st_dev, second.st_ino) and first.st_ino != 0
+
     def unlink(self, path: Path) -> None:
         """Remove a name."""
         path.unlink()
@@ -203,7 +219,7 @@ def process_alive(pid: int) -> bool:
         import ctypes  # noqa: PLC0415 -- only Windows has a use for it
 
         query_limited_information = 0x1000
-        handle = ctypes.windll.kernel32.OpenProcess(query_limited_information, False, pid)
+        handle = ctypes.windll.kernel32.OpenProcess(query_limited_information, False, pid)  # noqa: FBT003
         if not handle:
             return bool(ctypes.windll.kernel32.GetLastError() == 5)  # access denied: it is there
         ctypes.windll.kernel32.CloseHandle(handle)
@@ -219,13 +235,13 @@ def process_alive(pid: int) -> bool:
 
 _CAUSES: dict[str, tuple[str, str]] = {
     "ENOSPC": ("the disk is full", "Free some space."),
-    "EDQUOT": ("your share of the disk is used up", "Free some space."),
+    "EDQUOT": ("your disk quota is used up", "Free some space."),
     "EROFS": ("the disk is read-only", "Check its write-protect switch, or use another disk."),
     "EACCES": ("the system does not allow it", "Check who owns the file and its folder."),
     "EPERM": ("the system does not allow it", "Check who owns the file and its folder."),
     "EIO": ("the disk reports a fault", "Copy your jobs to another disk."),
     "ENOENT": ("the file or its folder is gone", "Was the disk taken out, or the folder renamed? Put it back."),
-    "ENOTDIR": ("a file stands where its folder should be", "Take it away, or put the folder back."),
+    "ENOTDIR": ("there is a file where its folder should be", "Move it away, or put the folder back."),
     "EISDIR": ("there is a folder of that name", "Rename the folder."),
     "ENODEV": ("the disk is gone", "Put it back."),
     "ENXIO": ("the disk is gone", "Put it back."),

@@ -14,7 +14,7 @@ from types import TracebackType
 from stanchion import __version__
 from stanchion.store.disk import cause
 
-FAULT_WORDS = "a fault of the program, please report (`stanchion doctor` counts the reports written)"
+FAULT_WORDS = "a fault in the program, please report (`stanchion doctor` counts the reports written)"
 """Words for figures that are missing because of an error of the program."""
 MOST = 10
 """Reports kept; the oldest goes first."""

@@ -27,6 +27,8 @@ class Health:
     state: Soundness
     reason: str = ""
     """Why it is unreadable, as far as the system says so; never text from the file."""
+    missing_files: int = 0
+    """Attached files that are not where the job says."""
     copy_of: int = 0
     """Line of the job it is another copy of; 0: it is a job of its own."""
 
@@ -68,8 +70,8 @@ def health_of_jobs(
     for row in rows:
         if cancelled():
             break
-        state, reason = _health(folder, entries.get(row.name, Entry(row.name)), disk)
-        found.append(Health(numbers[row.name], state, reason, numbers.get(row.copy_of, 0)))
+        state, reason, missing = _health(folder, entries.get(row.name, Entry(row.name)), disk)
+        found.append(Health(numbers[row.name], state, reason, missing, numbers.get(row.copy_of, 0)))
         progress(len(found), len(rows))
     return found
 
@@ -81,8 +83,8 @@ def health_of_folder(folder: Path, disk: Disk = DISK) -> FolderHealth:
     except FileNotFoundError:
         return _not_there(folder, disk)
     except OSError as error:
-        return FolderHealth(f"CANNOT be written: {cause(error)}. {advice(error)}", False)
-    return FolderHealth("can be written", True)
+        return FolderHealth(f"CANNOT be written: {cause(error)}. {advice(error)}", sound=False)
+    return FolderHealth("can be written", sound=True)
 
 
 def _not_there(folder: Path, disk: Disk) -> FolderHealth:
@@ -92,26 +94,36 @@ def _not_there(folder: Path, disk: Disk) -> FolderHealth:
         except OSError:
             continue
         if disk.writable(parent, known):
-            return FolderHealth("not there yet: it is made when something is first put into it", True)
+            return FolderHealth("not there yet: the program makes it when it is first needed", sound=True)
         break
-    return FolderHealth("not there, and CANNOT be made: the system does not allow it", False)
+    return FolderHealth("not there, and CANNOT be made: the system does not allow it", sound=False)
 
 
-def _health(folder: Path, entry: Entry, disk: Disk) -> tuple[Soundness, str]:
+def _health(folder: Path, entry: Entry, disk: Disk) -> tuple[Soundness, str, int]:
     if entry.problem is not None:
-        return "unreadable", cause(entry.problem)
+        return "unreadable", cause(entry.problem), 0
     if entry.elsewhere:
-        return "unreadable", "it is not on this machine: let the sync service fetch it"
+        return "unreadable", "it is not on this machine: let the sync service fetch it", 0
     if not entry.file:
-        return "unreadable", "it is not an ordinary file"
+        return "unreadable", "it is not an ordinary file", 0
     try:
         loaded = loads(read(folder / entry.name, disk))
     except CutShort:
-        return "cut short", ""
+        return "cut short", "", 0
     except BadFile:
-        return "unreadable", "it is no job, or a value in it does not fit"
+        return "unreadable", "it is no job, or a value in it does not fit", 0
     except OSError as error:
-        return "unreadable", cause(error)
+        return "unreadable", cause(error), 0
     if loaded.read_only:
-        return "newer", ""
-    return ("edited by hand" if loaded.edited_by_hand else "ok"), ""
+        return "newer", "", 0
+    missing = sum(not _there(folder, one.path, disk) for one in loaded.job.attached)
+    return ("edited by hand" if loaded.edited_by_hand else "ok"), "", missing
+
+
+def _there(folder: Path, path: str, disk: Disk) -> bool:
+    """Whether an attached file is where the job says."""
+    try:
+        disk.stat(folder / Path(path).expanduser())
+    except (OSError, ValueError, RuntimeError):
+        return False
+    return True

@@ -50,6 +50,12 @@ class KeptState:
     size: int = 0
     """Bytes of its file."""
 
+    @property
+    def mark(self) -> str:
+        """The first digits of the fingerprint of its content."""
+        parts = _NAME.fullmatch(self.path.name)
+        return parts[3] if parts else ""
+
 
 @record
 class Earlier:

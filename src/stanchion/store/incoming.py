@@ -14,10 +14,11 @@ from stanchion.job.codec import header
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library, Opened, encoded, read_job
-from stanchion.store.names import existing_file, is_job, is_plain
+from stanchion.store.names import is_job, is_plain
+from stanchion.store.typed_names import existing_file
 
 EDITED = "it was edited outside the program, or damaged: check the values"
-LATER = "a later version of the program wrote it; take it in with that version"
+LATER = "a later version of the program wrote it; import it with that version"
 
 
 @record
@@ -52,7 +53,7 @@ def take_in(
     Args:
         library: the jobs of the user.
         sources: the files, in any order.
-        progress: called with what is done, and to how many of how many files ("looked into", "taken in").
+        progress: called with what is done, and to how many of how many files ("scanned", "imported").
         cancelled: asked between files; once it is true, the remaining files are not touched.
 
     Returns:
@@ -64,7 +65,7 @@ def take_in(
         if cancelled():
             return []
         origins[at] = _origin(source, _carried_from(source, library))
-        progress("looked into", at + 1, len(files))
+        progress("scanned", at + 1, len(files))
     taken: dict[int, TakenIn] = {}
     names: dict[Path, str] = {}
     there = _JobsFolder(library)
@@ -74,7 +75,7 @@ def take_in(
         taken[at] = _take(library, files[at], names, there)
         if taken[at].name:
             names[files[at]] = taken[at].name
-        progress("taken in", done + 1, len(files))
+        progress("imported", done + 1, len(files))
     return [taken[at] for at in sorted(taken)]
 
 

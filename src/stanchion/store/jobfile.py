@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import contextlib
 import os
+from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
-from stanchion.base.errors import BadFile, NotSaved
+from stanchion.base.errors import BadFile, ChangedOnDisk, NotSaved
 from stanchion.job.carry import identified
-from stanchion.job.codec import loads
-from stanchion.job.model import Job
-from stanchion.store.atomic import fingerprint, make_folder, put, read, write
+from stanchion.job.codec import header, loads
+from stanchion.job.lineage import Lineage, joined, mark_of
+from stanchion.job.model import Job, Occasion
+from stanchion.store.atomic import Written, fingerprint, make_folder, put, read, write
 from stanchion.store.disk import advice, cause
+from stanchion.store.following import copies_under, drop_old_names, led_to, name_again, rename_sheets
 from stanchion.store.history import BEFORE_UPGRADE, SESSION_START, SESSIONS
 from stanchion.store.library import Library, Opened, encoded
-from stanchion.store.names import SUFFIX, new_id, slug
+from stanchion.store.names import SUFFIX, date_in, file_name, is_name_of, new_id, slug
+from stanchion.store.renaming import rename, renamed, second_name
 
 SPACING_S = 120.0
 """The least time between two states that are kept while work goes on [s]: the last ten reach back twenty minutes."""
@@ -34,6 +39,12 @@ class JobFile:
         self.opened = opened
         self._kept_at: float | None = None  # None: nothing yet in this session
         self._spill: Path | None = None
+        self._merged_in: Lineage = ()
+        """Marks of copies that are merged into the job, to be written with it."""
+        self._first = opened.job
+        """The job as it was opened or made."""
+        self._led: list[tuple[str, str]] = []
+        """Names of the folder of attached copies before and after, each time it followed the file."""
 
     @property
     def path(self) -> Path:
@@ -69,13 +80,15 @@ class JobFile:
             self.opened = self.library.create(job, self.path.parent, name=self.path.name)
             self._drop_spill()
             return self.opened.note
-        data = encoded(job)
         if self.read_only:
             raise NotSaved(f"'{self.path.name}' is not saved: {self.opened.note} Save as a copy.")
         caution = ""
         now = self.disk.now()
         first = self._kept_at is None
         due = self._kept_at is None or not 0 <= now - self._kept_at < SPACING_S
+        merged_in = self._merged_in
+        follows = joined(self.opened.lineage if due or merged_in else self.opened.follows, merged_in)
+        data = encoded(job, follows)
         if due:
             if self.opened.upgraded:
                 self._must_keep(self.opened.data, BEFORE_UPGRADE)
@@ -83,11 +96,89 @@ class JobFile:
                 self._must_keep(self.opened.data, "edited-by-hand")
             else:
                 caution = self._keep(self.opened.data, SESSION_START if first else "while-working")
-        written = write(self.path, data, self.opened.sha, self.disk)
+        written = self._write(data)
         if due:
             self._kept_at = now
-        self._now(job, data, written.sha)
+        self._now(job, data, written.sha, follows)
+        if self._merged_in == merged_in:
+            self._merged_in = ()
         return written.caution or caution
+
+    def _write(self, data: bytes) -> Written:
+        """Write over the state last seen, also where another program has given the file another name since."""
+        try:
+            return write(self.path, data, self.opened.sha, self.disk)
+        except ChangedOnDisk:
+            elsewhere = None if os.path.lexists(self.path) else renamed(self.path, self.opened.data, self.disk)
+            if elsewhere is None:
+                raise
+            self.opened = replace(self.opened, path=elsewhere)
+            return write(self.path, data, self.opened.sha, self.disk)
+
+    def follow(self) -> tuple[str, str] | None:
+        """Give the file the name that follows from who, what and when, if the program named it and that has changed;
+        sheets and copies of attached files follow it.
+
+        Files outside the jobs folder, read-only ones, those that a person named, and those from before ids keep their
+        names.
+
+        Returns:
+            The names before and after; None if it has the same name.
+        """
+        if not self.opened.sha or self.read_only or not self.opened.job.job.id:
+            return None
+        if self.path.parent != self.library.places.jobs:
+            return None
+        names = self._follow()
+        if names is not None:
+            before, after = (name.removesuffix(SUFFIX) for name in names)
+            rename_sheets(self.library.places.sheets, before, after, self.disk)
+        self._follow_with_copies()
+        return names
+
+    def _follow(self) -> tuple[str, str] | None:
+        before, job = self.path.name, self.opened.job.job
+        fits, twin = is_name_of(before, job), second_name(self.path, self.disk)
+        begun = twin is not None and (fits or is_name_of(twin.name, job))  # a renaming that was cut short
+        if not begun and (fits or not self._named_by_program()):
+            return None
+        old, wanted = (twin, before) if fits and twin is not None else (self.path, file_name(job))
+        with self.library.turn():
+            path = rename(old, wanted, self.opened.sha, self.library.history, self.disk)
+        if path is None or path.name == before:
+            return None
+        self.opened = replace(self.opened, path=path)
+        return before, path.name
+
+    def _follow_with_copies(self) -> None:
+        """Let the copies of attached files follow the name the file has now, also where that was cut short before."""
+        folder, after = self.path.parent, self.path.stem
+        for before, copies in copies_under(self.opened.job).items():
+            if before == after or not self._had_name(before):
+                continue
+            if name_again(folder, copies, before, after, self.disk):
+                self._led.append((before, after))
+                with contextlib.suppress(NotSaved, ChangedOnDisk, BadFile):
+                    self.save(self.opened.job)
+                    drop_old_names(folder, before, after, self.disk)
+
+    def _had_name(self, stem: str) -> bool:
+        """Whether this file once had a name, and no file has it now."""
+        name = f"{stem}{SUFFIX}"
+        known = (self._first.job, *self._named_before())
+        return any(is_name_of(name, one) for one in known) and not os.path.lexists(self.path.with_name(name))
+
+    def _named_by_program(self) -> bool:
+        name = self.path.name
+        if date_in(name) is None:
+            return False
+        return is_name_of(name, self._first.job) or any(is_name_of(name, one) for one in self._named_before())
+
+    def _named_before(self) -> Iterator[Occasion]:
+        """Who, what and when in the earlier states of the file."""
+        for state in self.library.history.states(self.path):
+            with contextlib.suppress(OSError, BadFile):
+                yield header(read(state.path, self.disk)).job
 
     def overwrite(self, job: Job) -> str:
         """Write the job without a check of the file, whose content is kept among the earlier states.
@@ -98,8 +189,9 @@ class JobFile:
         Raises:
             NotSaved: it could not be written; the file is unchanged.
         """
-        data = encoded(job := self._of_this_file(job))
+        job = self._of_this_file(job)
         expected: str | None = None
+        follows = self.opened.lineage
         try:
             theirs = read(self.path, self.disk)
         except FileNotFoundError:
@@ -110,8 +202,10 @@ class JobFile:
         else:
             expected = fingerprint(theirs)
             self._must_keep(theirs, "replaced-by-mine")
+            follows = joined(follows, (mark_of(expected),))
+        data = encoded(job, follows)
         written = write(self.path, data, expected, self.disk)
-        self._now(job, data, written.sha)
+        self._now(job, data, written.sha, follows)
         return written.caution
 
     def keep(self, job: Job, reason: str) -> None:
@@ -120,7 +214,32 @@ class JobFile:
         Raises:
             NotSaved: it could not be kept.
         """
-        self._must_keep(encoded(self._of_this_file(job)), reason)
+        self._must_keep(self._bytes_of(job), reason)
+
+    def keep_copy(self, copy: Opened) -> None:
+        """Keep a copy of this job among the earlier states before it is merged in: it is then the last state that both
+        have in common.
+
+        Raises:
+            NotSaved: it could not be kept.
+        """
+        self._must_keep(copy.data, "merged-copy")
+
+    def merges_in(self, copy: Opened) -> None:
+        """Write with the next state that it came from a copy, too. Called as that state is handed over."""
+        self._merged_in = joined(self._merged_in, copy.lineage)
+
+    def last_common(self, other: Opened) -> Job | None:
+        """The last state that this file and another one both came from, as far as it is kept here; None: not known."""
+        common = set(self.opened.lineage) & set(other.lineage)
+        for one in (self.opened, other):
+            if mark_of(one.sha) in common:
+                return one.job
+        for state in self.library.history.states(self.path) if common else ():
+            if state.mark in common:
+                with contextlib.suppress(OSError, BadFile):
+                    return self.library.history.load(state).job
+        return None
 
     def reread(self, mine: Job | None) -> Opened:
         """Read the file again; keep my state among the earlier ones.
@@ -144,12 +263,14 @@ class JobFile:
             ChangedOnDisk: the file is no longer theirs; it is unchanged.
             NotSaved: it could not be written, or what was there before could not be kept.
         """
-        data = encoded(job := self._of_this_file(job))
-        for state, reason in ((theirs.data, "merged-theirs"), (encoded(self._of_this_file(mine)), "merged-mine")):
+        mine_data = self._bytes_of(mine)
+        follows = joined(theirs.lineage, self.opened.lineage, (mark_of(fingerprint(mine_data)),))
+        data = encoded(job := self._of_this_file(job), follows)
+        for state, reason in ((theirs.data, "merged-theirs"), (mine_data, "merged-mine")):
             self._must_keep(state, reason)
         written = write(self.path, data, theirs.sha, self.disk)
         self._kept_at = self.disk.now()
-        self._now(job, data, written.sha)
+        self._now(job, data, written.sha, follows)
         return written.caution
 
     def states(self) -> list[Job]:
@@ -175,7 +296,7 @@ class JobFile:
             NotSaved: it could not be written.
         """
         job = identified(job, new_id()) if another_job else self._of_this_file(job)
-        self.opened = self.library.copy_beside(job, self.path)
+        self.opened = self.library.copy_beside(job, self.path, () if another_job else self.opened.lineage)
         self._kept_at = self.disk.now()
         self._drop_spill()
         return self.opened
@@ -197,11 +318,18 @@ class JobFile:
         return path
 
     def _of_this_file(self, job: Job) -> Job:
-        """The job with the id of its file, which no edit and no undo changes."""
+        """The job with the id of its file, which no edit and no undo changes; its attached copies where they are."""
+        for before, after in self._led:
+            job = led_to(job, before, after)
         return identified(job, self.opened.job.job.id)
 
-    def _now(self, job: Job, data: bytes, sha: str) -> None:
-        self.opened = Opened(job, self.path, sha, data)
+    def _bytes_of(self, job: Job) -> bytes:
+        """The file of a state that came from the one last seen, or is that one."""
+        job = self._of_this_file(job)
+        return self.opened.data if job == self.opened.job and self.opened.sha else encoded(job, self.opened.lineage)
+
+    def _now(self, job: Job, data: bytes, sha: str, follows: Lineage) -> None:
+        self.opened = Opened(job, self.path, sha, data, follows=follows)
         self._drop_spill()
 
     def _drop_spill(self) -> None:

@@ -12,14 +12,15 @@ from typing import TYPE_CHECKING
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.base.progress import NEVER, NO_COUNT
 from stanchion.base.record import record
-from stanchion.job.carry import may_be_source
 from stanchion.job.codec import comments_of, dumps, loads
+from stanchion.job.lineage import Lineage, joined, mark_of
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.history import ALL_BYTES, History
-from stanchion.store.names import file_name, is_job, is_plain, unique
+from stanchion.store.names import file_name, is_job, unique
 from stanchion.store.paths import Places
+from stanchion.store.sources import previous
 from stanchion.store.temporary import sweep
 
 if TYPE_CHECKING:
@@ -48,21 +49,32 @@ class Opened:
     """The file is not as the program wrote it; a copy of it is kept before it is written."""
     note: str = ""
     """What the user should know about the file, in plain words; may be empty."""
+    follows: Lineage = ()
+    """Marks of the states that this one came from."""
+
+    @property
+    def lineage(self) -> Lineage:
+        """The same with the mark of this state."""
+        return joined(self.follows, (mark_of(self.sha),))
 
 
-def encoded(job: Job) -> bytes:
+def encoded(job: Job, follows: Lineage = ()) -> bytes:
     """The bytes of a job's file, read back and compared before anybody writes them.
+
+    Args:
+        job: the job.
+        follows: marks of the states that it came from.
 
     Raises:
         NotSaved: a file cannot hold the job unchanged.
     """
     try:
-        data = dumps(job)
+        data = dumps(job, follows)
         again = loads(data)
     except (BadFile, ValueError, TypeError, RecursionError) as error:
         raise NotSaved(f"The job was not written: a file cannot hold it ({error}). Undo the last change.") from error
     texts = [sorted(one.text for one in comments_of(each)) for each in (job, again.job)]
-    if again.job != job or again.edited_by_hand or texts[0] != texts[1]:
+    if again.job != job or again.follows != follows or again.edited_by_hand or texts[0] != texts[1]:
         raise NotSaved("The job was not written: it would not read back as it is. Undo the last change.")
     return data
 
@@ -99,24 +111,8 @@ def read_job(path: Path, disk: Disk = DISK) -> Opened:
         upgraded=loaded.upgraded,
         edited_by_hand=loaded.edited_by_hand,
         note=" ".join(notes),
+        follows=loaded.follows,
     )
-
-
-def previous(job: Job, folder: Path, disk: Disk = DISK) -> Job | None:
-    """The job this one was carried forward from; None if there is none, or it cannot be read.
-
-    It is looked for in the folder itself and nowhere else, whatever the job says.
-    """
-    name = job.job.carried_from
-    if not is_plain(name):
-        return None
-    try:
-        if disk.realpath(folder / name).parent != disk.realpath(folder):
-            return None  # a link that leads out of the folder
-        found = loads(read(folder / name, disk)).job
-        return found if may_be_source(job.job, found.job) else None
-    except (OSError, BadFile, ValueError):
-        return None
 
 
 TURN_S = 3.0
@@ -220,7 +216,12 @@ class Library:
         return Opened(job, self.places.jobs / name, sha="", data=b"")
 
     def create(
-        self, job: Job, folder: Path | None = None, taken: set[str] | None = None, name: str | None = None
+        self,
+        job: Job,
+        folder: Path | None = None,
+        taken: set[str] | None = None,
+        name: str | None = None,
+        follows: Lineage = (),
     ) -> Opened:
         """Write a job into a file of its own at once, under a free name.
 
@@ -229,12 +230,13 @@ class Library:
             folder: where; the jobs folder unless said otherwise.
             taken: names known to be taken, in small letters; None: the folder is asked.
             name: the name to have if it is free; None: made from what is in the job.
+            follows: marks of the states that it came from.
 
         Raises:
             NotSaved: it could not be written.
         """
         folder = folder or self.places.jobs
-        data = encoded(job)
+        data = encoded(job, follows)
         try:
             make_folder(folder, self.disk)
             if taken is None:
@@ -242,20 +244,20 @@ class Library:
         except OSError as error:
             raise NotSaved(f"No job can be made in {folder}: {cause(error)}. {advice(error)}") from error
         path, written = write_new(folder, name or file_name(job.job), taken, data, self.disk)
-        return Opened(job, path, written.sha, data, note=written.caution)
+        return Opened(job, path, written.sha, data, note=written.caution, follows=follows)
 
-    def copy_beside(self, job: Job, path: Path) -> Opened:
+    def copy_beside(self, job: Job, path: Path, follows: Lineage = ()) -> Opened:
         """Write a job into a new file in the folder of another; in the jobs folder, where that one takes nothing.
 
         Raises:
             NotSaved: it could not be written.
         """
         with contextlib.suppress(NotSaved):
-            return self.create(job, path.parent)
-        return self.create(job)
+            return self.create(job, path.parent, follows=follows)
+        return self.create(job, follows=follows)
 
     def previous(self, job: Job, folder: Path | None = None) -> Job | None:
-        """The job this one was carried forward from, if it lies in the folder (the jobs folder) and can be read."""
+        """The job this one was carried forward from, for a file of that folder (the jobs folder), if it can be read."""
         return previous(job, folder or self.places.jobs, self.disk)
 
     def delete(self, path: Path) -> Deleted:

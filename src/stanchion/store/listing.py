@@ -15,17 +15,15 @@ from stanchion.job.carry import may_be_source
 from stanchion.job.codec import header, loads
 from stanchion.job.model import Job
 from stanchion.job.name_match import match_key, plain_letters
-from stanchion.store.atomic import read
 from stanchion.store.copies import CopyCandidate, copies
 from stanchion.store.disk import DISK, Disk, Entry, cause
 from stanchion.store.index import FileKey, Index, Texts, key_of, settled
-from stanchion.store.names import date_in, is_job, is_plain
+from stanchion.store.names import date_in, is_job
+from stanchion.store.sources import Sources, content_of
 
 Judge = Callable[[Job, Job | None], tuple[str, str]]
 """The worst severity of a job as a word (empty: nothing to say) and its headline, given the job and the one it was
 carried from."""
-
-_JUDGES_REMEMBERED = 64
 
 
 @record
@@ -193,75 +191,75 @@ class Listing:
             OSError: the folder is there but cannot be listed.
         """
         with self._busy:
-            return self._rows(judged, progress, cancelled)
+            return self._rows(progress, cancelled, judged=judged)
 
-    def _rows(self, judged: bool, progress: Callable[[int, int], None], cancelled: Callable[[], bool]) -> list[JobRow]:
+    def _rows(
+        self, progress: Callable[[int, int], None], cancelled: Callable[[], bool], *, judged: bool
+    ) -> list[JobRow]:
         try:
             entries = {entry.name: entry for entry in self.disk.scan(self.folder) if is_job(entry.name)}
         except FileNotFoundError:
             return []
-        remembered: dict[str, Job | None] = {}
+        sources = Sources(self.folder, entries, self.disk)
         found: list[JobRow] = []
         wanted = [entry for entry in entries.values() if not entry.folder]
+        waiting: list[Entry] = []
         try:
-            for done, entry in enumerate(wanted):
-                if cancelled():
-                    break
-                row = self._known(entry, entries)
-                if row is None:
-                    row = self._read(entry, entries, remembered) if judged else self._glance(entry)
-                found.append(row)
-                progress(done + 1, len(wanted))
-            else:
-                self.index.forget_all_but(entries)
+            for last, some in ((False, wanted), (True, waiting)):
+                for entry in some:
+                    if cancelled():
+                        return with_copies(newest_first(found))
+                    row = self._row(entry, sources, judged=judged, last=last)
+                    if row is None:
+                        waiting.append(entry)
+                    else:
+                        found.append(row)
+                        progress(len(found), len(wanted))
+            self.index.forget_all_but(entries)
         finally:
             self.index.save()
         return with_copies(newest_first(found))
 
-    def _known(self, entry: Entry, entries: dict[str, Entry]) -> JobRow | None:
+    def _row(self, entry: Entry, sources: Sources, *, judged: bool, last: bool) -> JobRow | None:
+        """The row of a file; None if the job it was carried from can be found only once the ids of all files are known,
+        which they are as the last ones are read."""
         kept = self.index.get(entry)
-        if kept is None:
-            return None
-        row = JobRow(self.folder, entry.name, dt.date.fromordinal(kept.day), entry.mtime_ns, *kept.texts)
-        return row if self._source(row, entries) == kept.source else None
+        if kept is not None:
+            row = JobRow(self.folder, entry.name, dt.date.fromordinal(kept.day), entry.mtime_ns, *kept.texts)
+            sources.note(row.id, entry)
+            if not last and sources.waits(row):
+                return None
+            if _key_of_source(sources.of(row)) == kept.source:
+                return row
+        if judged:
+            return self._read(entry, sources, last=last)
+        row = self._glance(entry)
+        sources.note(row.id, entry)
+        return row
 
-    def _source(self, row: JobRow, entries: dict[str, Entry]) -> FileKey | None:
-        """What the row depends on besides its own file: the job it was carried from."""
-        entry = entries.get(row.carried_from) if row.carried_from else None
-        return None if entry is None or not entry.file else key_of(entry)
-
-    def _read(self, entry: Entry, entries: dict[str, Entry], remembered: dict[str, Job | None]) -> JobRow:
+    def _read(self, entry: Entry, sources: Sources, *, last: bool) -> JobRow | None:
         at = self.disk.now()
         try:
-            job = loads(_bytes(self.folder, entry, self.disk)).job
+            job = loads(content_of(self.folder, entry, self.disk)).job
         except (BadFile, OSError) as error:
             return _bad(self.folder, entry, error)
         row = _row(self.folder, entry, job)
-        source = entries.get(row.carried_from) if is_plain(row.carried_from) else None
+        sources.note(row.id, entry)
+        source = sources.of(row)
+        before = sources.job_of(source)
+        if before is not None and not may_be_source(job.job, before.job):
+            sources.note(before.job.id, source)
+            before = None
+        if not last and sources.waits(row):
+            return None
         try:
-            severity, headline = self.judge(job, self._previous(job, source, remembered))
+            severity, headline = self.judge(job, before)
         except (StanchionError, ArithmeticError, ValueError, TypeError, LookupError) as error:
             return replace(row, problem=f"its warnings could not be worked out ({type(error).__name__})")
         row = replace(row, severity=severity, headline=headline)
         if settled(entry, at) and (source is None or settled(source, at)):
-            self.index.put(entry, row.date, _texts(row), self._source(row, entries))
+            self.index.put(entry, row.date, _texts(row), _key_of_source(source))
         return row
-
-    def _previous(self, job: Job, source: Entry | None, remembered: dict[str, Job | None]) -> Job | None:
-        if source is None:
-            return None
-        found = self._remembered(source, remembered)
-        return found if found is not None and may_be_source(job.job, found.job) else None
-
-    def _remembered(self, source: Entry, remembered: dict[str, Job | None]) -> Job | None:
-        if source.name not in remembered:
-            if len(remembered) >= _JUDGES_REMEMBERED:
-                remembered.pop(next(iter(remembered)))
-            try:
-                remembered[source.name] = loads(_bytes(self.folder, source, self.disk)).job
-            except (BadFile, OSError):
-                remembered[source.name] = None
-        return remembered[source.name]
 
     def _glance(self, entry: Entry) -> JobRow:
         known = self._heads.get(entry)
@@ -274,10 +272,15 @@ class Listing:
         return row
 
 
+def _key_of_source(source: Entry | None) -> FileKey | None:
+    """What a row depends on besides its own file."""
+    return None if source is None or not source.file else key_of(source)
+
+
 def glance(folder: Path, entry: Entry, disk: Disk) -> JobRow:
     """What the head of a file says; nothing is judged."""
     try:
-        job = Job(job=header(_bytes(folder, entry, disk)).job)
+        job = Job(job=header(content_of(folder, entry, disk)).job)
     except (BadFile, OSError) as error:
         return _bad(folder, entry, error)
     return replace(_row(folder, entry, job), judged=False)
@@ -286,16 +289,6 @@ def glance(folder: Path, entry: Entry, disk: Disk) -> JobRow:
 def who_of(row: JobRow) -> tuple[object, ...]:
     """Who and when, and where it was carried from: what copies of a job have in common that has no id."""
     return row.machine, row.rider, row.date, row.carried_from
-
-
-def _bytes(folder: Path, entry: Entry, disk: Disk) -> bytes:
-    if entry.problem is not None:
-        raise entry.problem
-    if not entry.file:
-        raise BadFile("it is not an ordinary file")
-    if entry.elsewhere:
-        raise BadFile("it is not on this machine: let the sync service fetch it")
-    return read(folder / entry.name, disk)
 
 
 def _row(folder: Path, entry: Entry, job: Job) -> JobRow:

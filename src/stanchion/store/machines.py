@@ -61,7 +61,7 @@ def jobs_of(
         library: the jobs.
         choose: which rows of the list; of those with a problem the machine is not known.
         instead: open jobs by file name, used in place of their files, which may lack the last edits.
-        progress: called with what is done, and to how many of how many files ("looked into", "read").
+        progress: called with what is done, and to how many of how many files ("scanned", "read").
         cancelled: asked between files; once it is true, what was read so far is returned.
 
     Raises:
@@ -69,7 +69,7 @@ def jobs_of(
     """
     try:
         rows = library.listing.apart().rows(
-            judged=False, progress=lambda done, of: progress("looked into", done, of), cancelled=cancelled
+            judged=False, progress=lambda done, of: progress("scanned", done, of), cancelled=cancelled
         )
     except OSError as error:
         raise BadFile(

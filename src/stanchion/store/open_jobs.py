@@ -23,19 +23,27 @@ class OpenJob:
         library: the user's jobs.
         opened: the job as it was opened or made.
         on_state: called with every change of its saving state, on the thread that caused it.
+        on_renamed: called on the saving thread with the file names before and after, where who, what or when changed.
         shared: the file lies in a folder that a sync tool watches.
     """
 
     def __init__(
-        self, library: Library, opened: Opened, on_state: Callable[[OpenJob, SaveState], None], *, shared: bool = False
+        self,
+        library: Library,
+        opened: Opened,
+        on_state: Callable[[OpenJob, SaveState], None],
+        on_renamed: Callable[[str, str], None] = lambda before, after: None,
+        *,
+        shared: bool = False,
     ) -> None:
+        self._on_renamed = on_renamed
         self._library = library
         self._on_state = on_state
         self._kept_lock = threading.Lock()  # the screen's thread and the saving thread both hand it over
         self._kept = Kept()
         self.file = JobFile(library, opened)
         self._drafts_beside, self._drafts = self.file.path, self._drafts_here()
-        self.saver = Autosave(self.file, self._save_state_changed, shared=shared)
+        self.saver = Autosave(self.file, self._save_state_changed, shared=shared, on_quiet=self._follow_name)
         if not opened.sha:
             self.saver.submit(opened.job, at_once=True)
 
@@ -70,6 +78,14 @@ class OpenJob:
         saved = self.saver.close()
         self._hand_over_kept().flush()
         return saved
+
+    def _follow_name(self) -> None:
+        """Let the name of the file follow the job; what is kept of it goes along."""
+        self._drafts.flush()
+        names = self.file.follow()
+        if names is not None:
+            self._hand_over_kept()
+            self._on_renamed(*names)
 
     def _save_state_changed(self, state: SaveState) -> None:
         self._hand_over_kept()

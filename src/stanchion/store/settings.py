@@ -17,13 +17,15 @@ from stanchion.job.places import Comment
 from stanchion.job.places import Path as Place
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
-from stanchion.store.names import is_plain, nearest_words
+from stanchion.store.names import is_plain
 from stanchion.store.paths import Places
+from stanchion.store.typed_names import nearest_words
 from stanchion.units.known_units import DISPLAY_UNITS, METRIC, UNIT_SETTINGS, Units
+from stanchion.wording.american import WORDINGS
 
 THEME = "daylight"
 LETTERS = ("terminal", "ascii", "unicode")
-SETTINGS = ("theme", "letters", "shared_folder", "units", "keys")
+SETTINGS = ("theme", "letters", "wording", "shared_folder", "units", "keys")
 """Every setting by its name in the file."""
 
 _WORD = re.compile(r"[A-Za-z0-9_.+-]{1,60}", re.ASCII)
@@ -45,6 +47,8 @@ class Settings:
     """Whether a sync tool copies the jobs folder between machines, so that it is written less often."""
     letters: str = LETTERS[0]
     """The letters the screens are drawn with: as the terminal has them, only ASCII, or all of Unicode."""
+    wording: str = WORDINGS[0]
+    """Whose trade words and spelling are used: "british" or "us"."""
 
 
 @record
@@ -146,6 +150,8 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
     chosen = {name: getattr(settings.units, name) for name in UNIT_SETTINGS}
     table["units"] = (units if isinstance(units, dict) else {}) | chosen
     table["theme"] = settings.theme
+    if "wording" in table or settings.wording != WORDINGS[0]:
+        table["wording"] = settings.wording
     table["keys"] = dict(settings.keys)
     if not settings.keys:
         del table["keys"]
@@ -223,6 +229,7 @@ def _settings(table: TomlTable) -> tuple[Settings, list[_SettingProblem]]:
     }
     theme = word(remaining, "theme", "theme", (), THEME)
     letters = word(remaining, "letters", "letters", LETTERS, LETTERS[0])
+    wording = word(remaining, "wording", "wording", WORDINGS, WORDINGS[0])
     shared = remaining.pop("shared_folder", False)
     if not isinstance(shared, bool):
         problem(("shared_folder",), "shared_folder must be true or false, without quotes; false is used.")
@@ -234,7 +241,7 @@ def _settings(table: TomlTable) -> tuple[Settings, list[_SettingProblem]]:
         like = nearest_words(path[-1], known) or f"There are {', '.join(known)}."
         words = f"is not a setting this version knows; it is left alone. {like}"
         problems.append(_SettingProblem(path, f"config.toml: {clean('.'.join(path), 60)!r} {words}", f"this {words}"))
-    return Settings(Units(**chosen), theme, keys, shared, letters), problems
+    return Settings(Units(**chosen), theme, keys, shared, letters, wording), problems
 
 
 def _keys(value: object, problems: list[_SettingProblem]) -> dict[str, str]:

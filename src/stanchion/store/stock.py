@@ -31,7 +31,7 @@ from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.base.toml import TomlTable, normalised, read_tables
 from stanchion.job.guard import check_foreign
-from stanchion.job.spec import Number, specs_of
+from stanchion.job.spec import Number, as_stored, specs_of
 from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring
 from stanchion.store.atomic import fingerprint, make_folder, read, write, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
@@ -178,8 +178,7 @@ def _stock(tables: TomlTable) -> tuple[Stock, list[int], list[str]]:
         except BadFile as refused:
             unreadable.append((place, table))
             problems.append(f"{NAME}: spring {place + 1}{_called(table)} is not used: {refused}.")
-    for key in tables:
-        problems.append(f"{NAME}: {clean(key, 40)!r} is not known to this version; it is left alone.")
+    problems.extend(f"{NAME}: {clean(key, 40)!r} is not known to this version; it is left alone." for key in tables)
     stock = Stock(tuple(rows), tuple(unreadable), tuple(sorted(tables.items(), key=itemgetter(0))))
     return stock, places_of_rows, problems
 
@@ -249,5 +248,5 @@ def _written(row: StockSpring) -> Iterator[tuple[str, Any]]:
     for key, (name, spec) in _KEYS.items():
         value = getattr(row, name)
         if name in ("end", "count") or value != defaults[name]:
-            yield key, float(value) if isinstance(spec, Number) and name != "count" else value
+            yield key, as_stored(value) if isinstance(spec, Number) and name != "count" else value
     yield from row.unknown

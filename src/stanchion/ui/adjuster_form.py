@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+from stanchion.job.air import PRESSURES
 from stanchion.job.edit import value_at
-from stanchion.job.model import SIDES, Adjuster, Job, Path
+from stanchion.job.found import found_value, is_taken
+from stanchion.job.model import SIDES, Adjuster, AirLeg, Job, Path
 from stanchion.job.spec import Kind
 from stanchion.planning.adjuster_history import Ridden
-from stanchion.ui.forms import FormLine, Heading, Row, row_of
+from stanchion.ui.form_lines import FormLine, Heading, Row, row_of
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.adjuster_words import change_in_row, unit_counted
@@ -21,6 +23,8 @@ BASE, FIRST_RUN = "base", "run 1"
 CELL = 6
 """Columns of a cell."""
 AFTER = ("ridden", "last change")
+FOUND = ("as found",)
+"""Beyond the units before the first run; afterwards the line below names where an adjuster was found."""
 FORK_DAMPERS = (("compression", "Compression"), ("high_speed_compression", "High-speed comp."), ("rebound", "Rebound"))
 SHORTER = {"compression": "Comp.", "high_speed_compression": "High-speed"}
 """Labels where the side follows them."""
@@ -29,6 +33,7 @@ SHOCK_DAMPERS = (
     ("high_speed_compression", "High-speed comp."),
     ("rebound", "Rebound"),
 )
+PRESSURE_LABELS = {"pressure_bar": "Air", "balance_bar": "Balance air"}
 FORK_HEIGHT: Path = ("front", "fork_height_mm")
 SHOCK_LENGTH: Path = ("rear", "length_adjuster_mm")
 
@@ -42,7 +47,7 @@ def adjuster_form(job: Job, units: Units, ridden: Callable[[Path], Ridden]) -> t
         ridden: gives what the runs say of the adjuster at a path.
     """
     lines = _FormLines(job, units, ridden)
-    after = AFTER if job.runs else ()
+    after = AFTER if job.runs else FOUND if is_taken(job.found) else ()
     found: list[FormLine] = []
     for name, rows in (("Fork", list(lines.fork())), ("Shock", list(lines.shock()))):
         any_set = any(_own_base(job, row) is not None for row in rows)
@@ -70,7 +75,11 @@ def position_of(path: Path) -> Path:
 
     >>> position_of(("rear", "rebound", "base")), position_of(("front", "fork_height_mm"))
     (('rear', 'rebound', 'now'), ('front', 'fork_height_mm'))
+    >>> position_of(("front", "left", "air", "most_bar"))
+    ('front', 'left', 'air', 'pressure_bar')
     """
+    if path[-2] == "air":
+        return path if path[-1] in PRESSURES else (*path[:-1], PRESSURES[0])
     return path if path in (FORK_HEIGHT, SHOCK_LENGTH) else (*path[:-1], "now")
 
 
@@ -85,8 +94,10 @@ class _FormLines:
         sides = SIDES if self.job.front.split else SIDES[:1]
         for side in sides:
             leg = self.job.front.leg(side)
-            if leg.spring_fitted:
+            if leg.coil_fitted:
                 yield from self._preload(self._named("Preload", side), ("front", side, "adjuster"), leg.adjuster)
+            elif leg.air.fitted:
+                yield from self._pressures(("front", side, "air"), leg.air, side)
         yield self._height("Fork height", FORK_HEIGHT)
         for name, label in FORK_DAMPERS:
             short = SHORTER.get(name, label) if self.job.front.split else label
@@ -94,7 +105,10 @@ class _FormLines:
                 yield self._damper(self._named(short, side), ("front", side, name))
 
     def shock(self) -> Iterator[Row]:
-        yield from self._preload("Preload", ("rear", "collar"), self.job.rear.collar)
+        if self.job.rear.air.fitted:
+            yield from self._pressures(("rear", "air"), self.job.rear.air)
+        else:
+            yield from self._preload("Preload", ("rear", "collar"), self.job.rear.collar)
         yield self._height("Length adjuster", SHOCK_LENGTH)
         for name, label in SHOCK_DAMPERS:
             yield self._damper(label, ("rear", name))
@@ -121,7 +135,20 @@ class _FormLines:
 
     def _height(self, label: str, at: Path) -> Row:
         row = row_of(self.units, at, None, None, label=label)
-        return self._with_runs(row, at, "", lambda mm: _length(mm, self.units))
+        return self._with_runs(row, at, "", lambda mm: _shown(mm, Kind.LENGTH, self.units))
+
+    def _pressures(self, at: Path, air: AirLeg, side: str = "") -> Iterator[Row]:
+        """The pressures that are pumped up; the maker's highest ends the range of the first."""
+        for name in air.pumped:
+            path, most = (*at, name), (*at, "most_bar") if name == PRESSURES[0] else None
+            row = row_of(
+                self.units,
+                path,
+                most,
+                None,
+                label=self._named(PRESSURE_LABELS[name], side) if side else PRESSURE_LABELS[name],
+            )
+            yield self._with_runs(row, path, "", lambda bar: _shown(bar, Kind.PRESSURE, self.units))
 
     def _with_runs(self, row: Row, at: Path, between: str, spelled: Callable[[float], str]) -> Row:
         """The row with what the runs say: where no base was entered, the first run's position."""
@@ -129,12 +156,16 @@ class _FormLines:
         first, last = ("" if one is None else spelled(one) for one in (of.first, of.last))
         change = of.change
         did = "" if change is None else change_in_row(self.job, change, self.units)
-        return replace(row, texts=("", between, first), after=(last or "–", did or "–") if self.job.runs else ())
+        after: tuple[str, ...] = (last or "–", did or "–") if self.job.runs else ()
+        if not self.job.runs and is_taken(self.job.found):
+            found = found_value(self.job, at)
+            after = ("–" if found is None else spelled(found),)
+        return replace(row, texts=("", between, first), after=after)
 
 
-def _length(mm: float, units: Units) -> str:
-    """A height as far as a length is shown, without its unit."""
-    return show(mm, Kind.LENGTH, units).partition(" ")[0].removesuffix(".0")
+def _shown(value: float, kind: Kind, units: Units) -> str:
+    """A height or a pressure as far as it is shown, without its unit."""
+    return show(value, kind, units).partition(" ")[0].removesuffix(".0")
 
 
 def positions(job: Job, lines: tuple[FormLine, ...]) -> tuple[tuple[Path, float], ...]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import textwrap
 from collections.abc import Iterator, Mapping
 
 from textual.content import Content
@@ -12,17 +10,18 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.diff import Difference
 from stanchion.job.edit import value_at
+from stanchion.job.found import found_path, found_value
 from stanchion.job.model import ENDS, End, Job, Path
-from stanchion.job.runs import ridden_at
+from stanchion.job.runs import counted_in, ridden_at
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.ridden import MarkerReference, RunFigures
 from stanchion.judgement.track.run_figures import run_figures
 from stanchion.planning.adjuster_history import Ridden
-from stanchion.ui.space import ELLIPSIS, in_lines
+from stanchion.ui.space import ELLIPSIS, in_lines, wrapped_whole
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, unit_name
-from stanchion.wording.adjuster_words import change_in_brief, change_in_full, position_words, setting_name
+from stanchion.wording.adjuster_words import change_in_full, change_in_row, kind_of, position_words, setting_name
 from stanchion.wording.changes import setting_change
 from stanchion.wording.labels import END_NAMES
 from stanchion.wording.positions import bare
@@ -30,9 +29,6 @@ from stanchion.wording.positions import bare
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 LEAST_TABLE = 3
 """Lines for which the runs are listed: a heading, and two of them."""
-NO_BREAK = "\N{NO-BREAK SPACE}"
-_UNIT = re.compile(r"(?<=\d) (?=(?:s|mm|in)\b)")
-"""Between a number and its unit, where no line ends."""
 LARGE = 4
 """Letters that there is room for in large digits, one of them a point."""
 LEAST_WORDS, MOST_WORDS = 2, 4
@@ -48,12 +44,13 @@ def adjuster_lines(
         session: the open job.
         at: where its position is.
         of: what the runs say of it.
-        keys: the keys of other screens, as they are shown: "log" for a run, "front" and "rear".
+        keys: the keys of other screens, as they are shown: "log" for a run, "found", "front" and "rear".
         width: columns there are.
         height: lines there are.
     """
     job, units = session.job, session.units
-    stands, from_base = _where_it_stands(job, at, units), _from_base(job, at, of, units)
+    stands = _where_it_stands(job, at, units)
+    from_base = ", ".join(filter(None, (_from_base(job, at, of, units), _from_found(job, at, units))))
     beside = Content.styled(f"; {from_base}", MUTED) if from_base else Content("")
     fits = stands.cell_length + beside.cell_length <= width
     if stands.cell_length > width:
@@ -63,6 +60,7 @@ def adjuster_lines(
     if not job.runs:
         sentences = [
             "Type where each stands now, its whole range and its base.",
+            f"{keys['found']} takes the machine as found, before anything is touched.",
             f"{keys['log']} logs a run; then this shows what a change did.",
             f"Springs and lengths: {keys['front']} and {keys['rear']}.",
         ]
@@ -75,12 +73,12 @@ def adjuster_lines(
         return [*lines, Content.styled("Not changed between two runs of this job.", MUTED), *below][:height]
     change = of.change
     if room < LEAST_WORDS:
-        return [*lines, Content(f"Run {change.run + 1}: {change_in_brief(job, change, units)}")][:height]
+        return [*lines, Content(f"Run {change.run + 1}: {change_in_row(job, change, units)}")][:height]
     used = _travel(session, change.run)
     table = room - MOST_WORDS >= LEAST_TABLE
-    sentences = [_UNIT.sub(NO_BREAK, clean(one, 600)) for one in change_in_full(job, change, used, units)]
+    sentences = [clean(one, 600) for one in change_in_full(job, change, used, units)]
     said = _as_fit(sentences, width, MOST_WORDS if table else room)
-    lines += [Content(line.replace(NO_BREAK, " ")) for line in said]
+    lines += [Content(line) for line in said]
     lines += below if len(lines) < height else []
     if height - len(lines) >= LEAST_TABLE:
         lines += _run_table(session, at, height - len(lines))
@@ -90,7 +88,7 @@ def adjuster_lines(
 def _whole_sentences(sentences: list[str], width: int, most: int) -> list[str]:
     """As many of the sentences as so many lines have room for."""
     for count in range(len(sentences), 0, -1):
-        lines = textwrap.wrap(" ".join(sentences[:count]), width)
+        lines = wrapped_whole(" ".join(sentences[:count]), width)
         if len(lines) <= most:
             return lines
     return []
@@ -101,10 +99,10 @@ def _as_fit(sentences: list[str], width: int, most: int) -> list[str]:
     of all may be cut."""
     for count in range(len(sentences), 1, -1):
         left_out = count < len(sentences)
-        lines = textwrap.wrap(" ".join(sentences[:count]) + (f" {ELLIPSIS}" if left_out else ""), width)
+        lines = wrapped_whole(" ".join(sentences[:count]) + (f" {ELLIPSIS}" if left_out else ""), width)
         if len(lines) <= most:
             return lines
-        whole = textwrap.wrap(" ".join(sentences[: count - 1]), width)
+        whole = wrapped_whole(" ".join(sentences[: count - 1]), width)
         if count == len(sentences) and len(whole) < most:
             return in_lines(" ".join(sentences), width, most)
     return in_lines(sentences[0], width, most)
@@ -118,7 +116,10 @@ def in_large_digits(session: Session, at: Path) -> str:
 
 
 def _spelled(now: float, at: Path, units: Units) -> str:
-    return bare(now) if at[-1] == "now" else plain(round(now, 1), Kind.LENGTH, units)
+    kind = kind_of(at)
+    if kind is Kind.PRESSURE:
+        return show(now, kind, units).partition(" ")[0]
+    return bare(now) if at[-1] == "now" else plain(round(now, 1), kind, units)
 
 
 def _where_it_stands(job: Job, at: Path, units: Units, *, briefly: bool = False) -> Content:
@@ -135,6 +136,16 @@ def _from_base(job: Job, at: Path, of: Ridden, units: Units) -> str:
         return ""
     own = at[-1] == "now" and value_at(job, (*at[:-1], "base")) is not None
     return f"{setting_change(Difference(at, base, now), job, units)} from {'base' if own else 'the first run'}"
+
+
+def _from_found(job: Job, at: Path, units: Units) -> str:
+    """The position it was found in, where it is known and counted as now, and how far that is off; otherwise empty."""
+    found, now = found_value(job, at), value_at(job, at)
+    if found is None or now is None or counted_in(job, found_path(at)) != counted_in(job, at):
+        return ""
+    if found == now:
+        return "as found"
+    return f"{setting_change(Difference(at, found, now), job, units)} from as found ({_spelled(found, at, units)})"
 
 
 def _base(job: Job, at: Path, of: Ridden) -> float | None:

@@ -21,13 +21,14 @@ from stanchion.base.errors import StanchionError
 from stanchion.bench.workspace import Workspace
 from stanchion.ui.commands.jobs import Jobs
 from stanchion.ui.commands.merging import LOOK_EVERY_S, Merging
-from stanchion.ui.commands.saving import ClosingJobNotSaved, Saving
+from stanchion.ui.commands.saving import ClosingJobNotSaved, JobRenamed, Saving
 from stanchion.ui.commands.story import StoryCommands, StoryProgressed
 from stanchion.ui.commands.undo import Undoing
 from stanchion.ui.commands.units_and_theme import UnitsAndTheme
-from stanchion.ui.core import MOST_SHOWN, PARTS, CoreApp
+from stanchion.ui.core import PARTS, CoreApp
 from stanchion.ui.idle import IdleCollector, LowPriority
 from stanchion.ui.keys import KEYS, bindings
+from stanchion.ui.messages import MOST_SHOWN
 from stanchion.ui.saved_words import save_trouble
 from stanchion.ui.screens.all_screens import SCREENS, make_screen
 from stanchion.ui.screens.app_screen import Dialog
@@ -54,7 +55,7 @@ def _open_last(workspace: Workspace) -> tuple[str, str]:
         return "jobs", ""
     if place.faulted:
         return "jobs", (
-            f"A fault of the program ended it while '{place.job}' was open, so that job was not opened again by "
+            f"A fault in the program ended it while '{place.job}' was open, so that job was not opened again by "
             "itself. To open it all the same, choose it in the list and press Enter. "
             f"Please report the fault: what happened is written in {workspace.places.faults}"
         )
@@ -62,9 +63,12 @@ def _open_last(workspace: Workspace) -> tuple[str, str]:
         workspace.open(place.job)
     except StanchionError as error:
         return "jobs", f"The last job could not be opened: {error}"
-    except Exception as error:
+    except Exception as error:  # noqa: BLE001 - the program starts all the same
         words = workspace.report_fault(error, {})
-        return "jobs", f"'{place.job}' was not opened, by a fault of the program ({type(error).__name__}). {words}"
+        return (
+            "jobs",
+            f"'{place.job}' was not opened, because of a fault in the program ({type(error).__name__}). {words}",
+        )
     return (place.screen if place.screen in PARTS else "machine"), ""
 
 
@@ -163,7 +167,7 @@ class StanchionApp(CoreApp):
             self.say(message)
         if rest := len(self.messages) - most:
             things = f"{rest} {'more ' if most else ''}thing{'s' if rest != 1 else ''} cannot be used"
-            self.say(f"{things}: `stanchion doctor` says which.")
+            self.say(f"{things}: `stanchion doctor` names them.")
         self.messages.clear()
 
     def fault_words(self, error: BaseException) -> str:
@@ -174,7 +178,7 @@ class StanchionApp(CoreApp):
             "terminal": f"{size.width} by {size.height}, {os.environ.get('TERM', '')[:40]}",
         }
         words = self.workspace.report_fault(error, facts)
-        return f"stanchion stopped: a fault of the program ({type(error).__name__}). {words}"
+        return f"stanchion stopped: a fault in the program ({type(error).__name__}). {words}"
 
     def _interrupted(self, number: int) -> None:
         """Save, restore the terminal and quit, on a signal or because the terminal is gone."""
@@ -236,6 +240,12 @@ class StanchionApp(CoreApp):
         if self.screen_stack:
             self.say(message.words)
 
+    def on_job_renamed(self, message: JobRenamed) -> None:
+        """Say what the file of a job is called now."""
+        if self.screen_stack:
+            self.workspace.remember_name()
+            self.say(f"The file is now called '{message.after}', after who, what and when.")
+
     def on_story_progressed(self, message: StoryProgressed) -> None:
         """Show the story as far as it is read."""
         self.story.take(message)
@@ -266,6 +276,12 @@ class StanchionApp(CoreApp):
         """Write the hand-over sheet of the open job and print it."""
         self.jobs.print_sheet()
 
+    def action_attached_files(self) -> None:
+        """Show which files are attached to the open job, and open or copy one."""
+        from stanchion.ui.commands.attached import AttachedFiles  # noqa: PLC0415 - not needed to start
+
+        AttachedFiles(self).show()
+
     def action_save_copy(self) -> None:
         """Go on in a new file beside the present one."""
         self.saving.save_copy()
@@ -277,6 +293,10 @@ class StanchionApp(CoreApp):
     def action_story(self) -> None:
         """Show the story of the open job's machine."""
         self.story.follow_open()
+
+    def action_next_wording(self) -> None:
+        """Use American trade words and spelling in place of British ones, or back."""
+        self.units_and_theme.next_wording()
 
     def action_next_unit(self, what: str) -> None:
         """Show lengths, rates, pressures or masses in their next unit."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import os
 import sys
-import time
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Literal, cast, get_args
 
@@ -17,7 +16,6 @@ from textual.theme import Theme
 
 from stanchion.base.ascii_only import only_ascii
 from stanchion.base.errors import StanchionError
-from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
@@ -27,16 +25,20 @@ from stanchion.judgement.results.parts import Fault
 from stanchion.ui.few_colours import Colours, colours_of, is_console
 from stanchion.ui.key_order import KeyOrder
 from stanchion.ui.keys import Key, elsewhere, shown, with_changes
+from stanchion.ui.messages import ShownMessages
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.app_screen import AppScreen
 from stanchion.ui.space import LEAST, in_lines
 from stanchion.ui.textual_hooks import HookedApp, SteadyStylesheet, let_go_of_closed_widgets
+from stanchion.ui.widgets.editor import CellEditor
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.quantity import MINUS
+from stanchion.wording.adjuster_words import at_end_words
 from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
+    from stanchion.bench.pasted_pairs import PastedText
     from stanchion.bench.stock_session import StockSession
 
 PartName = Literal[
@@ -55,25 +57,6 @@ PartName = Literal[
 ]
 PARTS: tuple[PartName, ...] = get_args(PartName)
 """The screens of an open job."""
-MESSAGE_S = 8.0
-"""How long a message is shown while no key is pressed."""
-MOST_SHOWN = 3
-"""Messages shown at once at most, so that something of the screen is left."""
-READ_S = 1.0
-"""A key pressed sooner than this does not remove a message: nobody has read it yet."""
-
-
-@record
-class Said:
-    """A message that is shown."""
-
-    words: str
-    about: str
-    """Its subject, or the command key that was pressed last before it."""
-    press: int
-    """How many command keys had been pressed by then; -1 where it has a subject."""
-    until: float
-    """When it goes by itself (monotonic clock)."""
 
 
 class CoreApp(HookedApp):
@@ -108,10 +91,7 @@ class CoreApp(HookedApp):
         """The screen of the open job that was shown last."""
         self.keys, problems = with_changes(dict(workspace.preferences.settings.keys))
         self.key_order = KeyOrder(self, self.keys)
-        self._said: list[Said] = []
-        """The messages that are shown, the newest last."""
-        self._said_at: float | None = None
-        """When the current message was shown (monotonic clock); None: there is none."""
+        self._shown_messages = ShownMessages()
         self.messages: list[str] = [*workspace.problems, *(one.words for one in problems)]
         """Messages to show once there is a screen."""
         self.started = False
@@ -171,7 +151,8 @@ class CoreApp(HookedApp):
     @property
     def trial(self) -> Trial | None:
         """The trial on a copy of the open job."""
-        return self.workspace.trial
+        current = self.workspace.current
+        return current.trial if current is not None else None
 
     @property
     def shown(self) -> AppScreen[Any]:
@@ -189,7 +170,7 @@ class CoreApp(HookedApp):
         """Show a part of the open job, the list of jobs, or the story of a machine."""
         if name not in ("jobs", "story") and self.session is None:
             new = shown(self.key("job.new").keys)
-            self.say(f"No job is open. Choose one of the list with Enter, or begin one with {new}.")
+            self.say(f"No job is open. Choose one in the list and press Enter, or begin one with {new}.")
             return
         self.leave_fields()
         while self.shown.closes_on_go:
@@ -231,28 +212,20 @@ class CoreApp(HookedApp):
             self.say(words)
 
     def say(self, message: str, about: str = "") -> None:
-        """Show a message that needs no answer; at most MOST_SHOWN are shown, the newest.
+        """Show a message that needs no answer.
 
         Args:
             message: the message.
             about: its subject, of which an earlier message goes; empty: it is about the command key pressed last, and
                 takes the place of what was said when that was pressed before.
         """
-        now = self._said_at = time.monotonic()
-        words = clean(message, 300)
         press = self.key_order.presses if not about else -1
-        about = about or self.key_order.last_command
-        still = [
-            one
-            for one in self._said
-            if now < one.until and one.words != words and (one.about != about or one.press == press >= 0)
-        ]
-        self._said = [*still, Said(words, about, press, now + MESSAGE_S)][-MOST_SHOWN:]
-        self.show_only((self._fitting(one.words), one.until - now) for one in self._said)
+        shown = self._shown_messages.add(clean(message, 300), about or self.key_order.last_command, press)
+        self.show_only((self._fitting(words), seconds) for words, seconds in shown)
 
     def clear_notifications(self) -> None:
         """Take all messages away."""
-        self._said = []
+        self._shown_messages.clear()
         super().clear_notifications()
 
     def _fitting(self, words: str) -> str:
@@ -317,8 +290,38 @@ class CoreApp(HookedApp):
     def on_form_sheet_no_such_word(self, message: FormSheet.NoSuchWord) -> None:
         """Say that the current field is not typed but chosen, and how."""
         how = f"Choose with + and {MINUS}, or by its first letters"
-        words = f"'{message.typed}' begins none of the words of this field. {how}: {', '.join(message.words)}."
+        words = f"'{message.typed}' matches none of the words of this field. {how}: {', '.join(message.words)}."
         self.say(words, about="choice")
+
+    def on_form_sheet_at_end(self, message: FormSheet.AtEnd) -> None:
+        """Say that the number goes no further."""
+        if isinstance(self.edited, Session):
+            self.say(at_end_words(self.edited.job, message.path), about="choice")
+
+    def on_cell_editor_pairs_pasted(self, message: CellEditor.PairsPasted) -> None:
+        """Take pairs that were pasted, or those of a file whose name was."""
+        self.take_pairs(message.path[:-2], message.text)
+
+    def take_pairs(self, rows: Path, text: str) -> None:
+        """Take pairs into a list, from lines, or from the file that one line names."""
+        current, session = self.workspace.current, self.edited
+        if not isinstance(session, Session) or current is None:
+            return
+        folder = current.open_job.file.path.parent
+
+        def taken(read: PastedText) -> None:
+            if self.workspace.current is current:
+                said = read.refused or pasted_pairs.take_pairs(session, rows, read.text, read.source)
+                self.refresh_after("")
+                self.say(said)
+
+        from stanchion.bench import pasted_pairs  # noqa: PLC0415 - not needed to start
+
+        if len(text.splitlines()) > 1:
+            taken(pasted_pairs.PastedText(text))
+        else:
+            read = lambda: self.call_from_thread(taken, pasted_pairs.lines_or_file(text, folder))  # noqa: E731
+            self.run_worker(read, thread=True, exclusive=True, group="pairs")
 
     def on_drawn_failed(self, message: Drawn.Failed) -> None:
         """Record a program error because of which a drawing is missing."""
@@ -326,9 +329,7 @@ class CoreApp(HookedApp):
 
     async def on_event(self, event: events.Event) -> None:
         """Process an event; a key also removes the current message, once there was time to read it."""
-        message_at = self._said_at
-        if message_at is not None and isinstance(event, events.Key) and time.monotonic() - message_at >= READ_S:
-            self._said_at = None
+        if isinstance(event, events.Key) and self._shown_messages.may_go():
             self.clear_notifications()
         is_new = isinstance(event, events.Key | events.Paste) and not event.is_forwarded
         if is_new and await self.key_order.handle(cast("events.Key | events.Paste", event)):

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from enum import Enum
 from functools import lru_cache
+from math import dist
 
 from rich.color import Color
 from rich.segment import Segment
@@ -83,7 +84,7 @@ class FewerColours(LineFilter):
         self._current = {one for one in current if contrast(one, self._ground) < _APART} - {self._ground}
         self._known: dict[Style, Style] = {}
 
-    def apply(self, segments: list[Segment], background: textual_color.Color) -> list[Segment]:
+    def apply(self, segments: list[Segment], background: textual_color.Color) -> list[Segment]:  # noqa: ARG002
         """The segments of a line in the available colours.
 
         Args:
@@ -195,12 +196,13 @@ def _lab(colour: Rgb) -> tuple[float, float, float]:
     return 116 * fy - 16, 500 * (fx - fy), 200 * (fy - fz)
 
 
-def _by_nearness(colour: Rgb, *, hues: bool) -> list[int]:
+@lru_cache(1024)
+def _by_nearness(colour: Rgb, *, hues: bool) -> Sequence[int]:
     """The available colours, the most similar to one first."""
     wanted, palette = _lab(colour), _palette()
 
     def far(number: int) -> float:
-        return sum((a - b) ** 2 for a, b in zip(wanted, palette[number][1], strict=True))
+        return dist(wanted, palette[number][1])
 
     return sorted(_SAME_IN_EVERY_TERMINAL if hues else _GREYS, key=far)
 

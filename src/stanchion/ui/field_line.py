@@ -10,14 +10,20 @@ from stanchion.base.errors import BadQuantity
 from stanchion.bench.session import Session
 from stanchion.job.correction import Reread
 from stanchion.job.edit import spec_at, value_at
-from stanchion.job.model import Path
+from stanchion.job.model import Path, Spring
 from stanchion.job.spec import Day, Flag, Kind, Number
-from stanchion.ui.forms import value_if_empty
+from stanchion.judgement.ends.coil_data import coil_data
+from stanchion.judgement.ends.spring_law import unmarked_rate
+from stanchion.ui.form_lines import value_if_empty
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.cells import long
+from stanchion.units.known_units import Units
 from stanchion.units.quantity import readback, show, unit_name
+from stanchion.wording.american import worded
 from stanchion.wording.finding_words import choice_word, field_label, label
+from stanchion.wording.oil_sentences import step_words
 from stanchion.wording.positions import unit_word
+from stanchion.wording.wires import WIRES
 
 MEANINGS = {
     ("read_at", "stop"): "on the damper's mechanical stop",
@@ -25,7 +31,7 @@ MEANINGS = {
     ("read_at", "assembled"): "main spring pushing against the top-out spring",
     ("counting", "turns"): "turns in from fully out",
     ("counting", "clicks"): "clicks in from fully out",
-    ("counting", "rings"): "rings showing: more showing is less preload",
+    ("counting", "rings"): "rings showing: more showing means less preload",
     ("counting", "mm"): "mm showing, as read at both ends",
     ("counting", "none"): "no preload adjuster",
 }
@@ -74,10 +80,10 @@ def asked_line(session: Session, asked: Reread, key: str, width: int) -> Content
     """
     spec = spec_at(asked.path)
     kind = spec.kind if isinstance(spec, Number) else Kind.LENGTH
-    old, new = (show(value, kind, session.units) for value in (asked.old, asked.new))
-    tail = f": {old.split(' ')[0]} → {new}. {key}: it was measured wrong; else another part is in"
+    old, new = show(asked.old, kind, session.units).split(" ")[0], show(asked.new, kind, session.units)
+    tail = f": {old} → {new}. {key} if {old} was wrong; otherwise {_else(asked)}"
     if len(tail) > width - len("Spacer") - 1:
-        tail = f" → {new}. {key}: it was measured wrong"
+        tail = f" → {new}. {key} if {old} was wrong"
     return _styled(cut(f" {field_label(asked.path)}", max(0, width - len(tail)))) + Content.styled(tail, "$warn bold")
 
 
@@ -85,9 +91,16 @@ def asked_words(session: Session, asked: Reread, key: str) -> str:
     """The same question as a sentence for the guide, which shows it beside the next reading."""
     spec = spec_at(asked.path)
     kind = spec.kind if isinstance(spec, Number) else Kind.LENGTH
-    old, new = (show(value, kind, session.units) for value in (asked.old, asked.new))
+    old, new = show(asked.old, kind, session.units).split(" ")[0], show(asked.new, kind, session.units)
     name = field_label(asked.path).strip()
-    return f"{name} {old.split(' ')[0]} → {new}. {key}: it was measured wrong; else another part is in."
+    return f"{name} {old} → {new}. {key} if {old} was wrong; otherwise {_else(asked)}."
+
+
+def _else(asked: Reread) -> str:
+    """What is so where it was not measured wrong."""
+    return {"rider_mass_kg": "it is another rider", "air_gap_mm": "it was changed"}.get(
+        str(asked.path[-1]), "a part was changed"
+    )
 
 
 def _styled(name: str) -> Content:
@@ -106,7 +119,7 @@ def _unread(session: Session, path: Path, unit: str, room: int) -> Content:
 def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
     """The chosen word, what it does, and how to change it; without room for all, the last is left out first."""
     value = value_at(session.job, path)
-    meaning = MEANINGS.get((str(path[-1]), str(value)), "")
+    meaning = worded(MEANINGS.get((str(path[-1]), str(value))) or WIRES.get(str(value), ""))
     word = choice_word(path, value)
     short = name if session.job.front.split else f" {field_label(path)}"
     for shown, parts in ((name, (meaning, CHANGES)), (short, (meaning, CHANGES)), (short, (meaning or CHANGES,))):
@@ -130,6 +143,8 @@ def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
         return value.strftime("%A, %d %B %Y") if value else ""
     if not isinstance(spec, Number):
         return ""
+    if value is None and path[-2:] == ("spring", "rate_n_per_mm"):
+        return f"empty{_calculated(value_at(session.job, path[:-1]), session.units)}"
     if value is None:
         taken = value_if_empty(path, session.units)
         return f"empty, taken as {'fully out' if taken == 'out' else taken}" if taken else "empty"
@@ -138,7 +153,22 @@ def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
         # At the end of its range a value shown rounded in another unit can be one that could not be typed.
         with contextlib.suppress(BadQuantity):
             said = readback(session.text_of(path), spec, session.units)
+    oil = session.assessment.predicted.front.oil if path[-1] == "air_gap_mm" else None
+    if oil is not None:
+        return f"{said}; {step_words(oil, session.units)}"
     if unit_name(spec.kind, session.units) or not unit or ":" in said:
         return said
     counted, gap, way = unit.partition(" ")
     return f"{said} {unit_word(value, counted)}{gap}{way}"
+
+
+def _calculated(spring: Spring, units: Units) -> str:
+    """What is taken for a rate that is not entered, and between what it may lie; nothing where it is not known."""
+    found = unmarked_rate(spring, ())
+    if found.value is None:
+        return ""
+    low, high = coil_data(spring.coils, ()).rate_range or (0.0, 0.0)
+    if not found.estimate:
+        return f"; by the tester {show(found.value, Kind.RATE, units)}"
+    between = f", {show(low, Kind.RATE, units).split(' ')[0]} to {show(high, Kind.RATE, units)}" if high > low else ""
+    return f"; by caliper ~{show(found.value, Kind.RATE, units)}{between}"

@@ -2,99 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
-from functools import cache
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from dataclasses import fields
 
 from stanchion.base.record import record
-from stanchion.job.edit import spec_at, value_at
-from stanchion.job.model import ENDS, SIDES, STATES, Job, Path, Side
-from stanchion.job.spec import Kind, Many, Number, Rows
+from stanchion.job.edit import value_at
+from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, Outside, Path, Side
+from stanchion.job.spec import Kind
+from stanchion.ui.bench_lines import stop_lines, tester_lines, top_out_lines, with_rates
+from stanchion.ui.form_lines import FormLine, Heading, Row, most_of, row_of
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show, unit_name
-from stanchion.wording.finding_words import field_label
-from stanchion.wording.verdicts import STATE_WORDS
-
-if TYPE_CHECKING:
-    from stanchion.judgement.springs.stock import Stock
-
-
-@record
-class Heading:
-    """A line that names what follows, with a word above each column."""
-
-    text: str
-    columns: tuple[str, ...] = ()
-    after: tuple[str, ...] = ()
-    """A word above each column after the units."""
-
-
-@record
-class Row:
-    """A labelled line of fields; None where a column has no field here."""
-
-    label: str
-    cells: tuple[Path | None, ...]
-    unit: str = ""
-    across: bool = False
-    """Enter goes on across this line before it goes down: its fields belong together."""
-    texts: tuple[str, ...] = ()
-    """What to show in each cell that is empty, or where a column has no field; empty: nothing."""
-    after: tuple[str, ...] = ()
-    """Text after the unit, one for each column."""
-
-
-FormLine = Heading | Row
-Form = Callable[[Any, Units], tuple[FormLine, ...]]
-"""Returns the lines of the form for a Job or a Stock."""
-
-
-def value_if_empty(path: Path, units: Units) -> str:
-    """The value assumed where a field is empty; none for most."""
-    if path[-1] == "set_length_at":
-        return "out"
-    if path[-1] == "tape_resolution_mm":
-        return show(1.0, Kind.LENGTH, units).split(" ")[0]
-    return ""
-
+from stanchion.units.quantity import unit_name
 
 COIL_FIELDS = ("wire_mm", "outer_mm", "total_coils", "ends", "wire", "solid_length_mm")
 
 COUNTED = {"turns": "turns", "clicks": "clicks", "rings": "rings", "mm": "mm", "none": ""}
-
-
-def machine(job: Job, units: Units) -> tuple[FormLine, ...]:
-    """Who, what, when, where; the loads on the springs; the geometry."""
-    names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
-    lines: list[FormLine] = [Heading("Job"), *(row_of(units, ("job", name)) for name in names)]
-    lines.append(Heading(f"Scale under wheel, {unit_name(Kind.MASS, units)}", ("front", "rear")))
-    for state, word in (("alone", STATE_WORDS["static"]), ("aboard", STATE_WORDS["rider"])):
-        cells = (("weights", f"front_{state}_kg"), ("weights", f"rear_{state}_kg"))
-        lines.append(row_of(units, *cells, label=word.capitalize()))
-    cells = (("weights", "front_unsprung_kg"), ("weights", "rear_unsprung_kg"))
-    lines.append(row_of(units, *cells, label="Unsprung"))
-    lines.append(Heading("Without scales"))
-    lines += [row_of(units, ("weights", name)) for name in ("machine_kg", "front_share_pct", "rider_front_share_pct")]
-    lines.append(Heading("Geometry"))
-    measures = ("rake_deg", "offset_mm", "wheelbase_mm", "front_radius_mm", "rear_radius_mm", "measured")
-    lines += [row_of(units, ("geometry", name)) for name in measures]
-    if job.geometry.measured != "extended":
-        lines += [row_of(units, ("geometry", name)) for name in ("front_sag_mm", "rear_sag_mm")]
-    lines += [row_of(units, ("geometry", name)) for name in ("fork_height_mm", "length_adjuster_mm")]
-    return tuple(lines)
-
-
-def new_job(job: Job, units: Units) -> tuple[FormLine, ...]:
-    """What names a new job."""
-    del job
-    return tuple(row_of(units, ("job", name)) for name in ("machine", "rider", "venue", "date", "use"))
-
-
-def next_occasion(job: Job, units: Units) -> tuple[FormLine, ...]:
-    """What changes from one occasion to the next: venue, date, rider and use."""
-    del job
-    return tuple(row_of(units, ("job", name)) for name in ("venue", "date", "rider", "rider_mass_kg", "use"))
 
 
 @record
@@ -114,27 +36,50 @@ class _LegLines:
 
     def having(self, *countings: str) -> tuple[Side, ...]:
         """The legs with a spring whose adjuster is counted in one of these ways."""
-        return tuple(s for s in self.sides if self.job.front.leg(s).spring_fitted and self._counting(s) in countings)
+        return tuple(s for s in self.sides if self.job.front.leg(s).coil_fitted and self._counting(s) in countings)
+
+    @property
+    def by_air(self) -> tuple[Side, ...]:
+        """The legs that are sprung by air."""
+        return tuple(side for side in self.sides if self.job.front.leg(side).air.fitted)
 
     def unit_of(self, sides: tuple[Side, ...]) -> str:
         """The unit of these legs' adjusters; empty if they differ."""
         counted = {COUNTED[self._counting(side)] for side in sides}
         return counted.pop() if len(counted) == 1 else ""
 
-    def row(self, *tail: str, sides: tuple[Side, ...] | None = None, unit: str | None = None) -> Iterator[Row]:
+    def second(self, side: Side) -> str:
+        """How a second spring stands in that leg."""
+        return self.job.front.leg(side).spring.second.arranged
+
+    def of_second(self, side: Side) -> tuple[str, ...]:
+        """The fields of the second spring in that leg; none where there is none."""
+        return _OF_SECOND.get(self.second(side), ())
+
+    def row(
+        self, *tail: str, sides: tuple[Side, ...] | None = None, unit: str | None = None, label: str = ""
+    ) -> Iterator[Row]:
         """A row with a cell for those legs; no row where there are none."""
         wanted = self.sides if sides is None else sides
         if wanted:
             cells = (("front", side, *tail) if side in wanted else None for side in self.sides)
-            yield row_of(self.units, *cells, unit=unit)
+            yield row_of(self.units, *cells, unit=unit, label=label)
 
     def pieces(self, *tail: str, sides: tuple[Side, ...]) -> Iterator[Row]:
         """A row for each piece, and one to add another."""
         counts = {side: len(value_at(self.job, ("front", side, *tail))) for side in sides}
-        most = _most(("front", "left", *tail))
+        most = most_of(("front", "left", *tail))
         for at in range(min(most, max(counts.values(), default=-1) + 1)):
             cells = (("front", side, *tail, at) if at <= counts.get(side, -1) else None for side in self.sides)
             yield row_of(self.units, *cells, number=at + 1)
+
+    def noted(self, *tail: str) -> Iterator[Row]:
+        """A row for each field of a note on another venue, for the legs that have it."""
+        for field in fields(Outside):
+            path = (*tail, field.name)
+            yield from self.row(
+                *path, sides=tuple(s for s in self.sides if value_at(self.job, ("front", s, *path)) is not None)
+            )
 
     def _counting(self, side: Side) -> str:
         return self.job.front.leg(side).adjuster.counting
@@ -147,18 +92,25 @@ def front(job: Job, units: Units) -> tuple[FormLine, ...]:
 
 
 def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
+    yield from _leg_air(legs)
     sprung = legs.having(*COUNTED)
     turning = legs.having("turns", "clicks", "rings", "mm")
     reading = legs.having("rings", "mm")
     unit = legs.unit_of(turning)
-    yield Heading("Fork spring, per leg", legs.heads)
-    for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm"):
-        yield from legs.row("spring", name, sides=sprung)
+    if sprung or not legs.by_air:
+        yield Heading("Fork spring, per leg", legs.heads)
+    for row in legs.row("spring", "rate_n_per_mm", sides=sprung):
+        springs = [legs.job.front.leg(side).spring if side in sprung else None for side in legs.sides]
+        yield with_rates(row, springs, legs.units)
+    ended = any(legs.second(side) == "end_to_end" for side in sprung)
+    yield from legs.row("spring", "free_length_mm", sides=sprung, label=BOTH_LENGTHS if ended else "")
+    yield from legs.row("spring", "set_length_mm", sides=sprung)
     yield from legs.row("spring", "set_length_at", sides=turning, unit=unit)
     yield from legs.row("spring", "set_length_in_mm", sides=turning)
     yield from legs.row("read_at", sides=sprung)
     if legs.job.front.split:
-        yield from legs.row("spring_fitted")
+        yield from legs.row("spring_fitted", sides=tuple(s for s in legs.sides if s not in legs.by_air))
+    yield from _leg_seconds(legs, sprung)
     if sprung:
         yield Heading("Fork preload adjuster", legs.heads)
     yield from legs.row("adjuster", "counting", sides=sprung)
@@ -177,6 +129,38 @@ def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
     yield from legs.pieces("stack", "seats_mm", sides=sprung)
 
 
+BOTH_LENGTHS = "Free length, both"
+"""Label of the free length of two springs end to end."""
+_OF_SECOND = {
+    "end_to_end": ("rate_n_per_mm", "stop_mm", "free_length_mm", "solid_length_mm", "divider_mm"),
+    "side_by_side": ("rate_n_per_mm", "gap_mm", "free_length_mm", "solid_length_mm"),
+}
+"""The fields of a second spring, by how it is arranged."""
+
+
+def _leg_seconds(legs: _LegLines, sprung: tuple[Side, ...]) -> Iterator[FormLine]:
+    """The second spring of each leg, where there is one."""
+    having = {side: legs.second(side) for side in sprung if legs.second(side) != "none"}
+    if not having:
+        return
+    yield Heading("Fork second spring", legs.heads)
+    yield from legs.row("spring", "second", "arranged", sides=sprung)
+    for name in dict.fromkeys(name for kind in having.values() for name in _OF_SECOND[kind]):
+        sides = tuple(side for side, kind in having.items() if name in _OF_SECOND[kind])
+        yield from legs.row("spring", "second", name, sides=sides)
+
+
+def _leg_air(legs: _LegLines) -> Iterator[FormLine]:
+    """The air that springs a leg."""
+    if not legs.by_air:
+        return
+    yield Heading("Fork air spring, per leg", legs.heads)
+    asked = {side: list(air_fields(legs.job.front.leg(side).air)) for side in legs.by_air}
+    asked |= {side: [("fitted",)] for side in legs.sides if side not in asked}
+    for name in dict.fromkeys(name for side in legs.by_air for name in asked[side]):
+        yield from legs.row("air", *name, sides=tuple(side for side in legs.sides if name in asked[side]))
+
+
 def _leg_coils(legs: _LegLines) -> Iterator[FormLine]:
     sprung = legs.having(*COUNTED)
     if not sprung:
@@ -184,18 +168,11 @@ def _leg_coils(legs: _LegLines) -> Iterator[FormLine]:
     yield Heading("Fork coils, for bind", legs.heads)
     for name in COIL_FIELDS:
         yield from legs.row("spring", "coils", name, sides=sprung)
+    if all(legs.second(side) == "none" for side in sprung):
+        yield from legs.row("spring", "second", "arranged", sides=sprung)
     for side in sprung:
         name = f"Fork tester, {side}" if legs.job.front.split else "Fork tester"
-        yield from _tester(legs.units, ("front", side, "spring", "coils", "tester"), legs.job, name)
-
-
-def _tester(units: Units, path: Path, job: Job, name: str) -> Iterator[FormLine]:
-    """Pairs of a spring tester, and a row to add another."""
-    length, force = unit_name(Kind.LENGTH, units), unit_name(Kind.FORCE, units)
-    yield Heading(name, (f"long {length}", f"force {force}"))
-    for at in range(min(_most(path), len(value_at(job, path)) + 1)):
-        pair = row_of(units, (*path, at, "length_mm"), (*path, at, "force_n"), label=f"Pair {at + 1}", unit="")
-        yield replace(pair, across=True)
+        yield from tester_lines(legs.units, ("front", side, "spring", "coils", "tester"), legs.job, name)
 
 
 def _leg_damping(legs: _LegLines) -> Iterator[FormLine]:
@@ -206,32 +183,37 @@ def _leg_damping(legs: _LegLines) -> Iterator[FormLine]:
             yield from legs.row(damper, name, unit=unit)
         yield from legs.row(damper, "unit")
     yield Heading("Fork oil and air", legs.heads)
+    if not legs.by_air:
+        yield from legs.row("air", "fitted")
     for name in ("air_gap_mm", "oil_volume_ml", "solids_ml"):
         yield from legs.row(name)
     for name in ("at_mm", "pressure_bar", "temperature_c"):
         yield from legs.row("bleed", name)
+    yield from legs.noted("bleed", "closed_in")
 
 
 def _fork(legs: _LegLines) -> Iterator[FormLine]:
     front, units = legs.job.front, legs.units
     yield row_of(units, ("front", "oil"))
     yield Heading("Fork")
+    gapped = any(front.leg(side).air_gap_mm is not None for side in SIDES)
     for name in (
         "travel_mm",
         "packers_mm",
+        *(("gap_compared_mm", "reserve_wanted_n", "left_wanted_mm") if gapped else ()),
         "air_gap_least_mm",
         "fork_height_mm",
         "stanchion_outer_mm",
         "stanchion_inner_mm",
+        "damper_rod_mm",
         "temperature_c",
     ):
         yield row_of(units, ("front", name))
+    yield from stop_lines(units, ("front", "stops"), front.stops)
     yield row_of(units, ("front", "top_out", "fitted"))
     if front.top_out.fitted == "yes":
-        for name in ("rate_n_per_mm", "works_over_mm"):
-            yield row_of(units, ("front", "top_out", name))
-        one_spring = sum(front.leg(side).spring_fitted for side in SIDES) == 1
-        if one_spring or (front.split and front.top_out_legs != "unknown"):
+        yield from top_out_lines(units, ("front", "top_out"), front.top_out)
+        if len(front.main_springs) == 1 or front.top_out_legs != "unknown":
             yield row_of(units, ("front", "top_out_legs"))
     if front.split:
         yield Heading("Meant to differ")
@@ -241,61 +223,94 @@ def _fork(legs: _LegLines) -> Iterator[FormLine]:
 
 def rear(job: Job, units: Units) -> tuple[FormLine, ...]:
     """The shock, its spring and the linkage."""
-    counting = job.rear.collar.counting
-    unit = COUNTED[counting]
 
-    def row(*tail: str, unit: str | None = None) -> Row:
-        return row_of(units, ("rear", *tail), unit=unit)
+    def row(*tail: str, unit: str | None = None, label: str = "") -> Row:
+        return row_of(units, ("rear", *tail), unit=unit, label=label)
 
-    lines: list[FormLine] = [Heading("Shock spring")]
-    lines += [row("spring", name) for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm")]
-    if counting != "none":
-        lines += [row("spring", "set_length_at", unit=unit), row("spring", "set_length_in_mm")]
-    lines += [Heading("Shock preload adjuster"), row("collar", "counting")]
-    if counting != "none":
-        collar = job.rear.collar
-        lines += [row("collar", collar.step_name)]
-        lines += [row("collar", collar.total_name, unit="clicks" if counting == "clicks" else None)]
-        if not collar.from_out:
-            lines += [row("collar", name, unit=unit) for name in ("reading_out", "reading_in")]
-        lines.append(row("collar", "now", unit=unit))
-    lines.append(Heading("Linkage"))
-    lines.append(row("motion_ratio"))
+    lines: list[FormLine] = list((_shock_air if job.rear.air.fitted else _shock_spring)(job, units))
+    lines += [Heading("Linkage"), row("motion_ratio")]
     pairs = job.rear.linkage
     lines.append(Heading("Pairs: travel of", ("wheel", "shock")))
-    most = _most(("rear", "linkage"))
+    most = most_of(("rear", "linkage"))
     for at in range(min(most, len(pairs) + 1)):
         cells = (("rear", "linkage", at, "wheel_mm"), ("rear", "linkage", at, "shock_mm"))
-        lines.append(replace(row_of(units, *cells, label=f"Pair {at + 1}"), across=True))
+        lines.append(row_of(units, *cells, label=f"Pair {at + 1}", across=True))
     lines.append(Heading("Shock"))
     lines += [row(name) for name in ("stroke_mm", "wheel_travel_mm", "eye_to_eye_mm", "length_adjuster_mm")]
-    lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar", "packers_mm", "bump_rubber_mm")]
+    lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar", "gas_volume_ml", "gas_set_at_c")]
+    lines += [row("gas_set_in", name) for name in noted_in(job.rear.gas_set_in)]
+    lines.append(row("temperature_c"))
+    lines += [row(name) for name in ("packers_mm", "bump_rubber_mm")]
+    lines += stop_lines(units, ("rear", "stops"), job.rear.stops)
+    if not job.rear.air.fitted:
+        lines.append(row("air", "fitted"))
     lines.append(row("top_out", "fitted"))
     if job.rear.top_out.fitted == "yes":
-        lines += [row("top_out", name) for name in ("rate_n_per_mm", "works_over_mm")]
+        lines += top_out_lines(units, ("rear", "top_out"), job.rear.top_out)
     lines.append(Heading("Shock damping, from closed"))
     for damper in ("low_speed_compression", "high_speed_compression", "rebound"):
         counted = value_at(job, ("rear", damper, "unit"))
         lines += [row(damper, "now", unit=counted), row(damper, "total", unit=counted), row(damper, "unit")]
-    lines.append(Heading("Shock coils, for coil bind"))
-    lines += [row("spring", "coils", name) for name in COIL_FIELDS]
-    lines += _tester(units, ("rear", "spring", "coils", "tester"), job, "Shock tester")
+    lines += [] if job.rear.air.fitted else _shock_coils(job, units)
     return tuple(lines)
 
 
-def stock(of: Stock, units: Units) -> tuple[FormLine, ...]:
-    """Every spring of the stock, and room for one more."""
-    lines: list[FormLine] = []
-    length = unit_name(Kind.LENGTH, units)
-    heads = ("for", unit_name(Kind.RATE, units), f"free {length}", "count", f"wire {length}", f"coil {length}", "coils")
-    for row in range(len(of.rows) + 1):
-        name = f"Spring {row + 1}" if row < len(of.rows) else "One more"
-        lines.append(Heading(name, heads))
-        names = ("end", "rate_n_per_mm", "free_length_mm", "count", "wire_mm", "outer_mm", "total_coils")
-        lines.append(Row("", tuple((row, field) for field in names)))
-        lines.append(Row(f"ends, solid {length}"[:12], ((row, "ends"), None, (row, "solid_length_mm"))))
-        lines.append(Row("label", ((row, "label"),)))
-    return tuple(lines)
+def _shock_spring(job: Job, units: Units) -> Iterator[FormLine]:
+    """The spring of the shock and its adjuster."""
+    collar, unit = job.rear.collar, COUNTED[job.rear.collar.counting]
+    second = job.rear.spring.second.arranged
+
+    def row(*tail: str, unit: str | None = None, label: str = "") -> Row:
+        return row_of(units, ("rear", *tail), unit=unit, label=label)
+
+    yield Heading("Shock spring")
+    yield with_rates(row("spring", "rate_n_per_mm"), (job.rear.spring,), units)
+    yield row("spring", "free_length_mm", label=BOTH_LENGTHS if second == "end_to_end" else "")
+    yield row("spring", "set_length_mm")
+    if collar.counting != "none":
+        yield from (row("spring", "set_length_at", unit=unit), row("spring", "set_length_in_mm"))
+    if second != "none":
+        yield from (Heading("Shock second spring"), row("spring", "second", "arranged"))
+        yield from (row("spring", "second", name) for name in _OF_SECOND[second])
+    yield from (Heading("Shock preload adjuster"), row("collar", "counting"))
+    if collar.counting != "none":
+        yield row("collar", collar.step_name)
+        yield row("collar", collar.total_name, unit="clicks" if collar.counting == "clicks" else None)
+        if not collar.from_out:
+            yield from (row("collar", name, unit=unit) for name in ("reading_out", "reading_in"))
+        yield row("collar", "now", unit=unit)
+
+
+def _shock_coils(job: Job, units: Units) -> Iterator[FormLine]:
+    """What is measured of its spring on the bench."""
+    yield Heading("Shock coils, for coil bind")
+    yield from (row_of(units, ("rear", "spring", "coils", name)) for name in COIL_FIELDS)
+    if job.rear.spring.second.arranged == "none":
+        yield row_of(units, ("rear", "spring", "second", "arranged"))
+    yield from tester_lines(units, ("rear", "spring", "coils", "tester"), job, "Shock tester")
+
+
+def _shock_air(job: Job, units: Units) -> Iterator[FormLine]:
+    """The air that springs the shock."""
+    yield Heading("Shock air spring")
+    for name in air_fields(job.rear.air):
+        yield row_of(units, ("rear", "air", *name))
+
+
+def noted_in(outside: Outside) -> Iterator[str]:
+    """The fields of a note on another venue that are filled in."""
+    yield from (field.name for field in fields(Outside) if getattr(outside, field.name) is not None)
+
+
+def air_fields(air: AirLeg) -> Iterator[tuple[str, ...]]:
+    """The fields of the air of a leg or shock that apply, in the order they are asked."""
+    yield from ((name,) for name in ("fitted", "pressure_bar", "set_at_c"))
+    yield from (("set_in", name) for name in noted_in(air.set_in))
+    yield from ((name,) for name in ("in_use_c", "wanted_bar"))
+    yield from ((name,) for name in ("most_bar", "bore_mm", "length_mm", "volume_ml", "balance"))
+    if air.balance in ("port", "pressure"):
+        names = ("port_mm" if air.balance == "port" else "balance_bar", "rod_mm", "balance_length_mm", "balance_ml")
+        yield from ((name,) for name in names)
 
 
 def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
@@ -304,16 +319,25 @@ def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
     sprung, turning = legs.having(*COUNTED), legs.having("turns", "clicks", "rings", "mm")
     collar = COUNTED[job.rear.collar.counting]
     lines: list[FormLine] = [Heading("Fork", legs.heads)]
+    lines += legs.row("air", "pressure_bar", sides=legs.by_air)
+    pumped = tuple(side for side in legs.by_air if job.front.leg(side).air.balance == "pressure")
+    lines += legs.row("air", "balance_bar", sides=pumped)
     lines += legs.row("adjuster", "now", sides=turning, unit=legs.unit_of(turning))
     for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm"):
         lines += legs.row("spring", name, sides=sprung)
+    for name in ("rate_n_per_mm", "stop_mm", "gap_mm"):
+        lines += legs.row("spring", "second", name, sides=tuple(s for s in sprung if name in legs.of_second(s)))
     lines += legs.row("air_gap_mm")
     lines.append(row_of(units, ("front", "fork_height_mm")))
     lines.append(Heading("Shock"))
-    if collar:
-        lines.append(row_of(units, ("rear", "collar", "now"), unit=collar))
-    names = ("rate_n_per_mm", "free_length_mm", "set_length_mm")
-    lines += [row_of(units, ("rear", "spring", name)) for name in names]
+    if job.rear.air.fitted:
+        lines += [row_of(units, ("rear", "air", name)) for name in job.rear.air.pumped]
+    else:
+        lines += [row_of(units, ("rear", "collar", "now"), unit=collar)] if collar else []
+        names = ("rate_n_per_mm", "free_length_mm", "set_length_mm")
+        lines += [row_of(units, ("rear", "spring", name)) for name in names]
+        of_second = _OF_SECOND.get(job.rear.spring.second.arranged, ())[:2]
+        lines += [row_of(units, ("rear", "spring", "second", name)) for name in of_second]
     lines += [row_of(units, ("rear", name)) for name in ("length_adjuster_mm", "motion_ratio")]
     lines.append(Heading("Load"))
     lines += [row_of(units, ("job", "rider_mass_kg")), row_of(units, ("job", "use"))]
@@ -326,13 +350,15 @@ def sag(job: Job, units: Units) -> tuple[FormLine, ...]:
     lines: list[FormLine] = []
     for end in ENDS:
         readings = job.sag.end(end)
-        heads = tuple(str(n + 1) for n in range(_most(("sag", end, "hanging_mm"))))
+        heads = tuple(str(n + 1) for n in range(most_of(("sag", end, "hanging_mm"))))
         lines.append(Heading(f"{end}, {unit_name(Kind.LENGTH, units)}", heads))
         if readings.gauge == "length":
             lines.append(_repeats(job, "Hanging, L1", ("sag", end, "hanging_mm")))
         for state in STATES:
-            for word in ("down", "up"):
-                lines.append(_repeats(job, f"{state.capitalize()} {word}", ("sag", end, state, f"{word}_mm")))
+            lines += [
+                _repeats(job, f"{state.capitalize()} {word}", ("sag", end, state, f"{word}_mm"))
+                for word in ("down", "up")
+            ]
     lines.append(Heading("Measuring"))
     lines += [row_of(units, ("sag", end, "gauge"), label=f"{end.capitalize()} by") for end in ENDS]
     lines += [
@@ -343,29 +369,6 @@ def sag(job: Job, units: Units) -> tuple[FormLine, ...]:
 
 
 def _repeats(job: Job, label: str, path: Path) -> Row:
-    count, most = len(value_at(job, path)), _most(path)
+    count, most = len(value_at(job, path)), most_of(path)
     cells = tuple((*path, at) if at <= count else None for at in range(most))
     return Row(label, cells)
-
-
-@cache
-def row_of(
-    units: Units, *cells: Path | None, unit: str | None = None, label: str = "", number: int | None = None
-) -> Row:
-    """A row of these fields, by the name and unit of the first unless others are given.
-
-    Asked for some seventy times at every key; there are as many rows as there are fields and units, and no more.
-    """
-    path = next(cell for cell in cells if cell is not None)
-    spec = spec_at(path)
-    if unit is None:
-        unit = unit_name(spec.kind, units) if isinstance(spec, Number) else ""
-    name = label or field_label(path)
-    return Row(f"{name} {number}" if number else name, cells, unit)
-
-
-def _most(path: Path) -> int:
-    spec = spec_at(path)
-    if not isinstance(spec, Many | Rows):
-        raise TypeError(f"{path} is no list")
-    return spec.most

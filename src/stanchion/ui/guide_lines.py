@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 from textual.content import Content
 
@@ -21,6 +22,7 @@ from stanchion.bench.guided_measuring import (
 )
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
+from stanchion.job.found import found_otherwise
 from stanchion.job.model import ENDS, STATES, End, Job, Path
 from stanchion.job.spec import Kind, Number
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures, StateFigures
@@ -28,8 +30,10 @@ from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.ui import present
 from stanchion.ui.space import cut, in_lines
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import plain, show, unit_name
+from stanchion.units.quantity import editable, show, show_settable, unit_name
+from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.found_sentences import AS_LEFT, KEPT, NONE_TAKEN, OTHERWISE, OUTCOME, TOUCHED
 from stanchion.wording.guide_sentences import DONE, IN_DOUBT, MISSING, NEXT, NEXT_IN_DOUBT, NEXT_MISSING, NO_PAIR
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS
 
@@ -96,20 +100,26 @@ def before_words(step: GuideStep, at: int, job: Job, units: Units) -> str:
     spec = spec_at(step.field(0))
     if not isinstance(spec, Number):
         return ""
-    others = [plain(round(value, 4), spec.kind, units) for n, value in enumerate(taken(step, job)) if n != at]
-    return "also: " + " ".join(others) if others else ""
+    others = [editable(value, spec.kind, units) for n, value in enumerate(taken(step, job)) if n != at]
+    if not others:
+        return ""
+    return ("for the mean with " if step.again == "repeat" else "also: ") + " ".join(others)
 
 
-def outcome_lines(step: GuideStep, ordered: Sequence[GuideStep], a: Assessment, units: Units) -> list[Content]:
+def outcome_lines(
+    step: GuideStep, ordered: Sequence[GuideStep], a: Assessment, units: Units, not_found: Collection[Path] = ()
+) -> list[Content]:
     """What the readings give so far, in four lines: both sags of the end, or the preload of the spring."""
-    return (
-        _sag_lines(step, half_taken(ordered, a), a, units)
-        if step.path[0] == "sag"
-        else _preload_lines(step, preload_of(step, a), units)
-    )
+    if step.path[0] == "sag":
+        return _sag_lines(step, half_taken(ordered, a), not_found, a, units)
+    if step.as_found:
+        return [Content.styled(line, MUTED) for line in (TOUCHED if step.path[0] == "found" else OUTCOME)]
+    return _preload_lines(step, preload_of(step, a), units)
 
 
-def _sag_lines(step: GuideStep, half: Collection[Path], a: Assessment, units: Units) -> list[Content]:
+def _sag_lines(
+    step: GuideStep, half: Collection[Path], not_found: Collection[Path], a: Assessment, units: Units
+) -> list[Content]:
     figures, now = a.sag.end(step.end), state_of(step)
     unit = unit_name(Kind.LENGTH, units)
     head = Content.styled(step.end.upper().ljust(NAME), HEAD)
@@ -121,10 +131,10 @@ def _sag_lines(step: GuideStep, half: Collection[Path], a: Assessment, units: Un
     for name, cell in ((f"sag, {unit}", _sag_cell), ("target", _target_cell), (f"stiction, {unit}", _stiction_cell)):
         row = Content.styled(name.ljust(NAME), MUTED)
         for state in STATES:
-            text = cell(figures.state(state), units)
-            if ("sag", step.end, state) in half and cell is not _target_cell:
-                text = Content.styled("    –" + (" lift next" if cell is _sag_cell else ""), MUTED)
-            elif ("sag", step.end, state) in half:
+            text, at = cell(figures.state(state), units), ("sag", step.end, state)
+            if (at in half or at in not_found) and cell is not _target_cell:
+                text = Content.styled("    –" + (" lift next" if cell is _sag_cell and at in half else ""), MUTED)
+            elif at in half or at in not_found:
                 text = Content(_limits(figures.state(state), units))
             row += text + Content(" " * max(1, STATE - text.cell_length))
         rows.append(row)
@@ -157,7 +167,8 @@ def _stiction_cell(state: StateFigures, units: Units) -> Content:
 def _preload_lines(step: GuideStep, figures: PreloadFigures, units: Units) -> list[Content]:
     lines = [Content.styled(step.state.upper(), HEAD)]
     if not figures.has_spring:
-        return [*lines, Content.styled("no spring in this leg", MUTED), Content(""), Content("")]
+        words = "sprung by air" if figures.by_air else "no spring in this leg"
+        return [*lines, Content.styled(words, MUTED), Content(""), Content("")]
     rows = (
         ("Installed", figures.installed_preload_mm, figures.verdict),
         ("Adds at most", figures.adjuster_range_mm, ""),
@@ -168,7 +179,7 @@ def _preload_lines(step: GuideStep, figures: PreloadFigures, units: Units) -> li
         if figure.value is None:
             line += Content.styled(cut(f"– {clean(reason(figure))}", 2 * STATE), MUTED)
         else:
-            line += Content.styled(show(figure.value, Kind.LENGTH, units) + " ", FIGURE)
+            line += Content.styled(show_settable(figure.value, Kind.LENGTH, units) + " ", FIGURE)
         if verdict:
             line += present.verdict(verdict)
             line += Content.styled("" if figures.band is None else f" {present.band(figures.band, units)}", MUTED)
@@ -180,7 +191,9 @@ def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], w
     """After the last reading: the result, what is still missing, and what comes next."""
     a, units = session.assessment, session.units
     lines: list[Content] = []
-    if part == "sag":
+    if part == "found":
+        lines += [*_found_lines(session, width), Content("")]
+    elif part == "sag":
         for end in ENDS:
             lines += [
                 Content.styled(f"WHAT THE {end.upper()} SAYS", HEAD),
@@ -203,6 +216,20 @@ def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], w
     if any(one is not None and one.code in NO_ADVICE for one in advice):
         return [*lines, Content.styled(IN_DOUBT, "$warn bold"), *_wrapped(NEXT_IN_DOUBT, width)]
     return [*lines, Content.styled(DONE, "$good bold"), *(line.stylize("bold") for line in _wrapped(NEXT[part], width))]
+
+
+def _found_lines(session: Session, width: int) -> list[Content]:
+    """What the record of the machine as found holds, and where it is not as the job before left the machine."""
+    job, found = session.job, session.job.found
+    if found is None or found.on is None:
+        return _wrapped(NONE_TAKEN, width)
+    lines = _wrapped(KEPT.format(date=found.on.isoformat()), width)
+    if session.previous is not None:
+        as_found = replace(job, front=found.front or job.front, rear=found.rear or job.rear)
+        changes = changes_in_words(found_otherwise(session.previous, job), as_found, session.units)
+        words = OTHERWISE.format(changes="; ".join(changes)) if changes else AS_LEFT
+        lines += [line.stylize("$warn bold" if changes else MUTED) for line in _wrapped(words, width)]
+    return lines
 
 
 def _pair_words(end: End, a: Assessment, units: Units) -> str:

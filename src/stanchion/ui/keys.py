@@ -9,7 +9,8 @@ from textual import events
 from textual.binding import Binding, BindingType
 
 from stanchion.base.record import record
-from stanchion.store.names import nearest_words
+from stanchion.store.typed_names import nearest_words
+from stanchion.wording.american import worded
 
 
 @record
@@ -56,12 +57,16 @@ KEYS: tuple[Key, ...] = (
     Key("reading.rear", "ctrl+d", "d", "correct_reading", "Measured wrong", on="rear"),
     Key("reading.guide", "ctrl+d", "", "correct_reading", "Measured wrong", on="guide"),
     Key("missing.machine", "ctrl+a", "a", "next_missing", "To what's missing", on="machine", hint="missing"),
+    Key("targets.standard", "f7", "l", "standard_targets", "Standard targets", on="machine", hint="standard targets"),
     Key("missing.front", "ctrl+a", "a", "next_missing", "To what's missing", on="front", hint="missing"),
     Key("missing.rear", "ctrl+a", "a", "next_missing", "To what's missing", on="rear", hint="missing"),
     Key("missing.sag", "ctrl+a", "a", "next_missing", "To what's missing", on="sag", hint="missing"),
     Key("missing.predict", "ctrl+a", "a", "next_missing", "To what's missing", on="predict", hint="missing"),
     Key("adjusters.base", "f7", "l", "set_base", "As set now is base", on="adjusters", hint="base"),
+    Key("guide.found", "ctrl+r", "e", "guide_found", "As found, by steps", on="adjusters", hint="as found"),
+    Key("found.take", "ctrl+a", "a", "take_found", "Found as recorded", on="adjusters", hint="found as now"),
     Key("guide.alone", "f7,ctrl+a", "", "guide_alone", "Alone, with a marker", on="guide"),
+    Key("guide.drop", "ctrl+k", "", "drop_reading", "Drop the reading", on="guide"),
     Key("trial.apply", "f7", "a", "apply_trial", "Apply it", on="trial"),
     Key("trial.drop", "ctrl+r", "d", "drop_trial", "Drop it", on="trial"),
     Key("run.log", "f7", "l", "log_run", "Log a run", on="runs"),
@@ -69,16 +74,18 @@ KEYS: tuple[Key, ...] = (
     Key("run.stamp", "ctrl+r", "e", "stamp_run", "Ridden as set now", on="runs"),
     Key("run.delete", "ctrl+d", "d", "delete_run", "Delete the run", on="runs"),
     Key("torque.tick", "f7", "l", "tick_torque", "Tick a torque", on="upkeep"),
-    Key("upkeep.measured", "ctrl+r", "e", "measured_again", "Measured: still so", on="upkeep"),
+    Key("upkeep.measured", "ctrl+r", "e", "measured_again", "Measured: the same", on="upkeep"),
     Key("torque.delete", "ctrl+d", "d", "delete_torque", "Delete the torque", on="upkeep"),
     Key("state.back", "f7", "l", "bring_back", "Bring it back", on="earlier"),
     Key("worklist.leave", "f7", "", "leave_work_list", "Put the list away", on="worklist"),
+    Key("springs.one_rate", "ctrl+r", "l", "one_rate", "One rate instead", on="springs", hint="one rate"),
     Key("stock.edit", "f7", "e", "edit_stock", "Edit the stock", on="springs", hint="stock"),
     Key("job.forward", "f8", "c", "carry_forward", "New from this job"),
     Key("jobs", "f9", "j", "go('jobs')", "Jobs"),
     Key("job.new", "ctrl+n", "n", "new_job", "New job"),
     Key("job.sheet", "ctrl+o", "b", "write_sheet", "Hand-over sheet"),
     Key("job.print", "", "8", "print_sheet", "Print the sheet"),
+    Key("job.files", "", "0", "attached_files", "Attached files"),
     Key("job.copy", "", "v", "save_copy", "Save as a copy"),
     Key("job.settle", "", "g", "settle_file", "Settle the file"),
     Key("job.compare", "ctrl+k", "", "compare_job", "Compare with the open job", on="jobs"),
@@ -92,6 +99,7 @@ KEYS: tuple[Key, ...] = (
     Key("units.lengths", "", "i", "next_unit('lengths')", "Unit of lengths"),
     Key("units.pressures", "", "6", "next_unit('pressures')", "Unit of pressures"),
     Key("units.masses", "", "7", "next_unit('masses')", "Unit of masses"),
+    Key("wording", "", "9", "next_wording", "US/British words"),
     Key("theme", "", "t", "cycle_theme", "Colours"),
     Key("help", "f1", "h", "help", "Help"),
     Key("quit", "ctrl+q", "q", "quit_saved", "Quit, all saved"),
@@ -139,13 +147,13 @@ def list_moves() -> list[BindingType]:
 def elsewhere(keys: Iterable[Key], pressed: str) -> str:
     """What a key does on other screens than this one, where it does nothing; empty where it does nothing at all.
 
-    >>> print(elsewhere(KEYS, "ctrl+k"))
-    ^K does nothing here. On Jobs: compare with the open job. On Machine's story: compare with mark.
+    >>> print(elsewhere(KEYS, "ctrl+k").partition(" On Machine's story")[0])
+    ^K does nothing here. On By steps: drop the reading. On Jobs: compare with the open job.
     """
     found: dict[str, list[str]] = {}
     for key in keys:
         if key.on and pressed in key.keys.split(","):
-            found.setdefault(key.words, []).append(_screen(key.on))
+            found.setdefault(worded(key.words), []).append(_screen(key.on))
     uses = [f"On {', '.join(screens)}: {words[:1].lower()}{words[1:]}." for words, screens in found.items()]
     return " ".join([f"{shown(pressed)} does nothing here.", *uses]) if uses else ""
 
@@ -224,12 +232,12 @@ def name_rows(keys: Iterable[Key]) -> list[str]:
     >>> name_rows(KEYS[-1:])
     ['quit              Quit, all saved']
     """
-    return [f"{key.id:<18}{key.words}" + (f", {_screen(key.on)}" if key.on else "") for key in keys]
+    return [f"{key.id:<18}{worded(key.words)}" + (f", {_screen(key.on)}" if key.on else "") for key in keys]
 
 
 def help_rows(keys: Iterable[Key]) -> list[tuple[str, str, str, str]]:
     """Direct key, letter after Esc, what it does, and on which screen; empty: everywhere."""
-    return [(shown(key.keys) if key.keys else "", key.letter, key.words, _screen(key.on)) for key in keys]
+    return [(shown(key.keys) if key.keys else "", key.letter, worded(key.words), _screen(key.on)) for key in keys]
 
 
 def _screen(name: str) -> str:

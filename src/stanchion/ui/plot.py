@@ -20,7 +20,14 @@ class PlotMark:
     at: float
 
 
-def curve(points: Sequence[tuple[float, float]], width: int, height: int, *, plain: bool = False) -> list[str]:
+def curve(
+    points: Sequence[tuple[float, float]],
+    width: int,
+    height: int,
+    *,
+    plain: bool = False,
+    beside: Sequence[tuple[float, float]] = (),
+) -> list[str]:
     """A curve in so many columns and lines, from (0, 0) at the lower left to the largest values.
 
     Args:
@@ -28,25 +35,46 @@ def curve(points: Sequence[tuple[float, float]], width: int, height: int, *, pla
         width: columns, > 1.
         height: lines, > 0.
         plain: in ASCII, for a terminal that has no braille.
+        beside: another curve, for which there is room on the same scale.
 
     >>> curve([(0, 0), (1, 1)], 2, 1), curve([(0, 0), (1, 1)], 2, 2, plain=True)
     (['⣠⠞'], [' *', '* '])
     """
-    most_x = max((x for x, _ in points), default=0.0)
-    most_y = max((y for _, y in points), default=0.0)
-    if most_x <= 0.0 or most_y <= 0.0:
+    most_x = max((x for x, _ in (*points, *beside)), default=0.0)
+    most_y = max((y for _, y in (*points, *beside)), default=0.0)
+    if not points or most_x <= 0.0 or most_y <= 0.0:
         return [" " * width for _ in range(height)]
     across, up = (width, height) if plain else (width * 2, height * 4)
     dots: set[tuple[int, int]] = set()
     last: int | None = None
     for column in range(across):
-        y = _at(points, most_x * column / (across - 1))
+        x = most_x * column / (across - 1)
+        if x > points[-1][0] + 1e-9:
+            break
+        y = _at(points, x)
         row = round((up - 1) * max(0.0, y) / most_y)
         # join steep pieces, so that the line has no holes; in ASCII a star a column is the clearer line
         first = row if plain or last is None else min(row, last)
         dots |= {(column, dot) for dot in range(first, row + 1)}
         last = row
     return _stars(dots, width, height) if plain else _braille(dots, width, height)
+
+
+def dotted(dots: Iterable[tuple[int, int]], width: int, height: int, *, plain: bool = False) -> list[str]:
+    """A drawing of dots, counted across and up from the lower left: two columns and four rows a character.
+
+    Args:
+        dots: the dots; those beyond the edges are left out.
+        width: columns.
+        height: lines.
+        plain: in ASCII, one dot a character, for a terminal that has no braille.
+
+    >>> dotted({(0, 0), (3, 3), (9, 9)}, 2, 1), dotted({(0, 0), (1, 0)}, 2, 1, plain=True)
+    (['⡀⠈'], ['**'])
+    """
+    across, up = (width, height) if plain else (width * 2, height * 4)
+    inside = {(x, y) for x, y in dots if 0 <= x < across and 0 <= y < up}
+    return _stars(inside, width, height) if plain else _braille(inside, width, height)
 
 
 def _braille(dots: Iterable[tuple[int, int]], width: int, height: int) -> list[str]:

@@ -2,45 +2,73 @@
 
 from __future__ import annotations
 
+import itertools
 import textwrap
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from textual.content import Content
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
-from stanchion.job.model import ENDS, STATES, End
+from stanchion.job.model import ENDS, STATES, End, Front, Job
 from stanchion.job.spec import Kind
-from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.assessment import Assessment, StateFigures
+from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.predicted import PredictedEnd
-from stanchion.planning.on_travel import predicted_curve
+from stanchion.planning.on_travel import force_changed, on_travel, predicted_curve, with_gap
 from stanchion.ui import present
 from stanchion.ui.plot import PlotMark, curve, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, unit_name
+from stanchion.wording.american import worded
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state, not_as_predicted, omitted_words
-from stanchion.wording.verdicts import SAG_VERDICTS
+from stanchion.wording.labels import END_NAMES, uncapitalised
+from stanchion.wording.oil_sentences import oil_lines
+from stanchion.wording.prediction_sentences import (
+    ASSUMED,
+    GEOMETRY_STATES,
+    geometry_state,
+    in_use_words,
+    not_as_predicted,
+    omitted_words,
+    shock_gas_words,
+)
+from stanchion.wording.target_words import own_sag_targets
+from stanchion.wording.verdicts import SAG_VERDICTS, TOPPED_OUT_BRIEF
 
 MUTED = "$text-muted"
+EMPTY = " \u2800"
+"""Cells of a plot without a dot."""
 NAME, CELL = 13, 8
+LEAST_CURVE = 13
+"""Lines that the force curve keeps beside another drawing."""
+WITH_MACHINE = LEAST_CURVE + 15
+"""Lines from which there is room for the machine too."""
 LETTERS = {
     "static_captured": "S",
     "rider_captured": "R",
     "static_predicted": "s",
     "rider_predicted": "r",
     "marker": "M",
+    "change_over": "C",
+    "rubber": "B",
+    "hydraulic": "H",
 }
 
 
-def predicted_lines(a: Assessment, units: Units, width: int) -> list[Content]:
+def predicted_lines(a: Assessment, units: Units, width: int, job: Job | None = None) -> list[Content]:
     """Everything on the left of the prediction screen."""
     return [
         *_sags(a, units, width),
         *_targets(a, units, width),
         *_rates(a, units),
         *_full_travel(a, units),
+        *_shock_gas(a, units, width),
+        *_oil(None if job is None else job.front, a, units, width),
+        *(line for end in ENDS for line in _air(a, units, end)),
+        *_change_overs(a, units),
+        *_stops(job, a, units),
         *_coils(a, units),
         *_geometry(a, units),
     ]
@@ -52,12 +80,15 @@ def _sags(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     yield _head("", *(word for _ in ENDS for word in ("static", "rider")))
     ends = [(a.predicted.end(end), a.sag.end(end)) for end in ENDS]
     predicted = [p.state(state).sag_mm for p, _ in ends for state in STATES]
-    captured = [s.state(state).sag_mm for _, s in ends for state in STATES]
+    captured = [s.state(state).shown_mm for _, s in ends for state in STATES]
     yield _row("Predicted", predicted, Kind.LENGTH, units)
+    if any(p.doubted for p, _ in ends):
+        words = "".join(_doubt(p).rjust(2 * CELL) for p, _ in ends)
+        yield Content.styled(" " * NAME + words, "$warn")
     yield _row("Measured", captured, Kind.LENGTH, units)
-    old = [s.state(state).is_old for _, s in ends for state in STATES]
-    if any(old):
-        yield Content(" " * NAME + "".join((SAG_VERDICTS["stale"] if one else "").rjust(CELL) for one in old))
+    marks = [_mark(s.state(state)) for _, s in ends for state in STATES]
+    if any(marks):
+        yield Content(" " * NAME + "".join(mark.rjust(CELL) for mark in marks))
     yield _row(
         "Difference",
         [p.state(state).difference_mm for p, _ in ends for state in STATES],
@@ -70,6 +101,19 @@ def _sags(a: Assessment, units: Units, width: int) -> Iterator[Content]:
             yield from (Content.styled(line.plain, "$warn") for line in _wrapped(not_as_predicted(doubt), width))
 
 
+def _doubt(p: PredictedEnd) -> str:
+    """What stands below both predicted sags of an end that are in doubt."""
+    known = sum(p.state(state).sag_mm.known for state in STATES)
+    return f"{'both ' if known > 1 else ''}{SAG_VERDICTS['doubtful']}" if p.doubted and known else ""
+
+
+def _mark(state: StateFigures) -> str:
+    """What stands below a measured sag that is not the present one, or none at all."""
+    if state.is_old:
+        return SAG_VERDICTS["stale"]
+    return TOPPED_OUT_BRIEF if state.topped_out and state.sag_mm.known else ""
+
+
 def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     yield _head("BOTH SAGS INTO THEIR TARGETS")
     for end in ENDS:
@@ -78,14 +122,16 @@ def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
             yield from _wrapped(sentence(p.target, units), width)
         else:
             yield Content.styled(f"{end.capitalize()}: {clean(reason(p.turns_for_target))}", MUTED)
-        yield from (Content.styled(line.plain, MUTED) for line in _wrapped(rests_on(end, p), width))
+        own = own_sag_targets(a.sag.end(end))
+        notes = (rests_on(end, p), f"{end.capitalize()}: {uncapitalised(own)}." if own else "")
+        yield from (Content.styled(line.plain, MUTED) for note in notes for line in _wrapped(note, width))
 
 
 def rests_on(end: End, p: PredictedEnd) -> str:
     """What the prediction of an end omits, and whether it depends on an estimate."""
     parts = []
     if p.incomplete:
-        parts.append(f"figures are without {omitted_words(p.omitted)}")
+        parts.append(f"the figures leave out {omitted_words(p.omitted)}")
     if p.estimate:
         parts.append("loads are estimated from mass and share")
     return f"{end.capitalize()}: {'; '.join(parts)}." if parts else ""
@@ -111,12 +157,79 @@ def _full_travel(a: Assessment, units: Units) -> Iterator[Content]:
     if not f.slow_n.known:
         return
     unit = unit_name(Kind.FORCE, units)
-    yield _head(f"AT FULL, {unit}", "all", "air", "gap −5", "gap +5")
-    yield _row("Fork, slow", [f.slow_n, f.slow_air_n, f.smaller_gap_slow_n, f.larger_gap_slow_n], Kind.FORCE, units)
-    yield _row("Fork, fast", [f.fast_n, f.fast_air_n, f.smaller_gap_fast_n, f.larger_gap_fast_n], Kind.FORCE, units)
+    gaps = ("gap −5", "gap +5") if f.smaller_gap_slow_n.known or f.larger_gap_slow_n.known else ()
+    yield _head(f"AT FULL, {unit}", "all", "air", *gaps)
+    for name, figures in (
+        ("Fork, slow", [f.slow_n, f.slow_air_n, f.smaller_gap_slow_n, f.larger_gap_slow_n]),
+        ("Fork, fast", [f.fast_n, f.fast_air_n, f.smaller_gap_fast_n, f.larger_gap_fast_n]),
+    ):
+        yield _row(name, figures[: 2 + len(gaps)], Kind.FORCE, units)
     rear = a.predicted.rear.full_travel
     if rear.slow_n.known:
         yield _row("Rear wheel", [rear.slow_n], Kind.FORCE, units)
+
+
+def _shock_gas(a: Assessment, units: Units, width: int) -> Iterator[Content]:
+    words = shock_gas_words(a.rear.gas_force_n, a.rear.gas_full_n, reason(a.rear.gas_full_n), units)
+    if words:
+        yield from (Content.styled(line.plain, MUTED) for line in _wrapped(f"Shock gas {words}.", width))
+
+
+def _oil(front: Front | None, a: Assessment, units: Units, width: int) -> Iterator[Content]:
+    oil = a.predicted.front.oil
+    if oil is not None and front is not None and front.left.air_gap_mm is not None:
+        yield _head("OIL")
+        for line in oil_lines(front, oil, units):
+            yield from _wrapped(line, width)
+
+
+def _air(a: Assessment, units: Units, end: End) -> Iterator[Content]:
+    air = a.predicted.end(end).air
+    for one in a.predicted.end(end).air_in_use:
+        words = "; ".join(in_use_words(one, units))
+        yield Content.styled(f"{END_NAMES[end]} air in use, {words}", MUTED) if words else Content("")
+    if air is None:
+        return
+    yield _head(f"AIR {END_NAMES[end].upper()}", *STATES)
+    rates = [air.state(state).rate_n_per_mm for state in STATES]
+    yield _row(f"Rate, {unit_name(Kind.RATE, units)}", rates, Kind.RATE, units)
+    for name, attribute in (
+        (f"+{show(0.1, Kind.PRESSURE, units)}", "tenth_bar_mm"),
+        ("10 °C warmer", "warmer_mm"),
+        ("1000 m higher", "higher_mm"),
+    ):
+        changes = [getattr(air.state(state), attribute) for state in STATES]
+        yield _row(name, changes, Kind.LENGTH, units) + Content.styled(f" {unit_name(Kind.LENGTH, units)}", MUTED)
+    outside = show(air.outside_hpa.value or 0.0, Kind.BAROMETER, units)
+    yield Content.styled(f"Air outside {outside}{ASSUMED if air.outside_hpa.estimate else ''}", MUTED)
+    yield _head(f"FAST, {unit_name(Kind.FORCE, units)}", "n 1.3", "n 1.2", "n 1.4")
+    yield _row("At full", [air.fast_n, air.fast_least_n, air.fast_most_n], Kind.FORCE, units)
+
+
+def _change_overs(a: Assessment, units: Units) -> Iterator[Content]:
+    """Where two springs change over, beside both sags and full travel."""
+    if not a.change_overs:
+        return
+    yield _head(f"CHANGES, {unit_name(Kind.LENGTH, units)}", "at", "static", "rider", "full")
+    split = any(one.place == "right" for one in a.change_overs)
+    for one in a.change_overs:
+        name = "Shock" if one.place == "rear" else f"Fork {one.place}" if split else "Fork"
+        figures = [one.at_mm, one.static_mm, one.rider_mm, one.full_mm]
+        yield _row(name, figures, Kind.LENGTH, units)
+        rates = (figure.value for figure in (one.before_n_per_mm, one.after_n_per_mm))
+        then = ", then ".join(show(rate, Kind.RATE, units) for rate in rates if rate is not None)
+        yield Content.styled(" " * NAME + then, MUTED)
+
+
+def _stops(job: Job | None, a: Assessment, units: Units) -> Iterator[Content]:
+    """Where bump rubber and hydraulic stop begin, along the leg and the shaft, beside the end of the travel."""
+    ends = {} if job is None else {end: on_travel(job, a, end) for end in ENDS}
+    known = {end: on for end, on in ends.items() if on.rubber_from_mm.known or on.hydraulic_from_mm.known}
+    if known:
+        yield _head(f"STOPS, {unit_name(Kind.LENGTH, units)}", "rubber", "hydr.", "full")
+    for end, on in known.items():
+        figures = [on.rubber_from_mm, on.hydraulic_from_mm, on.full_mm]
+        yield _row("Fork" if end == "front" else "Shock shaft", figures, Kind.LENGTH, units)
 
 
 def _coils(a: Assessment, units: Units) -> Iterator[Content]:
@@ -125,7 +238,8 @@ def _coils(a: Assessment, units: Units) -> Iterator[Content]:
         ("By coils", "rate_calculated_n_per_mm", Kind.RATE),
         ("By tester", "rate_measured_n_per_mm", Kind.RATE),
         ("Solid length", "solid_length_mm", Kind.LENGTH),
-        ("Left at full", "coil_bind_clearance_mm", Kind.LENGTH),
+        ("Left as set", "clearance_now_mm", Kind.LENGTH),
+        ("Left fully in", "coil_bind_clearance_mm", Kind.LENGTH),
         ("Gaps wanted", "required_clearance_mm", Kind.LENGTH),
     )
     known = [row for row in rows if any(getattr(spring, row[1]).known for spring in springs)]
@@ -134,12 +248,15 @@ def _coils(a: Assessment, units: Units) -> Iterator[Content]:
         for name, attribute, kind in known:
             figures = [getattr(spring, attribute) for spring in springs]
             yield _row(name, figures, kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
+    if any(spring.stress_share.known for spring in springs):
+        shares = [derive(lambda share: 100.0 * share, spring.stress_share) for spring in springs]
+        yield _row("Wire works at", shares, Kind.SHARE, units) + Content.styled(" %", MUTED)
 
 
 def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
     g = a.geometry
     if not g.entered:
-        yield Content.styled("Geometry: enter rake, offset, wheelbase and tyre radii (Machine).", MUTED)
+        yield Content.styled(worded("Geometry: enter rake, offset, wheelbase and tyre radii (Machine)."), MUTED)
         return
     yield _head("GEOMETRY", "now", "base")
     rows = (
@@ -157,19 +274,53 @@ def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
 
 
 def picture_lines(session: Session, end: End, width: int, height: int, *, plain: bool) -> list[Content]:
-    """Force against travel with the sags on it, and the travel to scale."""
+    """Force against travel with the sags on it, and the travel to scale; below, where there is room, the machine.
+
+    Where the job before had another force, its curve is drawn in grey.
+
+    Args:
+        session: the open job.
+        end: which end.
+        width: columns there are.
+        height: lines there are.
+        plain: in ASCII, for a terminal that has no braille.
+    """
     job, a, units = session.job, session.assessment, session.units
+    below: list[Content] = []
+    if height >= WITH_MACHINE:
+        from stanchion.report.sheet import side_view  # noqa: PLC0415 - only tall screens have room for it
+        from stanchion.ui.side_drawing import side_lines  # noqa: PLC0415
+
+        view = side_view(job, a, units)
+        below = side_lines(view, width, height - LEAST_CURVE, plain=plain) if view is not None else []
+        height -= len(below)
     title = "FORCE ALONG THE FORK" if end == "front" else "FORCE AT THE REAR WHEEL"
     lines = [Content.styled(title, "$primary bold")]
     drawn = predicted_curve(job, a, end, max(2, width))
     if drawn is None or width < 8 or height < 8:
         p = a.predicted.end(end)
         explanation = reason(p.rider.sag_mm) or reason(p.full_travel.slow_n) or "needs more room"
-        return [*lines, Content.styled(clean(explanation), MUTED)]
-    rows = max(3, height - 7)
+        return [*lines, Content.styled(clean(explanation), MUTED), *below]
+    count = max(2, width)
+    previous, before = session.previous, session.assessment_before
+    other_gap = job.front.gap_compared_mm if end == "front" else None
+    if other_gap is not None:
+        then = predicted_curve(replace(job, front=with_gap(job.front, other_gap)), a, end, count)
+    else:
+        then = predicted_curve(previous, before, end, count) if previous is not None and before is not None else None
+    old_curve = then.points if then is not None and force_changed(drawn, then) else ()
+    meets = {"change_over": "C\u00a0change-over", "rubber": "B\u00a0rubber", "hydraulic": "H\u00a0hydraulic"}
+    begins = ", ".join(dict.fromkeys(meets[name] for name, _ in drawn.marks if name in meets))
+    met = [line.replace("\u00a0", " ") for line in textwrap.wrap(begins, width)]
+    rows = max(3, height - 7 - bool(old_curve) - len(met))
     most = show(drawn.points[-1][1], Kind.FORCE, units)
-    lines.append(Content.styled(f"{most} at full travel", MUTED))
-    lines += [Content.styled(line, "$figure") for line in curve(drawn.points, width, rows, plain=plain)]
+    reached = "at full travel" if not _binds(a, end) else "if coils did not bind"
+    if not drawn.whole:
+        reached = "where the tester's pairs end"
+    lines.append(Content.styled(f"{most} {reached}", MUTED))
+    now = curve(drawn.points, width, rows, plain=plain, beside=old_curve)
+    grey = curve(old_curve, width, rows, plain=plain, beside=drawn.points) if old_curve else [""] * rows
+    lines += [over(one, other) for one, other in zip(now, grey, strict=True)]
     marks = [PlotMark(LETTERS[code], at) for code, at in drawn.marks]
     lines.append(Content(scale(marks, drawn.points[-1][0], width)))
     full = show(drawn.points[-1][0], Kind.LENGTH, units)
@@ -178,7 +329,31 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
     mark = f": {' '.join(old)} {SAG_VERDICTS['stale']}" if old else ""
     lines.append(Content.styled(f"S static R rider, measured{mark}", MUTED))
     lines.append(Content.styled("s r predicted, M deepest run", MUTED))
-    return lines
+    lines += [Content.styled(line, MUTED) for line in met]
+    if old_curve:
+        force = show(old_curve[-1][1], Kind.FORCE, units)
+        whose = previous.job.date.isoformat() if previous is not None else ""
+        if other_gap is not None:
+            whose = f"gap {show(other_gap, Kind.LENGTH, units)}"
+        lines.append(Content.styled(f"{worded('grey')}: {whose}, {force}", MUTED))
+    return [*lines, *below]
+
+
+def _binds(a: Assessment, end: End) -> bool:
+    """Whether coils touch before full travel, as set now."""
+    springs = (a.springs.left, a.springs.right) if end == "front" else (a.springs.rear,)
+    return any((spring.clearance_now_mm.value or 0.0) < 0.0 for spring in springs)
+
+
+def over(line: str, grey: str) -> Content:
+    """A line of a curve, with another one in grey where it is empty."""
+    content = Content("")
+    for drawn, cells in itertools.groupby(
+        zip(line, grey.ljust(len(line)), strict=True), key=lambda pair: pair[0] not in EMPTY
+    ):
+        letters = "".join(one if drawn else other for one, other in cells)
+        content += Content.styled(letters, "$figure" if drawn else MUTED)
+    return content
 
 
 def _head(name: str, *columns: str) -> Content:
@@ -195,16 +370,21 @@ def _row(
     *,
     apart: Sequence[tuple[Figure, Figure]] = (),
 ) -> Content:
-    """A row of figures; with `apart` each is the difference of two that are shown."""
-    line = Content.styled(name.ljust(NAME), MUTED)
+    """A row of figures; with `apart` each is the difference of two that are shown.
+
+    The mark of an estimate stands in the margin of the next column, so that the columns stay below their heads.
+    """
+    line, margin = Content.styled(name.ljust(NAME), MUTED), CELL
     for at, figure in enumerate(figures):
         text = " " * CELL if at == gap else present.number(figure, kind, units, CELL)
         if apart and figure.known:
             one, other = (of.value or 0.0 for of in apart[at])
             text = show_difference(one, other, kind, units).split(" ")[0]
-        line += Content.styled(text.rstrip("°").rjust(CELL), "$figure bold")
+        line += Content.styled(text.strip().rstrip("°").rjust(margin), "$figure bold")
+        margin = CELL
         if figure.estimate and figure.known:
             line += Content.styled("~", MUTED)
+            margin -= 1
     return line
 
 

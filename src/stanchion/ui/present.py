@@ -14,12 +14,12 @@ from stanchion.judgement.results.assessment import Band, PreloadFigures, StateFi
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.ui.space import cut
+from stanchion.ui.space import cut, in_lines, wrapped_whole
 from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
 from stanchion.units.quantity import MINUS, plain, show, show_settable, unit_name
 from stanchion.wording.advice_sentences import ADVICE
-from stanchion.wording.finding_words import caution, field_label, headline_with_part, reason, sentence
-from stanchion.wording.labels import reading_word, uncapitalised
+from stanchion.wording.finding_words import caution, field_label, headline_with_part, reason, sentence, work_asked_for
+from stanchion.wording.labels import reading_word, short_field_label, uncapitalised
 from stanchion.wording.phrases import fill
 from stanchion.wording.verdicts import BORDERLINE_BRIEF, IN_TARGET_BRIEF, PRELOAD_VERDICTS, SAG_VERDICTS, severity_word
 
@@ -41,10 +41,19 @@ VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kep
 
 
 def number(figure: Figure, kind: Kind, units: Units, width: int, decimals: int | None = None) -> str:
-    """A figure right-aligned in so many columns; a dash where there is none."""
+    """A figure right-aligned in so many columns; a dash where there is none.
+
+    Args:
+        figure: the figure.
+        kind: its kind.
+        units: display units.
+        width: columns.
+        decimals: in the unit of the file; None: as many as its unit deserves, as in any other unit.
+    """
     if figure.value is None:
         return "–".rjust(width)
-    text = f"{figure.value:.{decimals}f}" if decimals is not None else show(figure.value, kind, units).split(" ")[0]
+    own = decimals is not None and is_file_unit(kind, units)
+    text = f"{figure.value:.{decimals}f}" if own else show(figure.value, kind, units).split(" ")[0]
     return text.rjust(width)
 
 
@@ -110,6 +119,8 @@ LABEL = 12
 """Columns for the name of a figure."""
 NUMBER = 6
 """Columns for a figure."""
+ESTIMATED = "~"
+"""Stands behind a figure that rests on an estimate."""
 
 PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
     ("Range", "adjuster_range_mm", Kind.LENGTH, None),
@@ -123,7 +134,7 @@ PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
 )
 
 
-_BY_ADJUSTER = ("preload_now_mm", "headroom_out_mm", "headroom_in_mm")
+BY_ADJUSTER = ("preload_now_mm", "headroom_out_mm", "headroom_in_mm")
 """Lengths that follow from where the adjuster stands."""
 LEAST_NEEDED = (
     "adjuster_range_mm",
@@ -148,18 +159,20 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, m
     for name, attribute, kind, decimals in (row for row in PRELOAD_ROWS if row[1] not in omitted):
         figures = [getattr(column, attribute) for column in columns]
         unit = unit_name(kind, units) if kind is not Kind.TURNS else ""  # its name says so
-        if decimals == 2 and not is_file_unit(Kind.LENGTH, units):
-            decimals = None  # noqa: PLW2901 - another unit needs the digits that show() gives
         label = Content.styled(_counted(name, columns).ljust(LABEL), "$text-muted")
         if len(figures) == 1 and not figures[0].known:
-            lines.append(label + Content.styled(cut(why_not(figures[0]), width - LABEL), "$text-muted"))
+            lines.append(label + Content.styled(why_not(figures[0], width - LABEL), "$text-muted"))
             continue
-        cells = "".join(
-            settable(figure, kind, units, NUMBER)
-            if attribute in _BY_ADJUSTER
-            else number(figure, kind, units, NUMBER, decimals)
-            for figure in figures
-        )
+        cells, margin = "", NUMBER
+        for figure in figures:
+            text = (
+                settable(figure, kind, units, 0)
+                if attribute in BY_ADJUSTER
+                else number(figure, kind, units, 0, decimals)
+            )
+            mark = ESTIMATED if figure.estimate and figure.known else ""
+            cells += text.rjust(margin) + mark
+            margin = NUMBER - len(mark)
         lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}".rstrip(), "$text-muted"))
     return lines
 
@@ -171,10 +184,14 @@ def _counted(name: str, columns: Sequence[PreloadFigures]) -> str:
     return name.replace("turns", "clicks").replace("turn", "click")
 
 
-def why_not(figure: Figure) -> str:
-    """What is shown in place of a figure: the first reading it waits for, or why there is none."""
+def why_not(figure: Figure, width: int) -> str:
+    """What is shown in place of a figure: the first reading it waits for, in short where there is no room for its whole
+    name, or why there is none."""
     first = figure.needs[0] if figure.needs else None
-    return f" – {uncapitalised(field_label(first)) if first is not None else clean(reason(figure))}"
+    if first is None:
+        return cut(f" – {clean(reason(figure))}", width)
+    names = (uncapitalised(field_label(first)), short_field_label(first))
+    return cut(next((f" – {name}" for name in names if len(name) + 3 <= width), f" – {names[-1]}"), width)
 
 
 def waits_for(figures: PreloadFigures) -> str:
@@ -194,25 +211,63 @@ def both_wait(heads: Sequence[str], columns: Sequence[PreloadFigures]) -> list[C
 
 
 def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> list[Content]:
-    """Target and verdict, stiction, uncertainty or what the sag waits for: a column for each state."""
+    """Target and verdict, stiction, uncertainty or what the sag waits for: a column for each state.
+
+    Where a target and its verdict are too wide for a column, the verdict is on a line with the uncertainty.
+    """
+    if any(_target_and_verdict(state, units, column).cell_length >= column for state in states):
+        return _state_lines_apart(states, units, column)
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
-        limits = band(state.target, units) if state.target is not None else "none"
-        word = verdict(state.verdict_now, IN_TARGET_BRIEF)
-        if state.verdict_now == "borderline" and len(limits) + 1 + word.cell_length >= column:
-            word = Content.styled(BORDERLINE_BRIEF, "$note bold")
-        cell = Content(limits + " ") + word
+        cell = _target_and_verdict(state, units, column)
         target += cell + Content(" " * max(1, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
-        needs = state.sag_mm.needs
-        known = state.expanded_mm if state.shown_mm.known else state.shown_mm
-        waits = f"needs {reading_word(needs[0])}" if needs else number(known, Kind.LENGTH, units, 6)
-        spread += Content(cut(waits, column - 1).ljust(column))
+        spread += Content(cut(_spread_or_need(state, units, 6), column - 1).ljust(column))
     return [target, stiction, spread]
 
 
+def _state_lines_apart(states: Sequence[StateFigures], units: Units, column: int) -> list[Content]:
+    """Target; verdict with uncertainty, or what the sag waits for; stiction."""
+    target, judged, stiction = (Content(word.ljust(8)) for word in ("target", "verdict", "stiction"))
+    for state in states:
+        target += Content(_limits(state, units).ljust(column))
+        spread = _spread_or_need(state, units, 0)
+        beside = Content(f" ±{spread}" if state.shown_mm.known else spread)
+        word = _sag_verdict(state, column - beside.cell_length)
+        cell = word + beside if word.cell_length + beside.cell_length < column else word
+        judged += cell + Content(" " * max(1, column - cell.cell_length))
+        stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 5).ljust(column))
+    return [target, judged, stiction]
+
+
+def _limits(state: StateFigures, units: Units) -> str:
+    return band(state.target, units) if state.target is not None else "none"
+
+
+def _target_and_verdict(state: StateFigures, units: Units, column: int) -> Content:
+    limits = _limits(state, units)
+    return Content(f"{limits} ") + _sag_verdict(state, column - len(limits) - 1)
+
+
+def _sag_verdict(state: StateFigures, room: int) -> Content:
+    word = verdict(state.verdict_now, IN_TARGET_BRIEF)
+    if state.verdict_now == "borderline" and word.cell_length >= room:
+        return Content.styled(BORDERLINE_BRIEF, "$note bold")
+    return word
+
+
+def _spread_or_need(state: StateFigures, units: Units, width: int) -> str:
+    """The uncertainty of a sag; where there is no sag, the reading it waits for, or why."""
+    if state.sag_mm.needs:
+        return f"needs {reading_word(state.sag_mm.needs[0])}"
+    return number(state.expanded_mm if state.shown_mm.known else state.shown_mm, Kind.LENGTH, units, width)
+
+
 def finding_lines(findings: Iterable[Finding], units: Units, width: int, height: int, more_key: str) -> list[Content]:
-    """As many findings as fit, worst first and in full; then how many more there are and where."""
+    """As many findings as fit, worst first and in full; then how many more there are and where.
+
+    An advice that does not fit in full has its headline, and below it what it asks for.
+    """
     waiting = list(findings)
     lines: list[Content] = []
     while waiting:
@@ -230,7 +285,7 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         finding = waiting[0]
         words = f"{MARK[finding.severity]} {severity_word(finding.severity).upper()} {headline_with_part(finding)}"
         style, room = SEVERITY_STYLE[finding.severity], height - len(lines)
-        wrapped = textwrap.wrap(words, max(1, width), subsequent_indent="  ")
+        wrapped = wrapped_whole(words, max(1, width), subsequent_indent="  ")
         if len(wrapped[-1]) + len(more) > width:
             wrapped.append("")
         if len(wrapped) > max(1, room):
@@ -241,13 +296,20 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         lines.append(
             Content.styled(wrapped[-1], style) + Content.styled(more.rjust(width - len(wrapped[-1])), "$text-muted")
         )
+        lines += _work_lines(finding, units, width, height - len(lines))
     return lines[:height]
+
+
+def _work_lines(finding: Finding, units: Units, width: int, most: int) -> list[Content]:
+    """What an advice asks for, cut off where there is no room."""
+    work = clean(work_asked_for(finding, units))
+    return [Content(f"  {line}") for line in in_lines(work, width - 2, most)] if work else []
 
 
 def finding_lines_of(finding: Finding, units: Units, width: int) -> list[Content]:
     """One finding in full, wrapped, its severity as a mark and a word."""
     head = f"{MARK[finding.severity]} {severity_word(finding.severity).upper()} "
-    wrapped = textwrap.wrap(head + clean(sentence(finding, units)), width, subsequent_indent="  ") or [head]
+    wrapped = wrapped_whole(head + clean(sentence(finding, units)), width, subsequent_indent="  ") or [head]
     first = Content.styled(wrapped[0][: len(head)], SEVERITY_STYLE[finding.severity]) + Content(wrapped[0][len(head) :])
     return [first, *(Content(line) for line in wrapped[1:])]
 
@@ -293,6 +355,6 @@ def on_screen(path: Path) -> str:
     """The screen that has the field of a path."""
     if path[:1] == ("returning",):
         return "worklist"
-    if path[:1] in (("front",), ("rear",)) and path[-1] == "base":
+    if path[:1] == ("found",) or (path[:1] in (("front",), ("rear",)) and path[-1] == "base"):
         return "adjusters"
     return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs", "upkeep") else "machine"

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Rows
-from stanchion.ui.forms import FormLine, Heading, Row, row_of
+from stanchion.ui.form_lines import FormLine, Heading, Row, row_of
 from stanchion.units.known_units import Units
 
 ENDS = ("front", "rear")
@@ -31,9 +29,9 @@ def run_form(job: Job, units: Units, at: int) -> tuple[FormLine, ...]:
 
     def both(label: str, name: str) -> Row:
         cells = (("runs", at, f"{end}_{name}") for end in ENDS)
-        return replace(row_of(units, *cells, label=label), across=True)
+        return row_of(units, *cells, label=label, across=True)
 
-    air = replace(row_of(units, ("runs", at, "air_c"), ("runs", at, "ground_c"), label="Air, ground"), across=True)
+    air = row_of(units, ("runs", at, "air_c"), ("runs", at, "ground_c"), label="Air, ground", across=True)
     wanted = (("upkeep", f"{end}_wanted_bar") for end in ENDS)
     return (
         Heading(f"Run {at + 1} of {len(job.runs)}", ENDS),
@@ -46,9 +44,11 @@ def run_form(job: Job, units: Units, at: int) -> tuple[FormLine, ...]:
         air,
         one("said"),
         one("laps", "Laps"),
+        one("session"),
         one("time"),
+        one("date"),
         one("marker_from", "Marker from"),
-        replace(row_of(units, *wanted, label="Hot wanted"), across=True),
+        row_of(units, *wanted, label="Hot wanted", across=True),
     )
 
 
@@ -60,7 +60,7 @@ def upkeep_form(job: Job, units: Units) -> tuple[FormLine, ...]:
     """Hours and services, chain, tyres, and what is to be tightened, with room for one torque more."""
 
     def across(label: str, *cells: Path, unit: str | None = None) -> Row:
-        return replace(row_of(units, *cells, label=label, unit=unit), across=True)
+        return row_of(units, *cells, label=label, unit=unit, across=True)
 
     def one(name: str, unit: str | None = None) -> Row:
         return row_of(units, ("upkeep", name), unit=unit)

@@ -18,9 +18,11 @@ from stanchion.judgement.track.run_figures import run_figures
 from stanchion.judgement.track.tyres import ColdTyre, cold_pressures, tyre_figures
 from stanchion.planning.on_travel import on_travel
 from stanchion.ui import present
+from stanchion.ui.short_lines import as_many_as_fit
 from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT, side_by_side, travel_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
+from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import headline, reason
 
@@ -38,7 +40,7 @@ WITH_PICTURES = NAME + 2 * PRESSURE + 1 + 2 * PICTURE
 """Columns of the tyre table."""
 
 
-def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool) -> list[Content]:
+def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool, question: str = "") -> list[Content]:
     """The lines beside the sheet.
 
     Args:
@@ -47,10 +49,12 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
         width: columns there are.
         height: lines there are.
         tyres: whether tyres come before what was changed.
+        question: what is asked about the current run; empty: nothing.
     """
     pictured = width >= WITH_PICTURES
     beside = width - 2 * PICTURE - 1 if pictured else width
-    used = [*_used_lines(session, at, beside)]
+    asked = [Content.styled(line, "$warn bold") for line in textwrap.wrap(question, beside)]
+    used = [*asked, *_used_lines(session, at, beside)]
     changed = [*_changed_lines(session, at, beside)]
     tyre_table = [*tyre_lines(session, at)]
     below = [tyre_table, used, changed] if tyres else [used, changed, tyre_table]
@@ -60,17 +64,18 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
     lines = run_table(session, at, width, rows)
     under: list[Content] = []
     for block in below:
-        under += block[: max(0, height - len(lines) - len(under))]
+        under += as_many_as_fit(block, height - len(lines) - len(under))
     if pictured and height - len(lines) > LEAST_HEIGHT:
         fork, shock = (_drawn(session, at, end, height - len(lines)) for end in ENDS)
         under = side_by_side(under, side_by_side(fork, shock, PICTURE, gap=0), beside + 1)
     return lines + under
 
 
-def run_short(session: Session, at: int, width: int) -> list[Content]:
-    """Travel used by a run at both ends, what its markers ask for, and a few runs."""
+def run_short(session: Session, at: int, width: int, *, question: str = "") -> list[Content]:
+    """What is asked about a run, travel used by a run at both ends, what its markers ask for, and a few runs."""
     figures = run_figures(session.job, at, session.assessment.marker_references)
-    lines = [_used_line(session, end, figures.end(end), width) for end in ENDS]
+    lines = [Content.styled(line, "$warn bold") for line in textwrap.wrap(question, width)]
+    lines += [_used_line(session, end, figures.end(end), width) for end in ENDS]
     lines += [line for end in ENDS for line in _meaning(session, at, end, width)]
     return [*lines, *run_table(session, at, width, FEWEST_ROWS)]
 
@@ -167,6 +172,9 @@ def _used_line(session: Session, end: End, of: EndUsed, width: int) -> Content:
     pressed = of.on_rubber_mm.value
     if pressed:
         ending += f", {_bare(pressed, session)} on rubber"
+    slowed = of.in_hydraulic_mm.value
+    if slowed:
+        ending += f", {_bare(slowed, session)} in hydr. stop"
     return text + Content.styled(ending, MUTED)
 
 
@@ -203,7 +211,7 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
     if not _tyre_words(job, at):
         return
     heads = "".join(end.rjust(PRESSURE) for end in ENDS)
-    yield Content.styled(f"TYRES, {unit_name(Kind.PRESSURE, units)}".ljust(NAME) + heads, HEAD)
+    yield Content.styled(worded(f"TYRES, {unit_name(Kind.PRESSURE, units)}").ljust(NAME) + heads, HEAD)
     figures = {end: tyre_figures(job, at, end) for end in ENDS}
 
     def row(name: str, front: Figure, rear: Figure) -> Content:
@@ -223,7 +231,7 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
         yield Content.styled(f"SET COLD FOR HOT WANTED, by run {wanted.by + 1}", HEAD)
         for cold in wanted.rows:
             yield row(_how_cold(cold, units), cold.front_bar, cold.rear_bar)
-    yield Content.styled("Gauge, sea-level air; ~ tyre as air", MUTED)
+    yield Content.styled(worded("Gauge, sea-level air; ~ tyre as air"), MUTED)
 
 
 def _how_cold(cold: ColdTyre, units: Units) -> str:
@@ -233,7 +241,7 @@ def _how_cold(cold: ColdTyre, units: Units) -> str:
         show(celsius, Kind.TEMPERATURE, units).replace(".0 ", " ") for celsius in (cold.cold_c, cold.rear_cold_c)
     )
     degrees = rear if front == rear else f"{front.split(' ')[0]}/{rear}"
-    return f"{'Now' if cold.recorded else 'Tyre'} at {degrees}"
+    return worded(f"{'Now' if cold.recorded else 'Tyre'} at {degrees}")
 
 
 def _tyre_words(job: Job, at: int) -> bool:

@@ -27,7 +27,7 @@ def preload_short(heads: Sequence[str], columns: Sequence[PreloadFigures], units
     for head, one in zip(heads, columns, strict=True):
         name = Content.styled(f"{head:<{NAME}}" if len(columns) > 1 else "Installed ", MUTED)
         if not one.has_spring:
-            yield name + Content.styled("no spring", MUTED)
+            yield name + Content.styled("air" if one.by_air else "no spring", MUTED)
             continue
         yield name + _length(one.installed_preload_mm, units) + present.verdict(one.verdict) + _needs(one)
     for head, one in zip(heads, columns, strict=True):
@@ -86,7 +86,7 @@ def as_many_as_fit(lines: Sequence[Content], height: int) -> list[Content]:
     if height == 1:
         return [lines[0] + Content.styled(" …", MUTED)]
     left_out = len(lines) - height + 1
-    return [*lines[: height - 1], Content.styled(f"… {left_out} lines more: a larger window shows them", MUTED)]
+    return [*lines[: height - 1], Content.styled(f"… {left_out} lines more in a larger window", MUTED)]
 
 
 def _length(figure: Figure, units: Units) -> Content:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
@@ -58,6 +59,11 @@ def fitting(hints: Sequence[str], last: Sequence[str], width: int) -> str:
     return cut(last[-1], width) if last else ""
 
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+_UNIT = re.compile(r"(?<=\d) (?=(?:mm|in|N/mm|kg/mm|lb/in|N|lbf|kg|lb|bar|kPa|psi|s|turns?|clicks?)\b)")
+"""Between a number and its unit."""
+
+
 def cut(text: str, width: int) -> str:
     """The text in at most so many columns; a longer one ends with a mark.
 
@@ -84,6 +90,17 @@ def cut_within(text: str, width: int) -> str:
     return set_cell_size(text, max(0, width - 1 - cell_len(tail))) + ELLIPSIS + tail if width > 1 else cut(text, width)
 
 
+def wrapped_whole(text: str, width: int, *, subsequent_indent: str = "") -> list[str]:
+    """The text wrapped so that no line ends between a number and its unit.
+
+    >>> wrapped_whole("over the limit of 15 mm. Recheck", 20)
+    ['over the limit of', '15 mm. Recheck']
+    """
+    joined = _UNIT.sub(NO_BREAK, text)
+    lines = textwrap.wrap(joined, width, subsequent_indent=subsequent_indent)
+    return [line.replace(NO_BREAK, " ") for line in lines]
+
+
 def in_lines(text: str, width: int, most: int) -> list[str]:
     """The text wrapped into so many lines at most; where that is not enough, the last one ends with a mark.
 
@@ -92,7 +109,7 @@ def in_lines(text: str, width: int, most: int) -> list[str]:
     """
     if most < 1 or width < 1:
         return []
-    lines = textwrap.wrap(text, width) or [""]
+    lines = wrapped_whole(text, width) or [""]
     if len(lines) <= most:
         return lines
     last = lines[most - 1]

@@ -28,8 +28,8 @@ WIDE = 110
 REMAINING = 0
 # column, head, columns it takes (REMAINING: all that are left), width of the terminal from which it is shown
 NARROW: tuple[tuple[str, str, int, int], ...] = (
-    ("when", "date, run", 14, 0),
-    ("gist", "venue · changed", REMAINING, 0),
+    ("when", "date, run", 15, 0),
+    ("gist", "venue, changed", REMAINING, 0),
     ("front_rider_sag", "sag F", 9, 0),
     ("rear_rider_sag", "R", 9, 0),
     ("front_used", "used F", 8, 70),
@@ -37,8 +37,8 @@ NARROW: tuple[tuple[str, str, int, int], ...] = (
     ("best_lap", "best", 7, 50),
 )
 LAYOUT: tuple[tuple[str, str, int, int], ...] = (
-    ("when", "date, run", 14, 0),
-    ("venue", "venue", 14, 0),
+    ("when", "date, run", 15, 0),
+    ("venue", "venue, session", 15, 0),
     ("rider", "rider", 10, 0),
     ("front_spring", "spring F", 10, 150),
     ("rear_spring", "R", 7, 150),
@@ -97,7 +97,7 @@ def _cut(text: str, room: int) -> str:
 
 def title(story: Story, shown: int, units: Units) -> str:
     """Whose story it is, how many rows of it are shown, and what is missing."""
-    machine = clean(story.machine, 60) or "a machine without a name: only this job can be told"
+    machine = clean(story.machine, 60) or "a machine without a name: only this job is shown"
     parts = [f" STORY of {machine}: {shown} of {len(story.rows)} rows, {unit_name(Kind.LENGTH, units)}"]
     if story.read < story.of:
         parts.append(f"STOPPED at {story.read} of {story.of} files")
@@ -114,7 +114,7 @@ def unreadable_line(one: Unreadable, width: int) -> Content:
 def row_contents(row: StoryRow, units: Units, width: int) -> Iterator[Content]:
     """Everything about a row, wrapped to so many columns."""
     of = row.job.job
-    about = [of.date.isoformat(), *(clean(part, 60) for part in (of.venue, of.rider) if part)]
+    about = [row.day.isoformat(), *(clean(part, 60) for part in (of.venue, row.session, of.rider) if part)]
     if row.run is not None and row.at is not None:
         about.insert(0, f"RUN {row.at + 1} {clean(row.run.time, 20)}".rstrip())
     for part in textwrap.wrap(" · ".join(about), width):

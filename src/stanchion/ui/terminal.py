@@ -81,7 +81,7 @@ class SteadyDriver(SizedDriver):
             for event in events:
                 if not isinstance(event, Resize) or event.size:
                     self.process_message(event)
-        except Exception:  # whatever a parser makes of noise, it must not end the program
+        except Exception:  # noqa: BLE001 - whatever a parser makes of noise, it must not end the program
             return False
         return True
 

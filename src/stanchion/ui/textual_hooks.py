@@ -80,8 +80,10 @@ class HookedApp(App[int]):
 
     def show_only(self, messages: Iterable[tuple[str, float]]) -> None:
         """Show these messages and no others, each for so many seconds. ``notify`` shows one later, after others that
-        were to take its place; ``_notifications`` holds those shown, ``_refresh_notifications`` draws them."""
+        were to take its place; ``_notifications`` holds those shown, ``_refresh_notifications`` draws them. It leaves
+        the holder of a toast that it removes, which would go on taking a line above the others."""
         self._notifications.clear()
+        self.screen.query("ToastHolder").remove()
         for words, seconds in messages:
             self._notifications.add(Notification(words, timeout=seconds))
         self._refresh_notifications()
@@ -130,7 +132,7 @@ class HookedScreen(Screen[Result]):
         if self.may_draw:
             super()._compositor_refresh()
 
-    def _refresh_layout(self, size: Size | None = None, scroll: bool = False) -> None:
+    def _refresh_layout(self, size: Size | None = None, scroll: bool = False) -> None:  # noqa: FBT001, FBT002
         """Lay the widgets out. Before the application is mounted Textual does so several times at the same size."""
         if self.may_draw or self._laid_out_at != size:
             self._laid_out_at = size

@@ -16,7 +16,8 @@ from textual.theme import Theme
 from stanchion.base.bundled import bundled_files
 from stanchion.base.errors import BadFile
 from stanchion.base.toml import read_tables
-from stanchion.store.names import nearest_words
+from stanchion.store.typed_names import nearest_words
+from stanchion.wording.american import worded
 
 COLOURS = (
     "primary",
@@ -149,7 +150,7 @@ def parse_theme(data: bytes) -> NamedTheme:
             problems += _colour_problem(key, table[key])
             colours[key] = table[key]
         elif key not in _OPTIONAL:
-            problems.append(f"{key}: this colour is missing; write it as #rrggbb")
+            problems.append(worded(f"{key}: this colour is missing; write it as #rrggbb"))
     if not isinstance(table.get("dark"), bool):
         problems.append("dark: true or false is needed, without quotes")
     variables = table.get("variables", {})
@@ -173,7 +174,7 @@ def parse_theme(data: bytes) -> NamedTheme:
 def _colour_problem(key: str, value: object) -> list[str]:
     if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value):
         return []
-    return [f"{key}: {_shown(value)} is not a colour; write it as #rrggbb, such as #1a2b3c"]
+    return [f"{key}: {_shown(value)} is {worded('not a colour')}; write it as #rrggbb, such as #1a2b3c"]
 
 
 def _variable_problem(key: str, value: object) -> list[str]:

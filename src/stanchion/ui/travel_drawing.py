@@ -106,7 +106,7 @@ def travel_drawing(
             ("┌", "┐") if at == 0 else ("└", "┘") if at == height - 1 else ("┤" if at in numbers else "│", "│")
         )
         text = f"{numbers.get(at, ''):>{NUMBER}} {left}{''.join(inner[at])}{right} {words.get(at, '')}"
-        lines.append(text[:width].ljust(width))
+        lines.append(cut(text, width).ljust(width))
     return tuple(lines)
 
 
@@ -191,8 +191,11 @@ def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> l
         places.append(Place(deepest, words_for(f"M run {on.run + 1}", deepest), "M", len(STATES)))
         if not figures_only:
             places.append(Place((deepest + full) / 2.0, words_for("left", left) if left >= 0.0 else "beyond it"))
-    if rubber is not None and not figures_only:
-        places.append(Place(rubber, words_for("rubber", rubber)))
+    places += [Place(at, words_for("C changes", at), "C", len(STATES)) for at in on.changes_mm]
+    hydraulic = on.hydraulic_from_mm.value
+    for name, begins in (("rubber", rubber), ("hydraulic", hydraulic)):
+        if begins is not None and not figures_only:
+            places.append(Place(begins, words_for(name, begins)))
     return [*places, Place(full, words_for("full", full))]
 
 

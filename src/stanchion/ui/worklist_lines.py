@@ -11,11 +11,11 @@ from textual.content import Content
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
-from stanchion.planning.work_targets import WorkTarget, how_far
+from stanchion.planning.work_targets import WorkTarget, work_to
 from stanchion.store.listing import JobRow
 from stanchion.ui.space import kept_distinct
 from stanchion.wording.finding_words import caution
-from stanchion.wording.work_sentences import CLOSING, SAG_AGAIN, item_words, target_offered, unrecorded_words
+from stanchion.wording.work_sentences import CLOSING, item_words, sag_words, target_offered, unrecorded_words
 
 MUTED, HEAD = "$text-muted", "$primary bold"
 
@@ -36,18 +36,21 @@ def closing_lines(found: WorkList, width: int) -> list[Content]:
     if unrecorded:
         lines.append(wrapped_words(unrecorded, width, MUTED))
     lines.append(Content.styled(CLOSING, HEAD))
-    if found.sag_again:
-        lines.append(wrapped_words(SAG_AGAIN, width, "$warn bold"))
+    style = "$warn bold" if found.sag_again else ""
+    lines += [wrapped_words(words, width, style) for words in sag_words(found)]
     lines += [wrapped_words(caution(code), width, "") for code in AFTERWARDS]
     return lines
 
 
 def target_line(session: Session, target: WorkTarget) -> tuple[Content, WorkTarget]:
     """A setup one could return to, and how much differs from it."""
-    differ = session.judged("work_list", None, how_far, session.job, target)
-    words = "nothing differs" if not differ else f"{differ} differ{'s' if differ == 1 else ''}"
-    if differ is None:
-        words = "not worked out: fault of the program, please report"
+    found = session.judged("work_list", None, work_to, session.job, target)
+    if found is None:
+        words = "not worked out: fault in the program, please report"
+    else:
+        differ = len(found.items)
+        words = f"{differ} differ{'s' if differ == 1 else ''}" if differ else "nothing differs"
+        words += f", {len(found.unrecorded)} not recorded then" if found.unrecorded else ""
     return Content(f"  {clean(target_offered(target), 200)}") + Content.styled(f"  {words}", MUTED), target
 
 

@@ -21,6 +21,9 @@ MOST_DECIMALS = 6
 _AS_TYPED = str.maketrans(dict.fromkeys("\t\u00a0\u2009\u202f", " ") | {"\u2212": "-"})
 _NUMBER_THEN_WORD = re.compile(r"(?P<number>[-+0-9., /]*)(?P<word>.*)", re.DOTALL)
 _DECIMAL = re.compile(r"[+-]?(?:[0-9]{1,7}(?:\.[0-9]{0,6})?|\.[0-9]{1,6})")
+_TWO_NUMBERS = re.compile(
+    r"\s*(?P<start>[0-9.,]+)\s*(?:[-/\u2010-\u2014\u2212]|to\b)\s*(?P<end>[0-9.,]*)\s*(?P<word>[^0-9]*.*)", re.DOTALL
+)
 _FRACTION = re.compile(
     r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]{1,4}) +)?(?P<numerator>[0-9]{1,3}) */ *(?P<denominator>[0-9]{1,3})"
 )
@@ -67,16 +70,35 @@ def take_apart(text: str) -> Typed:
     digits, word = parts["number"].strip(" "), parts["word"]
     if not re.search("[0-9]", digits):
         if text[0] in "\u2010\u2011\u2012\u2013\u2014":
-            raise BadQuantity(f"'{text[0]}' is a dash: type the minus key before the number")
+            raise BadQuantity(f"'{text[0]}' is a dash: type a minus sign before the number")
         raise BadQuantity(f"'{clean(text)}' does not begin with a number: type one in the digits 0 to 9, such as 12.5")
     if word:
         _refuse_arithmetic(word)
     if "/" in digits:
-        return Typed(_fraction(digits), digits, 0, True, word)
+        return Typed(_fraction(digits), digits, decimals=0, fraction=True, word=word)
     pointed = digits.replace(",", ".")
     if not _DECIMAL.fullmatch(pointed):
         raise BadQuantity(_why_no_decimal(digits))
-    return Typed(Decimal(pointed), digits, len(pointed.partition(".")[2]), False, word)
+    decimals = len(pointed.partition(".")[2])
+    return Typed(Decimal(pointed), digits, decimals=decimals, fraction=False, word=word)
+
+
+def take_two_apart(text: str) -> tuple[str, str] | None:
+    """The two numbers of a label such as 8.5-10.5, each with the unit behind them; None where it is not of that form.
+
+    Raises:
+        BadQuantity: there is no second number yet.
+
+    >>> take_two_apart("8,5 - 10,5 N/mm"), take_two_apart("8/10"), take_two_apart("8.5 N/mm"), take_two_apart("-5")
+    (('8,5 N/mm', '10,5 N/mm'), ('8', '10'), None, None)
+    """
+    found = _TWO_NUMBERS.fullmatch(text) if len(text) <= LONGEST else None
+    if found is None:
+        return None
+    if not found["end"]:
+        raise BadQuantity("type the rate at the end of the stroke too, such as 8.5-10.5")
+    word = found["word"]
+    return f"{found['start']} {word}".rstrip(), f"{found['end']} {word}".rstrip()
 
 
 def may_be_thousands(text: str) -> bool:

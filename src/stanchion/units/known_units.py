@@ -39,8 +39,9 @@ class Unit:
     shown: bool = False
     """Whether the user can choose to read values of its kind in it."""
     exact: float | None = None
-    """Factor to the first unit of its kind, for the kinds whose unit can be chosen. A value out of its usual range is
-    tried in each unit that has this factor, after every keystroke and so without pint; tests hold it against pint."""
+    """Factor to the first unit of its kind, for what is worked out at every keystroke and so without pint: a value out
+    of its usual range is tried in other units, and a value typed in another unit is shown short. Tests hold it against
+    pint."""
     round_mm: float = 10.0
     """Step between round lengths on a scale in this unit [mm]."""
     band_decimals: int | None = None
@@ -80,9 +81,9 @@ UNITS: dict[Kind, tuple[Unit, ...]] = {  # the first of each is the unit of the 
         Unit("lb", ("lb", "lbs"), "pound", 1, shown=True, exact=_LB_KG),
     ),
     Kind.FORCE: (
-        Unit("N", ("n",), "newton", 0),
-        Unit("kgf", ("kgf", "kg"), "kilogram_force", 1),
-        Unit("lbf", ("lbf", "lb", "lbs"), "pound_force", 1),
+        Unit("N", ("n",), "newton", 0, exact=1.0),
+        Unit("kgf", ("kgf", "kg"), "kilogram_force", 1, exact=_KGF_N),
+        Unit("lbf", ("lbf", "lb", "lbs"), "pound_force", 1, exact=_LBF_N),
     ),
     Kind.PRESSURE: (
         Unit("bar", ("bar",), "bar", 2, shown=True, exact=1.0),
@@ -104,8 +105,20 @@ UNITS: dict[Kind, tuple[Unit, ...]] = {  # the first of each is the unit of the 
     Kind.SHARE: (Unit("%", ("%",), "percent", 1),),
     Kind.TORQUE: (
         Unit("N·m", ("nm", "n·m", "n.m"), "newton * meter", 1),
-        Unit("kgf·m", ("kgfm", "kgf·m", "kgf.m", "kgm"), "kilogram_force * meter", 2),
-        Unit("lbf·ft", ("lbf·ft", "lbf.ft", "lbfft", "lb-ft", "lbft", "ft-lb", "ftlb"), "pound_force * foot", 1),
+        Unit("kgf·m", ("kgfm", "kgf·m", "kgf.m", "kgm"), "kilogram_force * meter", 2, exact=_KGF_N),
+        Unit(
+            "lbf·ft",
+            ("lbf·ft", "lbf.ft", "lbfft", "lb-ft", "lbft", "ft-lb", "ftlb"),
+            "pound_force * foot",
+            1,
+            exact=_LBF_N * 12 * _INCH_MM / 1000,
+        ),
+    ),
+    Kind.ALTITUDE: (Unit("m", ("m",), "meter", 0), Unit("ft", ("ft", "foot", "feet"), "foot", 0)),
+    Kind.BAROMETER: (
+        Unit("hPa", ("hpa", "mbar", "mb"), "hectopascal", 0),
+        Unit("inHg", ("inhg",), "inch_Hg", 2),
+        Unit("mmHg", ("mmhg",), "mmHg", 0),
     ),
     Kind.TEMPERATURE: (Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
 }
@@ -136,6 +149,7 @@ class Units:
 
 UNIT_SETTINGS = {"lengths": Kind.LENGTH, "rates": Kind.RATE, "pressures": Kind.PRESSURE, "masses": Kind.MASS}
 """What a person can choose the unit of, by its name in Units and in the settings file."""
+_POUNDS = "lb"
 _SETTING_OF = {kind: name for name, kind in UNIT_SETTINGS.items()}
 
 
@@ -170,12 +184,14 @@ METRIC = Units()
 
 
 def display_unit(kind: Kind, units: Units = METRIC) -> Unit:
-    """The unit in which values of a kind are shown, and in which a bare number is read.
+    """The unit in which values of a kind are shown, and in which a bare number is read; forces follow masses.
 
     >>> display_unit(Kind.LENGTH, Units(lengths="in")).name, display_unit(Kind.MASS, Units(lengths="in")).name
     ('in', 'kg')
     """
     setting = _SETTING_OF.get(kind)
+    if kind is Kind.FORCE and units.masses == _POUNDS:
+        return next(unit for unit in UNITS[kind] if unit.name == "lbf")
     if setting is None:
         return UNITS[kind][0]
     wanted = getattr(units, setting)
@@ -203,11 +219,13 @@ def exact_factor(kind: Kind, units: Units) -> float:
 
 
 def exact_factors(kind: Kind) -> tuple[tuple[str, float], ...]:
-    """The other units in which values of a kind are often measured, with the exact factor of each.
+    """The other units of a kind that can be shown in more than one, with the exact factor of each.
 
     >>> exact_factors(Kind.LENGTH), exact_factors(Kind.TORQUE)
     ((('cm', 10.0), ('in', 25.4)), ())
     """
+    if kind not in DISPLAY_UNITS:
+        return ()
     return tuple((unit.name, unit.exact) for unit in UNITS[kind][1:] if unit.exact is not None)
 
 

@@ -7,20 +7,23 @@ factor of each unit, once, and is imported only when a unit other than the file'
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 from typing import Any
 
 from stanchion.base.errors import BadQuantity
 from stanchion.base.text import clean
-from stanchion.job.spec import Kind, Number
-from stanchion.units.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart
+from stanchion.job.spec import Kind, Number, Progressive, Rate
+from stanchion.units.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart, take_two_apart
 from stanchion.units.known_units import METRIC, UNITS, Unit, Units, display_unit, either, is_file_unit
 from stanchion.units.times import LAP_DECIMALS, read_lap, spoken
 
 MINUS = "\u2212"
 """The minus sign of all text that is read."""
 _ENDS_THERE = 1e-6
+_SAME = 2e-9
+"""Values are kept to nine decimals: two that differ by no more are the same."""
 _TRIMMED = {Kind.TURNS, Kind.COUNT}
 
 
@@ -62,6 +65,28 @@ def parse(text: str, number: Number, units: Units = METRIC) -> float:
     return value
 
 
+def read(text: str, number: Number, units: Units = METRIC) -> Rate:
+    """The value a person typed, as parse() gives it, or the two rates of a progressive spring's label.
+
+    Raises:
+        BadQuantity: as parse does.
+
+    >>> rate = Number(Kind.RATE, 0.1, 1000, 0.25, two=True)
+    >>> read("9,5", rate), read("8,5-10,5", rate), read("0.85 to 1.05 kg/mm", rate)
+    (9.5, Progressive(start=8.5, end=10.5), Progressive(start=8.3356525, end=10.2969825))
+    >>> read("8.5-", rate)
+    Traceback (most recent call last):
+    stanchion.base.errors.BadQuantity: type the rate at the end of the stroke too, such as 8.5-10.5
+    """
+    label = take_two_apart(text) if number.two else None
+    if label is None:
+        return parse(text, number, units)
+    start, end = (parse(one, number, units) for one in label)
+    if not start < end:
+        raise BadQuantity("the softer rate comes first, as on a progressive spring's label: type it as 8.5-10.5")
+    return Progressive(start, end)
+
+
 def readback(text: str, number: Number, units: Units = METRIC) -> str:
     """How typed text was read, in the display unit, with a word where a comma may have been meant otherwise.
 
@@ -73,9 +98,11 @@ def readback(text: str, number: Number, units: Units = METRIC) -> str:
     >>> readback("1,250", Number(Kind.LENGTH, 0, 2000, 0.5))
     '1.25 mm: the comma is a decimal sign'
     """
-    value = parse(text, number, units)
-    read = _read_as(plain(value, number.kind, units), unit_name(number.kind, units))
-    return f"{read}: the comma is a decimal sign" if may_be_thousands(text) else read
+    value = read(text, number, units)
+    if isinstance(value, Progressive):
+        return f"{_two(value, lambda one: editable(one, number.kind, units))} {unit_name(number.kind, units)}"
+    said = _read_as(editable(value, number.kind, units), unit_name(number.kind, units))
+    return f"{said}: the comma is a decimal sign" if may_be_thousands(text) else said
 
 
 def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
@@ -99,27 +126,41 @@ def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
     return _short(shown, 4)
 
 
-def editable(value: float, kind: Kind, units: Units = METRIC) -> str:
-    """The value as a field shows it: as plain() gives it, but in a unit other than the file's own with no more
-    decimals than that unit deserves, unless it was a round value there.
+def editable(value: Rate, kind: Kind, units: Units = METRIC) -> str:
+    """The value as a field shows it: as plain() gives it, but without the decimals that only another unit left behind.
 
+    In the unit of the file a value that is round in another unit was typed there: it has as many decimals as tell it
+    from its neighbours as they were typed. In another unit it has no more decimals than that unit deserves, unless it
+    is a round value there.
+
+    >>> editable(78.01788764, Kind.MASS), editable(78.01788764, Kind.MASS, Units(masses="lb"))  # 172 lb
+    ('78.0', '172')
     >>> editable(95.0, Kind.RATE, Units(rates="kg/mm")), editable(9.31631750, Kind.RATE, Units(rates="kg/mm"))
     ('9.687', '0.95')
     >>> editable(250.825, Kind.LENGTH, Units(lengths="in")), editable(9.316, Kind.RATE)
     ('9.875', '9.316')
     """
+    if isinstance(value, Progressive):
+        return f"{editable(value.start, kind, units)}-{editable(value.end, kind, units)}"
     unit, text = display_unit(kind, units), plain(value, kind, units)
-    if not (kind is Kind.TIME or is_file_unit(kind, units) or len(text.partition(".")[2]) <= unit.decimals + 1):
-        text = _short(_from_base(value, kind, unit), unit.decimals)
+    if kind is not Kind.TIME and len(text.partition(".")[2]) > unit.decimals + 1:
+        if is_file_unit(kind, units):
+            text = _typed_elsewhere(value, kind) or text
+        else:
+            text = _short(_from_base(value, kind, unit), unit.decimals)
     return text.replace("-", MINUS)
 
 
-def show(value: float, kind: Kind, units: Units = METRIC) -> str:
+def show(value: Rate, kind: Kind, units: Units = METRIC) -> str:
     """The value as it is read, with the decimals its unit deserves and the unit.
 
+    >>> show(Progressive(8.5, 10.5), Kind.RATE)
+    '8.50–10.50 N/mm'
     >>> show(250.8, Kind.LENGTH), show(9.316, Kind.RATE, Units(rates="kg/mm")), show(2.5, Kind.TURNS)
     ('250.8 mm', '0.950 kg/mm', '2.5 turns')
     """
+    if isinstance(value, Progressive):
+        return _two(value, lambda one: show(one, kind, units))
     unit = display_unit(kind, units)
     shown = _from_base(value, kind, unit)
     if kind is Kind.TIME:
@@ -129,21 +170,35 @@ def show(value: float, kind: Kind, units: Units = METRIC) -> str:
     return _read_as(f"{_rounded(shown, unit.decimals):f}", unit.name)
 
 
-def show_settable(value: float, kind: Kind, units: Units = METRIC) -> str:
+def show_settable(value: Rate, kind: Kind, units: Units = METRIC) -> str:
     """The value as show() gives it, with one decimal more where it ends there, as a quarter of a turn does: so that
     lengths still add up beside the turns they stand for.
 
     >>> show_settable(3.75, Kind.LENGTH), show_settable(3.68, Kind.RATE), show_settable(3.683, Kind.LENGTH)
     ('3.75 mm', '3.68 N/mm', '3.7 mm')
     """
-    unit = display_unit(kind, units)
-    if not is_file_unit(kind, units) or kind in _TRIMMED or kind is Kind.TIME:
+    if isinstance(value, Progressive) or kind in _TRIMMED or kind is Kind.TIME:
         return show(value, kind, units)
+    return _read_as(f"{_settable(value, kind, units):f}", display_unit(kind, units).name)
+
+
+def show_settable_difference(value: float, other: float, units: Units = METRIC) -> str:
+    """How much more one length is than another, as show_settable() shows both.
+
+    >>> show_settable_difference(3.25, 3.0), show_settable_difference(3.243, 3.0)
+    ('0.25 mm', '0.2 mm')
+    """
+    by = _settable(value, Kind.LENGTH, units) - _settable(other, Kind.LENGTH, units)
+    return _read_as(f"{by:f}", unit_name(Kind.LENGTH, units))
+
+
+def _settable(value: float, kind: Kind, units: Units) -> Decimal:
+    """The number that show_settable() shows."""
+    unit = display_unit(kind, units)
     shown = _from_base(value, kind, unit)
     finer, usual = _rounded(shown, unit.decimals + 1), _rounded(shown, unit.decimals)
-    if finer == usual or abs(float(finer) - value) > _ENDS_THERE:
-        return show(value, kind, units)
-    return _read_as(f"{finer:f}", unit.name)
+    ends_there = is_file_unit(kind, units) and finer != usual and abs(float(finer) - value) <= _ENDS_THERE
+    return finer if ends_there else usual
 
 
 def show_difference(value: float, other: float, kind: Kind, units: Units = METRIC) -> str:
@@ -200,12 +255,22 @@ def nudge(value: float | None, number: Number, direction: int, units: Units = ME
     else:
         unit = display_unit(number.kind, units)
         if is_file_unit(number.kind, units):
-            stepped = float(_rounded(_exact(value) + direction * _exact(number.step), 9))
+            as_shown = number.kind is not Kind.TIME  # a lap is shown as it is spoken, which is no number
+            begun = Decimal(editable(value, number.kind, units).replace(MINUS, "-")) if as_shown else _exact(value)
+            stepped = float(_rounded(begun + direction * _exact(number.step), 9))
         else:
             step = _round_step(_from_base(number.step, number.kind, unit))
             moved = _rounded(_from_base(value, number.kind, unit) + direction * step, unit.decimals)
             stepped = _to_base(moved, unit.decimals, unit, number.kind)
     return min(max(stepped, float(number.low)), float(number.high))
+
+
+def nudge_rate(value: Rate | None, number: Number, direction: int, units: Units = METRIC) -> Rate:
+    """The value a step up or down as nudge() gives it; of two rates both, unless one is at its limit."""
+    if not isinstance(value, Progressive):
+        return nudge(value, number, direction, units)
+    start, end = (nudge(one, number, direction, units) for one in (value.start, value.end))
+    return Progressive(start, end) if start < end else value
 
 
 # --- reading -----------------------------------------------------------------------------------------------------
@@ -269,6 +334,33 @@ def _from_base(value: float, kind: Kind, unit: Unit) -> Decimal:
     return _exact(value + 0.0) / _factor(kind, unit)  # + 0.0: minus zero is zero
 
 
+def _typed_elsewhere(value: float, kind: Kind) -> str:
+    """The value in the file's unit, if it is round in another one: as short as is the same value there as typed.
+
+    >>> _typed_elsewhere(250.825, Kind.LENGTH), _typed_elsewhere(250.8123, Kind.LENGTH)  # 9 7/8 in
+    ('250.8', '')
+    """
+    usual, exact = UNITS[kind][0].decimals, _exact(value)
+    halves = [_half_a_step(value, unit) for unit in UNITS[kind][1:]]
+    half = max((half for half in halves if half is not None), default=None)
+    if half is None:
+        return ""
+    decimals = next(n for n in range(usual, 10) if abs(_rounded(exact, n) - exact) <= half)
+    return f"{_rounded(exact, decimals):f}"
+
+
+def _half_a_step(value: float, unit: Unit) -> Decimal | None:
+    """Half the step to which a value was typed in a unit [base unit]; None where it is not round in that unit."""
+    if unit.exact is None:
+        return None
+    wholes: list[int] = [*([2, 4, 8, 16] if unit.fractions else []), *(10**n for n in range(unit.decimals + 1))]
+    for parts in sorted(wholes):
+        near = round(value / unit.exact * parts) / parts
+        if abs(near * unit.exact - value) <= _SAME:
+            return _exact(unit.exact) / (2 * parts)
+    return None
+
+
 def _exact(value: float) -> Decimal:
     """The decimal a person would write for the float."""
     return Decimal(repr(float(value)))
@@ -291,6 +383,11 @@ def _round_step(step: Decimal) -> Decimal:
     """The 1, 2 or 5 (times a power of ten) nearest to a step, by ratio."""
     tens = Decimal(1).scaleb(step.adjusted())
     return min((tens, 2 * tens, 5 * tens, 10 * tens), key=lambda nice: max(nice / step, step / nice))
+
+
+def _two(value: Progressive, shown: Callable[[float], str]) -> str:
+    """Both rates, the unit behind the second alone."""
+    return f"{shown(value.start).partition(' ')[0]}–{shown(value.end)}"
 
 
 def _read_as(number: str, name: str) -> str:

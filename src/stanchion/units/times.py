@@ -64,6 +64,32 @@ def spoken(seconds: float, decimals: int = 1) -> str:
     return f"{minutes}:{rest // second:02d}.{rest % second:0{decimals}d}"
 
 
+_CLOCK = re.compile(r"([0-9]{1,2})(?:[:.,h ]?)([0-9]{2})", re.ASCII)
+
+
+def read_clock(text: str) -> str:
+    """A typed time of day as hours and minutes; empty for an empty text.
+
+    Raises:
+        BadEdit: any other text, or a time that no clock shows.
+
+    >>> read_clock("9.40"), read_clock("0940"), read_clock("09:40"), read_clock(" ")
+    ('09:40', '09:40', '09:40', '')
+    >>> read_clock("after lunch")
+    Traceback (most recent call last):
+    stanchion.base.errors.BadEdit: a time of day is typed as 09:40 (or 9.40, or 0940); a name goes into Session
+    """
+    bare = text.strip()
+    match = _CLOCK.fullmatch(bare)
+    if match is None and bare:
+        raise BadEdit("a time of day is typed as 09:40 (or 9.40, or 0940); a name goes into Session")
+    if match is None:
+        return ""
+    if int(match[1]) > 23 or int(match[2]) > 59:
+        raise BadEdit(f"there is no time {match[1]}:{match[2]}: hours go to 23, minutes to 59")
+    return f"{int(match[1]):02}:{match[2]}"
+
+
 def read_day(text: str) -> dt.date:
     """A typed day: 2026-05-31, or 31.5.2026 and 31/5/2026 with the day first.
 

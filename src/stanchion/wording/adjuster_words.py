@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stanchion.base.text import one_line
-from stanchion.job.edit import value_at
+from stanchion.job.edit import spec_at, value_at
+from stanchion.job.ends import Adjuster, Clicker
 from stanchion.job.model import Job, Path, Run
 from stanchion.job.runs import as_ridden
-from stanchion.job.spec import Kind
+from stanchion.job.spec import Kind, Number
 from stanchion.planning.adjuster_history import LastChange
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference, unit_name
@@ -36,17 +37,48 @@ def unit_counted(job: Job, path: Path) -> str:
     return f"{unit}{showing(unit) or f' {IN}'}"
 
 
+def at_end_words(job: Job, path: Path) -> str:
+    """What is said when a number is to step beyond the end of its range.
+
+    >>> at_end_words(Job(), ("rear", "rebound", "now"))
+    'This number goes no further.'
+    """
+    part = value_at(job, path[:-1])
+    now = value_at(job, path)
+    if now is None or not isinstance(part, Adjuster | Clicker) or now not in part.ends:
+        return "This number goes no further."
+    if isinstance(part, Adjuster) and not part.from_out:
+        return "The adjuster is at the end of its range: it goes no further."
+    inwards = (now == 0) is isinstance(part, Clicker)
+    return f"The adjuster is fully {IN if inwards else OUT}: it goes no further."
+
+
+def kind_of(path: Path) -> Kind:
+    """What a position is: a number of turns, clicks and the like, a length or a pressure.
+
+    >>> kind_of(("front", "fork_height_mm")), kind_of(("front", "left", "air", "pressure_bar"))
+    (<Kind.LENGTH: 'length'>, <Kind.PRESSURE: 'pressure'>)
+    """
+    spec = spec_at(path)
+    return spec.kind if isinstance(spec, Number) else Kind.COUNT
+
+
 def setting_name(job: Job, path: Path) -> str:
-    """The name of an adjuster or a height.
+    """The name of an adjuster, a height or a pressure.
 
     >>> setting_name(Job(), ("rear", "rebound", "now")), setting_name(Job(), ("front", "fork_height_mm"))
     ('Shock rebound', 'Fork height')
     """
     if path[-1] != "now":
         name = field_label(path)
-        return name if path[0] == "front" else f"Shock {uncapitalised(name)}"
-    part = "Shock" if path[0] == "rear" else f"Fork {path[1]}" if job.front.split else "Fork"
-    return f"{part} {DAMPERS.get(str(path[-2]), 'preload')}"
+        if path[0] == "front" and path[-2] != "air":
+            return name
+        return f"{_part_name(job, path)} {uncapitalised(name)}"
+    return f"{_part_name(job, path)} {DAMPERS.get(str(path[-2]), 'preload')}"
+
+
+def _part_name(job: Job, path: Path) -> str:
+    return "Shock" if path[0] == "rear" else f"Fork {path[1]}" if job.front.split else "Fork"
 
 
 def position_words(job: Job, path: Path, units: Units = METRIC, *, briefly: bool = False) -> str:
@@ -58,7 +90,11 @@ def position_words(job: Job, path: Path, units: Units = METRIC, *, briefly: bool
     """
     now = value_at(job, path)
     if path[-1] != "now":
-        return "not recorded" if now is None else show(now, Kind.LENGTH, units)
+        shown = "not recorded" if now is None else show(now, kind_of(path), units)
+        most = value_at(job, (*path[:-1], "most_bar")) if path[-1] == "pressure_bar" else None
+        return (
+            shown if most is None or briefly else f"{shown}; the highest allowed is {show(most, Kind.PRESSURE, units)}"
+        )
     part = value_at(job, path[:-1])
     damper = path[-2] in DAMPERS
     unit = str(part.unit if damper else part.counting)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import TypedDict
 
 from stanchion.judgement.results.codes import Caution
+from stanchion.wording.american import worded
 
 
 class CautionWords(TypedDict):
@@ -13,6 +14,8 @@ class CautionWords(TypedDict):
 
     fork_caps: str
     fork_air: str
+    air_pump: str
+    air_shock: str
     one_leg: str
     shock_spring: str
     shock_gas: str
@@ -36,6 +39,9 @@ class CautionWords(TypedDict):
 CAUTIONS: CautionWords = {
     "fork_caps": "Fork caps hold stored force: unload the spring first, use the proper compressor, and face away.",
     "fork_air": "Release any air pressure in a fork before opening its cap.",
+    "air_pump": "Air springs: use only a fork or shock pump, never an air line; never exceed the highest pressure the "
+    "manual allows.",
+    "air_shock": "Air shock: release all pressure before opening it; fill nitrogen only through a regulator.",
     "one_leg": "Never let the machine's weight down onto one fork leg.",
     "shock_spring": "A shock spring holds stored force: unload it first, use a proper spring compressor, face away.",
     "shock_gas": "Never open or heat a shock that is under gas pressure.",
@@ -47,28 +53,30 @@ CAUTIONS: CautionWords = {
     "bleed_extended": "Bleed forks only fully extended.",
     "fork_height": "After raising stanchions check tyre, mudguard and yoke clearance at full compression.",
     "used_oil": "Wear gloves for used oil, and dispose of it properly.",
-    "oil_on_discs": "Keep oil and grease off discs, pads and tyres; clean off any that gets there before it is ridden.",
-    "after_work_torque": "After work: tighten to the manufacturer's torque values and lock the collar.",
+    "oil_on_discs": "Keep oil and grease off discs, pads and tyres; clean off any before riding.",
+    "after_work_torque": "After work: tighten to the manual's torque values and lock the collar.",
     "after_work_brakes": "Pump the brakes; check that lines and steering move freely through the travel.",
-    "after_work_chain": "Check chain slack and sidestand, then ride slowly first.",
-    "before_riding": "Before riding: every torque done, brakes pumped until firm, both wheels turn freely.",
+    "after_work_chain": "Check chain slack and sidestand, then ride slowly at first.",
+    "before_riding": "Before riding: check every torque, pump the brakes until firm, see that both wheels turn freely.",
     "road_machine": "Road machine: after a change of height check sidestand, lights and mirrors, and the local rules.",
-    "judgement": "Maker's manual, local rules and a qualified technician's judgement come first: "
-    "no number here approves a machine as safe.",
+    "judgement": "The manual, local rules and a qualified technician's judgement come first: no number here "
+    "approves a machine as safe.",
 }
 
 BRIEF: dict[Caution, str] = {
     "fork_caps": "Fork caps hold stored force: unload, use the compressor, face away.",
     "shock_spring": "Shock springs hold stored force: unload, use a compressor, face away.",
+    "air_pump": "Air spring: use only a fork pump; never exceed the manual's pressure.",
+    "air_shock": "Air shock: release it before opening; nitrogen by regulator only.",
     "support": "Before taking weight off a wheel, support the machine: it can fall.",
     "rider_steadied": "Rider aboard: a second person steadies the machine.",
-    "fork_height": "Stanchions raised: check tyre, mudguard and yokes fully compressed.",
+    "fork_height": "Stanchions raised: check tyre, mudguard, yokes at full travel.",
     "oil_on_discs": "Keep oil off discs, pads and tyres; clean off any before riding.",
-    "after_work_torque": "After work: tighten to the maker's torque values; lock the collar.",
+    "after_work_torque": "After work: tighten to the manual's torque values; lock the collar.",
     "after_work_brakes": "Pump the brakes; see that lines and steering move freely throughout.",
-    "before_riding": "Before riding: torques done, brakes firm, both wheels turn freely.",
+    "before_riding": "Before riding: check every torque, pump the brakes, spin both wheels.",
     "road_machine": "Road machine: check sidestand, lights and the local rules.",
-    "judgement": "Maker's manual and qualified judgement come first, not these numbers.",
+    "judgement": "The manual and qualified judgement come first, not these numbers.",
 }
 """Shorter words for the long ones; each fits one line of eighty columns."""
 
@@ -78,24 +86,26 @@ CONDENSED: tuple[tuple[frozenset[str], str], ...] = (
         "Fork caps and springs hold stored force: unload first, proper compressor, face away.",
     ),
     (frozenset({"fork_air"}), "Release air pressure before opening a fork."),
+    (frozenset({"air_pump"}), "Air spring: use a fork pump only; never exceed the manual's pressure."),
+    (frozenset({"air_shock"}), "Air shock: release all pressure before opening; nitrogen only with a regulator."),
     (frozenset({"shock_gas", "hot_shock"}), "Never open or heat a shock under gas; let a hot one cool."),
     (frozenset({"support", "one_leg"}), "Support the machine; never let its weight down onto one fork leg."),
     (frozenset({"rider_steadied"}), "With the rider aboard a second person steadies the machine."),
-    (frozenset({"keep_clear"}), "Hands clear of spring and linkage."),
+    (frozenset({"keep_clear"}), "Keep hands clear of spring and linkage."),
     (frozenset({"adjuster_end"}), "Do not force an adjuster at its end."),
     (frozenset({"bleed_extended"}), "Bleed forks only fully extended."),
     (frozenset({"fork_height"}), "Stanchions raised: check clearance at full compression."),
-    (frozenset({"used_oil"}), "Gloves for used oil."),
-    (frozenset({"oil_on_discs"}), "No oil on discs, pads or tyres."),
+    (frozenset({"used_oil"}), "Wear gloves for used oil."),
+    (frozenset({"oil_on_discs"}), "Keep oil off discs, pads and tyres."),
     (
         frozenset({"after_work_torque", "after_work_brakes", "after_work_chain"}),
-        "After work: the manual's torques, collar locked, lines and steering free, chain slack, sidestand.",
+        "After work: tighten to the manual's torques, lock the collar, check lines, steering, chain, sidestand.",
     ),
     (
         frozenset({"before_riding"}),
-        "Before riding: brakes pumped until firm, both wheels turn freely; first ride slow.",
+        "Before riding: pump the brakes until firm, see that both wheels turn freely, ride slowly at first.",
     ),
-    (frozenset({"road_machine"}), "Road machine: sidestand, lights, mirrors and local rules."),
+    (frozenset({"road_machine"}), "Road machine: check sidestand, lights, mirrors and local rules."),
 )
 """Sentences of the hand-over sheet, each for one or more cautions."""
 
@@ -104,7 +114,7 @@ def condensed(codes: Iterable[str]) -> tuple[str, ...]:
     """The sentences for these cautions, each once, in the order they are shown.
 
     >>> condensed(["keep_clear", "adjuster_end", "judgement"])
-    ('Hands clear of spring and linkage.', 'Do not force an adjuster at its end.')
+    ('Keep hands clear of spring and linkage.', 'Do not force an adjuster at its end.')
     """
     apply = set(codes)
-    return tuple(sentence for stands_for, sentence in CONDENSED if stands_for & apply)
+    return tuple(worded(sentence) for stands_for, sentence in CONDENSED if stands_for & apply)

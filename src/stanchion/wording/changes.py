@@ -9,13 +9,15 @@ from stanchion.base.text import one_line
 from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.edit import spec_at
 from stanchion.job.ends import STEPS
+from stanchion.job.found import AT as FOUND
 from stanchion.job.measured import SAG_NOTES, UPKEEP_NOTES
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Returning, Side
 from stanchion.job.spec import Choice, Flag, Kind, Many, Number, Rows
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import MINUS, show, show_difference
-from stanchion.wording.labels import choice_word, field_label, label, uncapitalised
-from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing, unit_word
+from stanchion.wording.choice_words import choice_word
+from stanchion.wording.labels import field_label, label, uncapitalised
+from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing
 
 LONGEST_TEXT = 60
 STEP_NAMES = 2
@@ -57,7 +59,7 @@ def _not_by_user(change: Difference) -> bool:
     """Whether the program made a change by itself: a first note of what was fitted, a work list, an identity."""
     if change.path[:2] in UPKEEP_NOTES:
         return None in (change.old, change.new) or "" in (change.old, change.new)
-    if change.path[:1] == ("sag",) and change.path[-1] in SAG_NOTES:
+    if change.path[:1] == ("sag",) and change.path[-1] in (*SAG_NOTES, "hanging_holds"):
         return True
     return change.path in _IDENTITY or change.path[0] == "returning"
 
@@ -76,8 +78,12 @@ def step_in_words(before: Job, now: Job, units: Units = METRIC) -> str:
 
 def _one_change(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool, both: bool) -> str:
     path = change.path
+    if path == FOUND:
+        return f"As found: {'not ' if change.new is None else ''}recorded" + (
+            " otherwise" if change.old and change.new else ""
+        )
     if path == SPLIT:
-        return "Fork: legs entered apart" if change.old is None else "Fork: legs entered as one"
+        return "Fork: legs entered separately" if change.old is None else "Fork: legs entered as one"
     where = _where(path, job, both_legs=both_legs)
     if path[-1] == "now" and where and not plainly:
         turned = _turned(change, job, both=both)
@@ -101,7 +107,7 @@ def setting_change(change: Difference, job: Job, units: Units = METRIC) -> str:
     part = _part(job, change.path)
     if isinstance(part, Adjuster) and part.counting in STEPS and None not in (change.old, change.new):
         by = _apart(change.new, change.old)
-        return f"{counted(abs(by), part.counting)} {'in' if by > 0 else 'out'}"
+        return f"{counted(abs(by), part.counting)} {_way(by)}"
     turned = _turned(change, job, both=False).partition(" (")[0] if change.path[-1] == "now" else ""
     if turned:
         return turned
@@ -132,7 +138,7 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: b
         return f"no longer recorded (was {counted(old, unit)}{showing(unit)})"
     if unit in STEPS:
         more = _apart(new, old)
-        by = f"{_signed(more)} {unit_word(more, unit)}"
+        by = f"{counted(abs(more), unit)} {_way(more)}"
         return f"{bare(old)} → {counted(new, unit)} ({by})" if both else by
     read = f"{bare(old)} → {counted(new, unit)}{showing(unit)}"
     out, fully_in = adjuster.reading_out, adjuster.reading_in
@@ -142,7 +148,7 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: b
         return read
     else:
         more = _apart(old, new)
-    return f"{_signed(more)} {unit_word(more, unit)} ({read})"
+    return f"{counted(abs(more), unit)} {_way(more, unit)} ({read})"
 
 
 def _clicks(change: Difference, clicker: Clicker, *, both: bool) -> str:
@@ -161,8 +167,11 @@ def _apart(one: float, other: float) -> float:
     return float(show_difference(one, other, Kind.COUNT).replace(MINUS, "-"))
 
 
-def _signed(number: float) -> str:
-    return f"{'+' if number > 0 else '−'}{bare(abs(number))}"
+def _way(more: float, unit: str = "") -> str:
+    """Which way preload was changed: in is more."""
+    if unit == "mm":
+        return "more" if more > 0 else "less"
+    return "in" if more > 0 else "out"
 
 
 # --- everything else ----------------------------------------------------------------------------------------------
@@ -174,7 +183,8 @@ def _from_to(change: Difference, units: Units) -> str:
     if isinstance(spec, Rows):
         return _rows_words(old, new)
     by = ""
-    if isinstance(spec, Number) and old is not None and new is not None:
+    both = isinstance(old, float) and isinstance(new, float)  # of two rates it takes both ends to say how they differ
+    if isinstance(spec, Number) and both:
         more = show_difference(max(old, new), min(old, new), spec.kind, units)
         if float(more.partition(" ")[0].rstrip("°")):  # otherwise the two read the same
             by = f" ({'+' if new > old else '−'}{more})"

@@ -23,6 +23,8 @@ class GeneralWords(TypedDict):
 
     part_not_judged: Words
     unknown_use: Words
+    own_target_half: Words
+    own_target_order: Words
     implausible: Words
     missing: Words
     previous_absent: Words
@@ -84,6 +86,12 @@ class ForkWords(TypedDict):
     rebound_differs: Words
     clicker_beyond_range: Words
     fork_without_spring: Words
+    air_over_most: Words
+    air_compared_only: Words
+    barometer_off: Words
+    outside_unknown: Words
+    gauges_read_more: Words
+    gauges_read_less: Words
     top_out_legs_taken: Words
     top_out_reads_lower: Words
     solids_fill_air: Words
@@ -118,6 +126,31 @@ class CoilWords(TypedDict):
     label_and_coils_differ: Words
     tester_and_coils_differ: Words
     tester_disordered: Words
+    progressive_spring: Words
+    measured_curve: Words
+    rate_by_tester: Words
+    rate_by_coils: Words
+    tester_pair_off: Words
+    top_out_by_bench: Words
+    top_out_bench_disordered: Words
+    top_out_bench_differs: Words
+    stop_disordered: Words
+    stop_beyond_travel: Words
+    wire_stress_high: Words
+    spring_may_buckle: Words
+    second_lengths: Words
+    tester_ends_early: Words
+
+
+class ChangeOverWords(TypedDict):
+    """Of findings on where the rate of two springs changes."""
+
+    change_over: Words
+    change_over_in_preload: Words
+    change_over_below_static: Words
+    change_over_between_sags: Words
+    change_over_beyond_rider: Words
+    change_over_never: Words
 
 
 class SagWords(TypedDict):
@@ -151,13 +184,17 @@ class AdviceWords(TypedDict):
     measure_again_impossible: Words
     measure_again_changed: Words
     inputs_doubted: Words
+    loads_doubted: Words
     pair_suits: Words
     pair_suits_recheck: Words
+    pair_edge_recheck: Words
+    lengths_first: Words
     pair_suits_over_limit: Words
     over_limit_shorter_spacer: Words
     pair_borderline: Words
     pair_down_only: Words
     pair_close: Words
+    pair_nearest: Words
     too_soft_or_top_out: Words
     top_out_hides_static: Words
     add_preload: Words
@@ -183,6 +220,14 @@ class AdviceWords(TypedDict):
     no_spring_needs_more: Words
     no_spring_needs_less: Words
     no_spring_sold: Words
+    air_suits: Words
+    air_add: Words
+    air_release: Words
+    air_add_unknown: Words
+    air_release_unknown: Words
+    air_static_out: Words
+    air_at_most: Words
+    air_at_least: Words
 
 
 class PredictionWords(TypedDict):
@@ -191,6 +236,10 @@ class PredictionWords(TypedDict):
     scales_disagree_machine: Words
     scales_disagree_rider: Words
     scales_disagree_aboard: Words
+    scales_contradict_machine: Words
+    scales_contradict_rider: Words
+    scales_contradict_aboard: Words
+    scales_other_rider: Words
     scales_swapped: Words
     predicted_bottoms: Words
     predicted_tops_out: Words
@@ -207,6 +256,7 @@ class GeometryWords(TypedDict):
 
     geometry_sag_when_extended: Words
     trail_not_positive: Words
+    trail_less: Words
 
 
 class RunWords(TypedDict):
@@ -252,6 +302,7 @@ class FindingWords(
     ForkWords,
     LinkageWords,
     CoilWords,
+    ChangeOverWords,
     SagWords,
     AdviceWords,
     PredictionWords,

@@ -6,6 +6,7 @@ characters. phrases.py explains the braces.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import TypedDict
 
@@ -13,18 +14,21 @@ from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS, AT_EDGE, FLAGS, PREDICTED
+from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS
+from stanchion.wording.advice_values import AT_EDGE, FLAGS, NEAR_EDGE, PREDICTED, RECHECK, STAYS_OUT
+from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
+from stanchion.wording.choice_words import choice_word
 from stanchion.wording.finding_tables import FindingWords, GeneralWords, Words
-from stanchion.wording.fork_sentences import FORK, LINKAGE
-from stanchion.wording.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
-from stanchion.wording.phrases import fill
-from stanchion.wording.prediction_sentences import GEOMETRY, HINTS, PREDICTION
+from stanchion.wording.fork_sentences import FORK, FORK_VARIANTS, LINKAGE, SHUT_IN
+from stanchion.wording.labels import field_label, home_label, label, part_label, uncapitalised
+from stanchion.wording.phrases import fill, listed
+from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE
 from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENGTHS, PRELOAD, PRELOAD_VARIANTS
 from stanchion.wording.reasons import PROBLEMS
-from stanchion.wording.run_sentences import REMEDIES, RUNS
-from stanchion.wording.sag_sentences import SAGS
-from stanchion.wording.spring_sentences import COIL_VARIANTS, COILS
+from stanchion.wording.run_sentences import REMEDIES, RUN_VARIANTS, RUNS, STOPS
+from stanchion.wording.sag_sentences import SAG_VARIANTS, SAGS
+from stanchion.wording.spring_sentences import CHANGE_OVER, COIL_VARIANTS, COILS
 from stanchion.wording.upkeep_sentences import UPKEEP
 from stanchion.wording.work_sentences import WORK
 
@@ -62,23 +66,32 @@ NOT_JUDGED: JudgedPartWords = {
 
 GENERAL: GeneralWords = {
     "part_not_judged": Words(
-        "Not judged: a fault of the program",
-        "{part_text:text}: not judged, by a fault of the program: please report it. What you entered is kept, and "
-        "everything else is judged.",
+        "Not judged: a fault in the program",
+        "{part_text:words}: not judged, because of a fault in the program: please report it. What you entered is "
+        "kept, and everything else is judged.",
     ),
     "unknown_use": Words(
         "Unknown use: judged as track",
         "Job: there is no profile '{use:text}'; it is judged as {fallback:text}. Choose one of {names:text}.",
     ),
+    "own_target_half": Words(
+        "Own target is half entered",
+        "{path:label} is missing. Until it is entered, the standard target applies.",
+    ),
+    "own_target_order": Words(
+        "Own target is the wrong way round",
+        "{path:label}, {low_mm:length}, is above the highest, {high_mm:length}. Correct one of them; until then the "
+        "standard target applies.",
+    ),
     "implausible": Words(
         "Value unlikely: check the unit",
-        "{path:label} {value:mixed} is outside the usual {low:mixed_bare}–{high:mixed_short}: check number and unit[; "
-        "{typed:count} {unit:text} would be {meant:mixed}].",
+        "{path:label} {value:mixed} is outside the usual {low:mixed_bare}–{high:mixed_short}: check the number and "
+        "the unit[; {typed:count} {unit:text} would be {meant:mixed}].",
     ),
-    "missing": Words("Readings missing", "{where}: measure next: {needs:labels}."),
+    "missing": Words("Readings missing", "{where}: still to measure: {needs:labels}."),
     "previous_absent": Words(
         "Earlier job missing or unreadable",
-        "Job: it was carried from {name:text}, which is missing or unreadable: springs cannot be compared.",
+        "Job: it was carried forward from {name:text}, which is missing or unreadable: springs cannot be compared.",
     ),
 }
 
@@ -90,6 +103,7 @@ FINDINGS: FindingWords = {
     **FORK,
     **LINKAGE,
     **COILS,
+    **CHANGE_OVER,
     **SAGS,
     **ADVICE,
     **PREDICTION,
@@ -98,7 +112,15 @@ FINDINGS: FindingWords = {
     **UPKEEP,
     **WORK,
 }
-VARIANTS: dict[str, Words] = {**PRELOAD_VARIANTS, **LENGTH_VARIANTS, **COIL_VARIANTS, **ADVICE_VARIANTS}
+VARIANTS: dict[str, Words] = {
+    **PRELOAD_VARIANTS,
+    **LENGTH_VARIANTS,
+    **FORK_VARIANTS,
+    **COIL_VARIANTS,
+    **SAG_VARIANTS,
+    **ADVICE_VARIANTS,
+    **RUN_VARIANTS,
+}
 """Words used instead of a finding's own, by its code and variant: "preload_low.rear"."""
 
 
@@ -113,12 +135,26 @@ __all__ = [
     "part_label",
     "reason",
     "sentence",
+    "work_asked_for",
 ]
 
 SINGLE_READINGS = "A reading taken only once is assumed to have a standard uncertainty of 1 mm: repeat it to know."
 
 
-CODED: dict[str, Mapping[str, object]] = {"at_edge": AT_EDGE, "hint": HINTS, "part": NOT_JUDGED, "remedy": REMEDIES}
+CODED: dict[str, Mapping[str, object]] = {
+    "at_edge": AT_EDGE,
+    "near_edge": NEAR_EDGE,
+    "stays_out": STAYS_OUT,
+    "to_tell": STAYS_OUT,
+    "hint": HINTS,
+    "part": NOT_JUDGED,
+    "recheck": RECHECK,
+    "rate_problem": PROBLEMS,
+    "remedy": REMEDIES,
+    "stop": STOPS,
+    "since": SINCE,
+    "geometry_state": GEOMETRY_STATES,
+}
 """Words for values that are codes, by the name of the value."""
 
 
@@ -129,24 +165,52 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
     >>> sentence(Finding("adjuster_nearly_in", Severity.NOTE, ("front", "left"), {"turns": 0.5}))
     'Fork, left: the preload adjuster has only 0.5 turns left towards more preload.'
     """
+    return _filled(finding, _words(finding).sentence, units)
+
+
+def work_asked_for(finding: Finding, units: Units = METRIC) -> str:
+    """The part of the sentence of an advice that says what to do; empty of any other finding.
+
+    >>> from stanchion.judgement.results.findings import Severity
+    >>> values = {"rider_mm": 47.3, "static_mm": 22.7, "new_rate_n_per_mm": 10.25}
+    >>> work_asked_for(Finding("too_soft", Severity.WARNING, ("sag", "front"), values))
+    'Fit a stiffer one, about 10.25 N/mm.'
+    """
+    if finding.code not in ADVICE:
+        return ""
+    words = _words(finding).sentence
+    begins = _WORK_BEGINS.search(words)
+    if begins is None:
+        return ""
+    work = _filled(finding, words[begins.start() :], units)
+    return work[:1].upper() + work[1:]
+
+
+_WORK_BEGINS = re.compile(
+    r"\b(?:do not fit|[Ff]it a|[Mm]ake the|Add|Take off|Set|[Tt]urn the|First check|A \{way:text\} spring)\b"
+)
+"""Where the part begins that says what to do, in the words of an advice before they are filled in."""
+
+
+def _filled(finding: Finding, template: str, units: Units) -> str:
     values = finding.values
     both_legs = values.get("both_legs") is True
     filled_in: dict[str, object] = {"path": finding.where, **values}
     if values.get("predicted") is True:
-        filled_in["predicted_text"] = PREDICTED
-    for name, words in FLAGS.items():
+        filled_in["predicted_text"] = worded(PREDICTED)
+    for name, words in {**FLAGS, **SHUT_IN}.items():
         if values.get(name) is True:
-            filled_in[f"{name}_text"] = words
+            filled_in[f"{name}_text"] = worded(words)
     for name, table in CODED.items():
-        if name in values:
-            filled_in[f"{name}_text"] = table[str(values[name])]
+        if values.get(name) is not None:
+            filled_in[f"{name}_text"] = worded(str(table[str(values[name])]))
     where = part_label(finding.where, both_legs=both_legs)
-    return fill(_words(finding).sentence, filled_in, units, where)
+    return fill(template, filled_in, units, where)
 
 
 def headline(finding: Finding) -> str:
     """A finding in at most 40 characters, without numbers."""
-    return _words(finding).headline
+    return worded(_words(finding).headline)
 
 
 def headline_with_part(finding: Finding) -> str:
@@ -171,22 +235,27 @@ def reason(figure: Figure) -> str:
 
     >>> reason(Figure(needs=(("front", "left", "spring", "set_length_in_mm"),)))
     'needs set length fully in'
+    >>> reason(Figure(needs=(("rear", "stroke_mm"), ("rear", "motion_ratio"), ("weights", "rear_alone_kg"))))
+    'needs shock: shock stroke and motion ratio; weights: rear scale alone'
     """
     if figure.known:
         return ""
     if figure.problem:
-        return PROBLEMS[figure.problem]
-    parts = {home_label(path) for path in figure.needs}
-    name = field_label if len(parts) < 2 else label
-    names = list(dict.fromkeys(uncapitalised(name(path)).replace(", ", " ") for path in figure.needs))
-    if not names:
+        return worded(PROBLEMS[figure.problem])
+    if not figure.needs:
         return "not computed"
-    return "needs " + (names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}")
+    parts: dict[str, dict[str, None]] = {}
+    for path in figure.needs:
+        part = uncapitalised(home_label(path)).replace(", ", " ")
+        parts.setdefault(part, {})[uncapitalised(field_label(path)).replace(", ", " ")] = None
+    if len(parts) == 1:
+        return f"needs {listed(list(*parts.values()))}"
+    return "needs " + "; ".join(f"{part}: {listed(list(names))}" for part, names in parts.items())
 
 
 def caution(code: Caution, *, brief: bool = False) -> str:
     """The words of a caution; the brief ones fit one line of eighty columns."""
-    return BRIEF.get(code, CAUTIONS[code]) if brief else CAUTIONS[code]
+    return worded(BRIEF.get(code, CAUTIONS[code]) if brief else CAUTIONS[code])
 
 
 def _words(finding: Finding) -> Words:
@@ -194,12 +263,19 @@ def _words(finding: Finding) -> Words:
     code, values = finding.code, finding.values
     for holds, variant in (
         (values.get("band_low") is True or values.get("band_high") is True, "out_of_band"),
+        (values.get("rider_only") is True, "rider_only"),
+        (values.get("settled") is True and finding.where[:1] == ("rear",), "settled_rear"),
+        (values.get("settled") is True, "settled"),
         (True, values.get("work")),
+        (values.get("single") is True, "single"),
+        (values.get("repeated") is True, "repeated"),
+        (values.get("as_it_stands") is True and values.get("by_sag") is True, "stands_by_sag"),
         (values.get("as_it_stands") is True, "stands"),
         (values.get("by_sag") is True, "by_sag"),
         (values.get("turned_in") == "clicks", "clicks"),
         (finding.where[:1] == ("rear",), "rear"),
         (values.get("band_full") is True, "band_full"),
+        (values.get("one_adjuster") is True, "one_adjuster"),
         (values.get("spacer_mm") is None, "without"),
     ):
         if holds and f"{code}.{variant}" in VARIANTS:

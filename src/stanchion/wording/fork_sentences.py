@@ -4,6 +4,14 @@ from __future__ import annotations
 
 from stanchion.wording.finding_tables import ForkWords, LinkageWords, Words
 
+_SHUT_IN = "[ {shut_in_tyres_text:words}][ {shut_in_air_spring_text:words}][ {shut_in_air_gap_text:words}]"
+SHUT_IN: dict[str, str] = {
+    "shut_in_tyres": "Set the tyres by the gauge again.",
+    "shut_in_air_spring": "Check the air spring's pressure here, and enter what you set.",
+    "shut_in_air_gap": "Bleed the fork, then clear its altitude when closed.",
+}
+"""What to do about air that was shut in elsewhere."""
+
 FORK: ForkWords = {
     "rates_differ": Words(
         "Mixed springs",
@@ -17,8 +25,8 @@ FORK: ForkWords = {
     ),
     "preload_now_differs": Words(
         "Preload differs between legs",
-        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike, or mark the "
-        "difference as meant.",
+        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike first, or mark "
+        "the difference as meant.",
     ),
     "compression_differs": Words(
         "Compression differs between legs",
@@ -39,8 +47,37 @@ FORK: ForkWords = {
     ),
     "fork_without_spring": Words(
         "Fork without a spring",
-        "Fork: no leg has a spring. An air-sprung fork is not computed here; if it has a spring, enter which leg "
-        "it is in.",
+        "Fork: no leg has a spring. Enter which leg has one, or that the fork is sprung by air.",
+    ),
+    "air_over_most": Words(
+        "Pressure above the highest allowed",
+        "{where}: {pressure_bar:pressure} is above the highest allowed, {most_bar:pressure}. Release air "
+        "before anything else, then recheck the gauge.",
+    ),
+    "air_compared_only": Words(
+        "Air recorded and compared only",
+        "{where}: without bore and chamber sizes nothing can be predicted of this air. Its pressures and sags are "
+        "recorded and compared.",
+    ),
+    "barometer_off": Words(
+        "Barometer and altitude disagree",
+        "The barometer reads {barometer_hpa:barometer}; {by_altitude_hpa:barometer} is usual at {altitude_m:altitude}. "
+        "Enter what it reads at the venue, not reduced to sea level, or leave it empty.",
+    ),
+    "outside_unknown": Words(
+        "Altitude of this venue not recorded",
+        "Pressures were set at an air pressure of {there_hpa:barometer}. Enter the altitude of this venue: gauges "
+        "read differently at another altitude.",
+    ),
+    "gauges_read_more": Words(
+        "Gauges read more here",
+        "Closed air reads {by_bar:pressure} more here ({here_hpa:barometer}) than where it was shut in "
+        "({there_hpa:barometer})." + _SHUT_IN,
+    ),
+    "gauges_read_less": Words(
+        "Gauges read less here",
+        "Closed air reads {by_bar:pressure} less here ({here_hpa:barometer}) than where it was shut in "
+        "({there_hpa:barometer})." + _SHUT_IN,
     ),
     "top_out_legs_taken": Words(
         "Enter which legs have a top-out spring",
@@ -53,10 +90,19 @@ FORK: ForkWords = {
     ),
     "solids_fill_air": Words(
         "Solids fill the air space",
-        "{where}: solids of {solids_ml:count} ml in an air space of {space_ml:count} ml. Recheck both: the air spring "
-        "depends on them.",
+        "{where}: solids of {solids_ml:count} ml do not fit in an air space of {space_ml:count} ml. Recheck both: "
+        "the trapped air depends on them.",
     ),
 }
+
+FORK_VARIANTS: dict[str, Words] = {
+    "preload_now_differs.one_adjuster": Words(
+        "Preload differs between legs",
+        "Fork: preload now {left_mm:length} left, {right_mm:length} right, and only one leg has an adjuster. If the "
+        "fork is built so, mark the difference as meant.",
+    ),
+}
+"""Words that take the place of a finding's own: see finding_words.py."""
 
 LINKAGE: LinkageWords = {
     "linkage_pairs": Words(
@@ -75,8 +121,8 @@ LINKAGE: LinkageWords = {
     ),
     "linkage_goes_on": Words(
         "Last linkage pair short of full travel",
-        "Shock: the last linkage pair, {last_mm:length}, is a little short of full travel, {end_mm:length}; the "
-        "curve is continued straight. Measure a pair there if you can.",
+        "Shock: the last linkage pair, {last_mm:length}, is short of full travel, {end_mm:length}; the curve goes on "
+        "straight from there. Measure a pair there if you can.",
     ),
     "linkage_not_smooth": Words(
         "Linkage pairs not on a smooth curve",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Iterable
 
 from stanchion.base.record import record
 
@@ -92,14 +93,15 @@ GLOSSARY: tuple[Term, ...] = (
 """In the order of the work, at most 20."""
 
 
-def glossary_text(width: int) -> str:
-    """The terms with their meanings and other names.
+def glossary_text(width: int, terms: Iterable[Term] = GLOSSARY) -> str:
+    """Terms with their meanings and other names.
 
     Args:
         width: the longest line.
+        terms: which.
     """
     lines = []
-    for term in GLOSSARY:
+    for term in terms:
         also = f" Also: {', '.join(term.also)}." if term.also else ""
         lines += textwrap.wrap(f"{term.name}: {term.meaning}{also}", width, subsequent_indent="  ")
     return "\n".join(lines)

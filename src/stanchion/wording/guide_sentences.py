@@ -1,8 +1,6 @@
 """The readings that the guide asks for, in the order of the work, and the words for each.
 
-A new measurement is a row here: where it is recorded, what to do with the machine, what to read, which caution goes
-with it, and when it applies (the names of `when` are explained in guided_measuring.py). Each row fills at most three
-short lines.
+A new measurement is a row here, of three short lines at most; guided_measuring.py has the names of `when`.
 """
 
 from __future__ import annotations
@@ -133,8 +131,9 @@ SAG: tuple[Reading, ...] = (
 )
 """Wheels hanging first, then the machine alone, then with the rider: nobody gets on or off twice."""
 
+RATE = "Read the rate marked on the spring. None marked: Enter goes on to the caliper."
 LEG: tuple[Reading, ...] = (
-    Reading(path=("spring", "rate_n_per_mm"), do="Read the rate marked on the spring.", when="sprung"),
+    Reading(path=("spring", "rate_n_per_mm"), do=RATE, when="sprung"),
     Reading(
         path=("spring", "free_length_mm"),
         do="Spring out of the fork, standing free: measure it end to end.",
@@ -150,7 +149,7 @@ LEG: tuple[Reading, ...] = (
     ),
     Reading(
         path=("spring", "set_length_mm"),
-        do="Adjuster where the sheet says the set length is read, leg extended: measure the fitted spring.",
+        do='Adjuster where "Set length read at" says, leg extended: measure the fitted spring.',
         caution="fork_caps",
         when="set_elsewhere",
     ),
@@ -259,28 +258,29 @@ FORK: tuple[Reading, ...] = (
 """Readings that both legs of the fork share, after those of the legs."""
 
 SHOCK: tuple[Reading, ...] = (
-    Reading(path=("spring", "rate_n_per_mm"), do="Read the rate marked on the spring."),
+    Reading(path=("spring", "rate_n_per_mm"), do=RATE, when="sprung"),
     Reading(
         path=("spring", "free_length_mm"),
         do="Spring off the shock, standing free: measure it end to end.",
         caution="shock_spring",
+        when="sprung",
     ),
     Reading(
         path=("spring", "set_length_mm"),
-        do="Shock extended, collar fully out: measure from the collar to the spring's seat.",
+        do="Shock extended, collar fully out: measure from the collar to the spring seat.",
         caution="shock_spring",
         when="set_fully_out",
         title="Set length, out",
     ),
     Reading(
         path=("spring", "set_length_mm"),
-        do="Shock extended, collar where the sheet says: measure from the collar to the spring's seat.",
+        do='Shock extended, collar where "Set length read at" says: measure from the collar to the spring seat.',
         caution="shock_spring",
         when="set_elsewhere",
     ),
     Reading(
         path=("spring", "set_length_in_mm"),
-        do="Collar fully in, where you can: measure from the collar to the seat again.",
+        do="Collar fully in, if you can: measure from the collar to the spring seat again.",
         caution="adjuster_end",
         when="adjusting",
         optional=True,
@@ -367,24 +367,26 @@ SHOCK: tuple[Reading, ...] = (
 )
 """Readings of the shock."""
 
-WHOLE = {"sag": "Sag", "front": "Fork", "rear": "Shock"}
+WHOLE = {"sag": "Sag", "front": "Fork", "rear": "Shock", "found": "As found"}
 """What each guide measures."""
 
 DONE = "All taken."
 MISSING = "Still to be taken: {names}."
-NEXT_MISSING = "Enter goes to the first of them; Esc goes back to the sheet."
-IN_DOUBT = "All taken, but not all of it can be relied on."
+NEXT_MISSING = "Enter goes to the first of them; Esc goes back to the form."
+IN_DOUBT = "All taken, but some readings are in doubt."
 """Said at the end if the readings allow no advice."""
-NEXT_IN_DOUBT = "Next: put right what is said above, then measure that end again."
+NEXT_IN_DOUBT = "Next: correct what is named above, then measure that end again."
 NEXT = {
-    "sag": "Next: do what is said above, one end at a time, then measure again. Where both suit: ride, log the run.",
+    "sag": "Next: do what is advised above, one end at a time, then measure again. Once both suit, ride and log the "
+    "run.",
     "front": "Next: the shock, or the sag on the machine.",
     "rear": "Next: the sag on the machine.",
+    "found": "Next: start work. Whatever you change from now on, this record stays as it is.",
 }
 """What to do after each guide, if nothing is missing."""
 TIGHTEN: Caution = "after_work_torque"
 """Caution at the end of work on the bench."""
-NO_PAIR = "{end}: cannot be judged yet: that takes both sags, each with a target."
+NO_PAIR = "{end} cannot be judged yet: it needs both sags, each with a target."
 
 
 def bench_name(part: Path, *, split: bool = False) -> str:

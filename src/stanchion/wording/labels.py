@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stanchion.job.measured import SAG_NOTES
 from stanchion.job.model import End, Path
+from stanchion.wording.american import worded
 
 _PARTS: dict[Path, str] = {
     (): "Job",
@@ -16,6 +17,10 @@ _PARTS: dict[Path, str] = {
     ("rear", "top_out"): "Shock, top-out spring",
     ("weights",): "Weights",
     ("runs",): "Run",
+    ("found",): "As found",
+    ("found", "front"): "As found, fork",
+    ("found", "rear"): "As found, shock",
+    ("found", "sag"): "As found, sag",
     ("returning",): "Work list",
     ("geometry",): "Geometry",
     ("upkeep",): "Upkeep",
@@ -26,6 +31,10 @@ _PARTS: dict[Path, str] = {
     ("upkeep", "ratio_with"): "Motion ratio measured with",
     ("upkeep", "geometry_with"): "Geometry measured with",
     ("upkeep", "set_lengths_with"): "Set length read with",
+    ("attached",): "Attached files",
+    ("targets",): "Own targets",
+    ("targets", "front"): "Own targets, front",
+    ("targets", "rear"): "Own targets, rear",
     ("sag",): "Sag",
     ("sag", "front"): "Front sag",
     ("sag", "rear"): "Rear sag",
@@ -39,13 +48,30 @@ _BOTH_LEGS = "Fork, both legs"
 
 # By the last steps of a path, the longest that fits first. At most 22 characters: so wide is the column.
 _FIELDS: dict[Path, str] = {
+    ("found", "on"): "Taken on",
+    ("found", "front_cold_bar"): "Front tyre, cold",
+    ("found", "rear_cold_bar"): "Rear tyre, cold",
     ("returning", "job"): "Returned to, job",
     ("returning", "run"): "Returned to, run",
     ("returning", "title"): "Returned to",
     ("machine",): "Machine",
     ("rider",): "Rider",
     ("venue",): "Venue",
+    ("air", "in_use_c"): "Temperature in use",
+    ("air", "wanted_bar"): "Pressure wanted in use",
+    ("set_in", "altitude_m"): "Altitude when set",
+    ("set_in", "barometer_hpa"): "Barometer when set",
+    ("gas_set_in", "altitude_m"): "Gas set at altitude",
+    ("gas_set_in", "barometer_hpa"): "Gas set at barometer",
+    ("gas_set_in",): "Where its gas was set",
+    ("closed_in", "altitude_m"): "Altitude when closed",
+    ("closed_in", "barometer_hpa"): "Barometer when closed",
+    ("altitude_m",): "Altitude",
+    ("barometer_hpa",): "Barometer",
+    ("set_in",): "Where it was set",
+    ("closed_in",): "Where it was closed",
     ("date",): "Date",
+    ("session",): "Session",
     ("use",): "Set up for",
     ("rider_mass_kg",): "Rider in full gear",
     ("coils", "wire_mm"): "Wire diameter",
@@ -63,6 +89,15 @@ _FIELDS: dict[Path, str] = {
     ("solids_ml",): "Solids in air space",
     ("packers_mm",): "Packers",
     ("bump_rubber_mm",): "Bump rubber",
+    ("stops", "touches_mm"): "Rubber touches at",
+    ("stops", "rate_n_per_mm"): "Rubber's rate",
+    ("stops", "hydraulic_mm"): "Hydraulic stop",
+    ("stops", "pairs"): "Rubber, pairs",
+    ("pairs", "squeezed_mm"): "Rubber pressed by",
+    ("pairs", "force_n"): "Rubber's force there",
+    ("gas_volume_ml",): "Gas volume",
+    ("gas_set_at_c",): "Gas set at",
+    ("rear", "temperature_c"): "Shock temperature now",
     ("temperature_c",): "Fork temperature now",
     ("machine_kg",): "Machine mass",
     ("front_share_pct",): "Share on front wheel",
@@ -73,6 +108,7 @@ _FIELDS: dict[Path, str] = {
     ("rear_alone_kg",): "Rear scale, alone",
     ("front_aboard_kg",): "Front scale, rider",
     ("rear_aboard_kg",): "Rear scale, rider",
+    ("aboard_rider_kg",): "Rider on the scales",
     ("time",): "Began at",
     ("front_marker_mm",): "Fork marker",
     ("rear_marker_mm",): "Shock shaft marker",
@@ -124,6 +160,29 @@ _FIELDS: dict[Path, str] = {
     ("job", "id"): "Id of the job",
     ("sample",): "Invented sample",
     ("notes",): "Notes",
+    ("air", "fitted"): "Sprung by air",
+    ("air", "pressure_bar"): "Air pressure",
+    ("air", "set_at_c"): "Pressure set at",
+    ("air", "most_bar"): "Highest allowed",
+    ("air", "bore_mm"): "Bore of the piston",
+    ("air", "length_mm"): "Chamber length",
+    ("air", "volume_ml"): "Chamber volume",
+    ("air", "balance"): "Balance chamber",
+    ("air", "port_mm"): "Port at travel",
+    ("air", "balance_bar"): "Balance pressure",
+    ("air", "rod_mm"): "Rod diameter",
+    ("air", "balance_length_mm"): "Balance length",
+    ("air", "balance_ml"): "Balance volume",
+    ("air",): "Air spring",
+    ("pressures_bar",): "Pressures when read",
+    ("second_springs",): "2nd spring when read",
+    ("second", "arranged"): "Second spring",
+    ("second", "rate_n_per_mm"): "Second spring rate",
+    ("second", "free_length_mm"): "Second, free length",
+    ("second", "solid_length_mm"): "Second, solid length",
+    ("second", "divider_mm"): "Divider length",
+    ("second", "stop_mm"): "Travel to the stop",
+    ("second", "gap_mm"): "Gap to second spring",
     ("spring_fitted",): "Spring fitted",
     ("rate_n_per_mm",): "Spring rate",
     ("free_length_mm",): "Free length",
@@ -181,6 +240,13 @@ _FIELDS: dict[Path, str] = {
     ("top_out", "fitted"): "Top-out spring fitted",
     ("top_out", "rate_n_per_mm"): "Top-out spring rate",
     ("top_out", "works_over_mm"): "Top-out works over",
+    ("bench", "travel_mm"): "Travel from the stop",
+    ("bench", "force_n"): "Top-out force there",
+    ("bench",): "Top-out on the bench",
+    ("damper_rod_mm",): "Damper rod diameter",
+    ("gap_compared_mm",): "Air gap to compare",
+    ("reserve_wanted_n",): "Reserve wanted at full",
+    ("left_wanted_mm",): "Travel wanted left",
     ("top_out_legs",): "Top-out spring in",
     ("stroke_mm",): "Shock stroke",
     ("eye_to_eye_mm",): "Eye to eye, extended",
@@ -193,6 +259,7 @@ _FIELDS: dict[Path, str] = {
     ("linkage", "shock_mm"): "Shock travel of a pair",
     ("linkage",): "Linkage pairs",
     ("gauge",): "Gauge reads",
+    ("hanging_holds",): "L1 holds",
     ("hanging_mm",): "L1, wheel hanging",
     ("static", "down_mm"): "Static, pushed down",
     ("static", "up_mm"): "Static, lifted up",
@@ -204,29 +271,22 @@ _FIELDS: dict[Path, str] = {
     ("free_lengths_mm",): "Free lengths when read",
     ("set_lengths_mm",): "Set lengths when read",
     ("set_lengths_in_mm",): "Lengths in, when read",
+    ("air_gaps_mm",): "Air gaps when read",
+    ("linkage_mm",): "Linkage when read",
+    ("motion_ratios",): "Ratio when read",
+    ("riders_kg",): "Rider when read",
     ("left_mm",): "Stack, left leg",
     ("right_mm",): "Stack, right leg",
+    ("static_low_mm",): "Static sag at least",
+    ("static_high_mm",): "Static sag at most",
+    ("rider_low_mm",): "Rider sag at least",
+    ("rider_high_mm",): "Rider sag at most",
+    ("preload_low_mm",): "Preload at least",
+    ("preload_high_mm",): "Preload at most",
+    ("attached", "path"): "File",
+    ("source",): "Source of targets",
     ("tape_resolution_mm",): "Tape division",
     ("fuel",): "Fuel aboard",
-}
-
-_CHOICES: dict[tuple[str, str], str] = {
-    ("counting", "none"): "none",
-    ("gauge", "length"): "length",
-    ("gauge", "travel"): "travel used",
-    ("fitted", "unknown"): "not known",
-    ("top_out_legs", "unknown"): "not said",
-    ("top_out_legs", "sprung"): "leg with spring",
-    ("top_out_legs", "both"): "both legs",
-    ("ends", "closed_ground"): "ground",
-    ("ends", "open_ground"): "open gr.",
-    ("wire", "unknown"): "unsure",
-    ("wire", "en_10270_1"): "EN 10270-1",
-    ("wire", "en_10270_2"): "EN 10270-2",
-    ("wire", "hard_drawn"): "hard drawn",
-    ("wire", "oil_tempered"): "oil tempered",
-    ("wire", "chrome_silicon"): "chrome-silicon",
-    ("wire", "chrome_vanadium"): "chrome-vanadium",
 }
 
 
@@ -236,6 +296,11 @@ def field_label(path: Path) -> str:
     >>> field_label(("front", "left", "spring", "set_length_in_mm"))
     'Set length, fully in'
     """
+    return worded(field_name(path))
+
+
+def field_name(path: Path) -> str:
+    """The short name of a field as the table has it, whatever words are chosen."""
     names = tuple(step for step in path if isinstance(step, str))
     for start in range(max(0, len(names) - 2), len(names)):
         found = _FIELDS.get(names[start:])
@@ -255,6 +320,22 @@ def reading_word(path: Path) -> str:
     """
     names = [step for step in path if isinstance(step, str)]
     return _READINGS.get(names[-1]) or uncapitalised(field_label(path))
+
+
+_OF_ADJUSTERS = ("Adjuster ", "Collar ")
+_SHORT_FIELDS = {"Set length, fully in": "set fully in", "Preload per click": "mm per click"}
+
+
+def short_field_label(path: Path) -> str:
+    """A field in as few words as still name it, for narrow places below the name of its part.
+
+    >>> short_field_label(("rear", "spring", "collar", "pitch_mm"))
+    'thread pitch'
+    """
+    words = field_label(path)
+    for part in _OF_ADJUSTERS:
+        words = words.removeprefix(part) if words != f"{part}now" else words
+    return _SHORT_FIELDS.get(words) or uncapitalised(words)
 
 
 def part_label(path: Path, *, both_legs: bool = False) -> str:
@@ -301,15 +382,3 @@ def uncapitalised(text: str) -> str:
     ('free length', 'L1, wheel hanging')
     """
     return text[:1].lower() + text[1:] if text[1:2].islower() else text
-
-
-def choice_word(path: Path, value: object) -> str:
-    """How the value of a choice or a yes-or-no is shown.
-
-    >>> choice_word(("front", "dampers_split"), False), choice_word(("sag", "rear", "gauge"), "travel")
-    ('no', 'travel used')
-    """
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    name = path[-1] if path else ""
-    return _CHOICES.get((str(name), str(value)), str(value))

@@ -40,7 +40,7 @@ def side_words(path: Path, value: object, units: Units = METRIC) -> str:
     ('9', 'none')
     """
     if path == SPLIT:
-        return "legs entered as one" if value is None else "legs entered apart"
+        return "legs entered as one" if value is None else "legs entered separately"
     try:
         spec = spec_at(path)
     except BadEdit:

@@ -5,8 +5,11 @@
     [ ... ]       left out where a value inside is not known
     {where}       the part of the job the finding speaks of
 
-Kinds: length, rate, force, mass, pressure, turns, count, share, text, label, labels, names, chain_and_tyres. Also:
+Kinds: length, rate, force, mass, pressure, temperature, angle, turns, count, share, text, label, labels, names,
+chain_and_tyres, sag_changes. Also:
 
+- words: the program's own, whole; text may come from a file, and is cut;
+- settable: a length that follows from where an adjuster stands, to a quarter of a turn;
 - short: a length without trailing zeros; bare: the same without its unit;
 - counted: a number with what it counts, from the value "NAME_unit" or else "unit";
 - mixed, mixed_short, mixed_bare: as the kind that the value "kind" names.
@@ -15,19 +18,22 @@ Kinds: length, rate, force, mass, pressure, turns, count, share, text, label, la
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from typing import Any
 
 from stanchion.base.text import clean
 from stanchion.job.spec import Kind
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import MINUS, show, show_difference
+from stanchion.units.quantity import MINUS, show, show_difference, show_settable
+from stanchion.wording.advice_values import SAG_CHANGES
+from stanchion.wording.american import worded
 from stanchion.wording.labels import field_label, label, uncapitalised
 from stanchion.wording.positions import counted
 from stanchion.wording.upkeep_sentences import chain_and_tyres
 
 LONGEST_TEXT = 40
+LONGEST_NAMES = 100
 MOST_LABELS = 4
 
 _FIELD = re.compile(r"\{(\w+)(?:-(\w+))?(?::(\w+))?\}")
@@ -51,7 +57,7 @@ def fill(template: str, values: Mapping[str, object], units: Units, where: str =
     """
     known = {**values, "where": where}
     done = []
-    for text, optional in _pieces(template):
+    for text, optional in _pieces(worded(template)):
         fields = _FIELD.findall(text)
         if optional and any(known.get(name) is None for *names, _ in fields for name in names if name):
             continue
@@ -104,17 +110,44 @@ def _rounded(value: object) -> float:
     return round(_number(value), 2)
 
 
+def turns_shown(turns: float) -> float:
+    """Turns to a tenth, or a quarter of a turn as it is.
+
+    >>> turns_shown(3.25), turns_shown(3.2607), turns_shown(4.75), turns_shown(0.999)
+    (3.25, 3.3, 4.75, 1.0)
+    """
+    quarters = round(4.0 * turns) / 4.0
+    return quarters if abs(turns - quarters) < 0.001 else round(turns, 1)
+
+
 def _turns(value: object, units: Units) -> str:
-    turns = round(_number(value), 1)
+    turns = turns_shown(_number(value))
     return counted(turns, "turns") if turns == 1 else show(turns, Kind.TURNS, units)
 
 
-def _labels(value: Any, units: Units) -> str:
+def _labels(value: Any, _units: Units) -> str:
     """Missing fields by name; beyond a few only their number."""
     names = list(dict.fromkeys(uncapitalised(field_label(path)) for path in value))
     if len(names) <= MOST_LABELS:
         return "; ".join(names)
     return "; ".join(names[: MOST_LABELS - 1]) + f"; and {len(names) - MOST_LABELS + 1} more"
+
+
+def _names(names: Sequence[str]) -> str:
+    """Names that a person typed, as many as there is room for, each cut by itself; then how many more there are."""
+    cleaned = [clean(name or "unnamed", LONGEST_TEXT) for name in names]
+    most = next((n for n in range(len(cleaned), 1, -1) if len(", ".join(cleaned[:n])) <= LONGEST_NAMES), 1)
+    more = len(cleaned) - most
+    return ", ".join(cleaned[:most]) + (f" and {more} more" if more > 0 else "")
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names as a sentence lists them.
+
+    >>> listed(["rake"]), listed(["rake", "offset", "wheelbase"])
+    ('rake', 'rake, offset and wheelbase')
+    """
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
 
 
 def _of(kind: Kind) -> Callable[[object, Units], str]:
@@ -127,14 +160,21 @@ _SHOWN: dict[str, Callable[[Any, Units], str]] = {
     "force": _of(Kind.FORCE),
     "mass": _of(Kind.MASS),
     "pressure": _of(Kind.PRESSURE),
+    "altitude": _of(Kind.ALTITUDE),
+    "barometer": _of(Kind.BAROMETER),
+    "angle": _of(Kind.ANGLE),
+    "temperature": _of(Kind.TEMPERATURE),
     "turns": _turns,
     "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip(".").replace("-", MINUS),
+    "settable": lambda value, units: show_settable(_number(value), Kind.LENGTH, units),
     "short": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units), unit=True),
     "bare": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units)),
     "share": lambda value, units: f"{_number(value) * 100:.0f} %",
     "text": lambda value, units: clean(str(value), LONGEST_TEXT),
+    "words": lambda value, units: str(value),
     "field": lambda value, units: uncapitalised(field_label(value)),
     "labels": _labels,
     "chain_and_tyres": lambda value, units: chain_and_tyres(value),
-    "names": lambda value, units: clean(", ".join(name or "unnamed" for name in value), LONGEST_TEXT),
+    "sag_changes": lambda value, units: worded(listed([SAG_CHANGES[code] for code in value])),
+    "names": lambda value, units: _names(value),
 }

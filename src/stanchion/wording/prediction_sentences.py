@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import TypedDict
 
+from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import GeometryFigures
-from stanchion.judgement.results.codes import LeftOut
+from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.results.left_out import LeftOut
+from stanchion.judgement.results.predicted import AirInUse
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
 from stanchion.wording.finding_tables import GeometryWords, PredictionWords, Words
+from stanchion.wording.phrases import listed
 from stanchion.wording.verdicts import STATE_WORDS
 
 PREDICTION: PredictionWords = {
@@ -16,22 +22,42 @@ PREDICTION: PredictionWords = {
     "scales_disagree_machine": Words(
         "Scales and machine's mass disagree",
         "Weights: the scales give {scales_kg:mass} for the machine alone, but {entered_kg:mass} is entered. Weigh "
-        "again; the scales are used.",
+        "again; until then the scales are used.",
     ),
     "scales_disagree_rider": Words(
         "Scales and rider's mass disagree",
-        "Weights: the scales give {scales_kg:mass} for the rider, but {entered_kg:mass} is entered. Weigh again with "
-        "this rider aboard, in full gear; the scales are used.",
+        "Weights: the scales give {scales_kg:mass} for the rider, but {entered_kg:mass} is entered. Weigh again "
+        "with this rider aboard, in full gear; until then the scales are used.",
     ),
     "scales_disagree_aboard": Words(
         "Scales and masses disagree",
-        "Weights: the scales give {scales_kg:mass} with the rider aboard, the masses {entered_kg:mass}. Weigh again; "
-        "the scales are used.",
+        "Weights: the scales give {scales_kg:mass} with the rider aboard, the masses {entered_kg:mass}. Weigh "
+        "again; until then the scales are used.",
+    ),
+    "scales_contradict_machine": Words(
+        "Scales or machine's mass wrong",
+        "Weights: the scales give {scales_kg:mass} for the machine alone, but {entered_kg:mass} is entered, so the "
+        "predicted sags are in doubt. Correct the mass or weigh again.",
+    ),
+    "scales_contradict_rider": Words(
+        "Scales or rider's mass wrong",
+        "Weights: the scales give {scales_kg:mass} for the rider, but {entered_kg:mass} is entered, so the "
+        "predicted sags are in doubt. Correct the mass, or weigh again with this rider aboard.",
+    ),
+    "scales_contradict_aboard": Words(
+        "Scales or masses wrong",
+        "Weights: the scales give {scales_kg:mass} with the rider aboard, the masses {entered_kg:mass}, so the "
+        "predicted sags are in doubt. Correct the masses or weigh again.",
+    ),
+    "scales_other_rider": Words(
+        "Scales read with another rider",
+        "Weights: the scales were read with {was_kg:mass} aboard; the predicted sags are for {rider_kg:mass}. Weigh "
+        "again with this rider aboard to be sure.",
     ),
     "scales_swapped": Words(
         "Scale shows no more with the rider",
-        "{path:label}: {aboard_kg:mass} with the rider aboard, {alone_kg:mass} alone. Swap the two readings or weigh "
-        "again.",
+        "{path:label}: {aboard_kg:mass} with the rider aboard, {alone_kg:mass} alone, so the predicted sags are in "
+        "doubt. Swap the two readings or weigh again.",
     ),
     # --- predicted sag ------------------------------------------------------------------------------------------
     "predicted_bottoms": Words(
@@ -50,11 +76,11 @@ PREDICTION: PredictionWords = {
     ),
     "sag_not_as_predicted": Words(
         "Sag not as predicted",
-        "{path:label}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. {hint_text:text}",
+        "{path:label}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. {hint_text:words}",
     ),
     "bled_beyond_travel": Words(
         "Bled beyond full travel",
-        "{path:label}: the fork was bled at more compression than it has travel. Correct it; until then the "
+        "{path:label}: the fork cannot be bled at more compression than it has travel. Correct it; until then the "
         "figures leave out the air.",
     ),
     "air_no_room": Words(
@@ -66,12 +92,12 @@ PREDICTION: PredictionWords = {
     "working_rate_high": Words(
         "Measured rate above calculated rate",
         "{path:label}: the measured rate is {working:rate}, the calculated rate {predicted:rate} ({share:share} "
-        "off). {hint_text:text}",
+        "off). {hint_text:words}",
     ),
     "working_rate_low": Words(
         "Measured rate below calculated rate",
         "{path:label}: the measured rate is {working:rate}, the calculated rate {predicted:rate} ({share:share} "
-        "off). {hint_text:text}",
+        "off). {hint_text:words}",
     ),
 }
 
@@ -98,6 +124,7 @@ class LeftOutWords(TypedDict):
     air_diameter: str
     solids: str
     gas: str
+    stop: str
 
 
 HINTS: HintWords = {
@@ -115,10 +142,11 @@ OMITTED: LeftOutWords = {
     "travel_front": "full travel",
     "travel_rear": "full travel",
     "top_out": "top-out spring",
-    "air": "trapped air",
-    "air_diameter": "trapped air (enter the stanchion's diameters)",
+    "air": "air trapped above the oil",
+    "air_diameter": "air trapped above the oil (enter the stanchion's diameters)",
     "solids": "solids in the air space",
     "gas": "gas force",
+    "stop": "the bump rubber's force",
 }
 """What a prediction leaves out because it was not entered."""
 
@@ -127,10 +155,10 @@ def omitted_words(codes: tuple[LeftOut, ...]) -> str:
     """What is left out, as a list in words.
 
     >>> omitted_words(("rake", "air"))
-    'rake and trapped air'
+    'rake and air trapped above the oil'
     """
     names = list(dict.fromkeys(OMITTED[code] for code in codes))
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else "nothing"
+    return listed(names) or "nothing"
 
 
 GEOMETRY: GeometryWords = {
@@ -144,7 +172,53 @@ GEOMETRY: GeometryWords = {
         "Geometry: rake, offset and front tyre radius give a trail of {trail_mm:length}, which is impossible. Measure "
         "them again.",
     ),
+    "trail_less": Words(
+        "Less trail than before",
+        "Geometry, {geometry_state_text:words}: trail {trail_mm:length}, rake {rake_deg:angle}; {since_text:words} "
+        "{then_mm:length} and {rake_then_deg:angle}. It steers quicker and may shake its head: check fork height, "
+        "shock length and sags, and ride slowly at first.",
+    ),
 }
+
+SINCE: dict[str, str] = {"measured": "as measured it was", "ridden": "as ridden last it was"}
+"""What the trail is compared with."""
+
+ASSUMED = ", assumed: enter the altitude"
+"""After a pressure outside that is not recorded."""
+
+
+def in_use_words(of: AirInUse, units: Units) -> Iterator[str]:
+    """The pressure that an air spring has in use, and what to set for the one wanted there."""
+    leg = f"{of.where}: " if of.where in ("left", "right") else ""
+    celsius = show(of.at_c.value or 0.0, Kind.TEMPERATURE, units)
+    if of.in_use_bar.value is not None:
+        yield f"{leg}{show(of.in_use_bar.value, Kind.PRESSURE, units)} at {celsius}"
+    if of.set_bar.value is not None and of.wanted_bar is not None:
+        wanted, bar = (show(one, Kind.PRESSURE, units) for one in (of.wanted_bar, of.set_bar.value))
+        cold = show(of.set_c.value or 0.0, Kind.TEMPERATURE, units)
+        yield f"{leg}for {wanted} there, set {bar} at {cold}"
+
+
+def shock_gas_words(extended: Figure, full: Figure, why: str, units: Units) -> str:
+    """The force of the shock's gas, and what it does over the stroke; nothing where it is not known.
+
+    Args:
+        extended: its force with the shock extended.
+        full: its force at full stroke.
+        why: why that is not known.
+        units: units to show.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> shock_gas_words(Figure(201.0), Figure(), "needs gas volume", METRIC)
+    '201 N, taken as constant over the stroke (needs gas volume)'
+    """
+    if extended.value is None:
+        return ""
+    force = show(extended.value, Kind.FORCE, units)
+    if full.value is not None:
+        return f"{force} extended, {show(full.value, Kind.FORCE, units)} at full stroke"
+    return f"{force}, taken as constant over the stroke ({why})"
+
 
 GEOMETRY_STATES: dict[str, str] = {**{str(state): word for state, word in STATE_WORDS.items()}, "extended": "extended"}
 """The states in which geometry is given or was measured."""
@@ -153,6 +227,7 @@ SAG_FROM: dict[str, str] = {
     "captured": "by measured sag",
     "captured_old": "by old sag",
     "predicted": "by predicted sag",
+    "predicted_doubted": "by predicted sag, in doubt",
     "extended": "no sag known",
 }
 """Where the sags of that state come from."""
@@ -171,6 +246,16 @@ def not_as_predicted(doubt: Finding) -> str:
 
 
 def geometry_state(figures: GeometryFigures) -> str:
-    """The state in which geometry is given now, and whether it goes by old sag."""
-    old = "captured_old" in (figures.front_from, figures.rear_from)
-    return GEOMETRY_STATES[figures.state] + (f", {SAG_FROM['captured_old']}" if old else "")
+    """The state in which geometry is given now, and whether it goes by old sag, or by sag in doubt."""
+    came_from = (figures.front_from, figures.rear_from)
+    marks = (SAG_FROM[of] for of in ("captured_old", "predicted_doubted") if of in came_from)
+    return ", ".join((GEOMETRY_STATES[figures.state], *marks))
+
+
+def softer_or_stiffer(more_n: float) -> str:
+    """What springs are that give so much more force than others at the same travel.
+
+    >>> softer_or_stiffer(-469.0), softer_or_stiffer(230.0)
+    ('softer', 'stiffer')
+    """
+    return "stiffer" if more_n > 0.0 else "softer"

@@ -4,16 +4,26 @@ from __future__ import annotations
 
 from stanchion.wording.finding_tables import AdjusterWords, LengthWords, PreloadWords, Words
 
+_OUT_OF_BAND = "[ ({preload_mm:length} installed, band {low_mm:bare}–{high_mm:bare})]"
+_BETWEEN_LEGS = (
+    "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one"
+    + _OUT_OF_BAND
+    + ". Match them, or "
+)
+_SINCE_LAST_TIME = (
+    "{where}: free length {new_mm:length}, last time {old_mm:length}" + _OUT_OF_BAND + ". Fit the same length, or "
+)
+
 PRELOAD: PreloadWords = {
     "spring_loose": Words(
         "Spring loose",
-        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} now], so the spring is loose. Check "
+        "{where}: installed preload is {preload_mm:length}[, {now_mm:settable} now], so the spring is loose. Check "
         "whether free and set length are swapped; if not, fit a longer spacer.",
     ),
     "loose_fully_out": Words(
         "Spring loose with adjuster fully out",
-        "{where}: installed preload is {preload_mm:length}: fully out, the spring would be loose. Preload now is "
-        "{now_mm:length}. Fit a longer spacer.",
+        "{where}: the spring would be loose with the adjuster fully out (installed preload {preload_mm:length}, "
+        "now {now_mm:settable}). Fit a longer spacer.",
     ),
     "spring_may_come_loose": Words(
         "Spring can come loose when extended",
@@ -28,7 +38,7 @@ PRELOAD: PreloadWords = {
     "preload_low": Words(
         "Installed preload low",
         "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Make the "
-        "spacer longer, by {low_mm-preload_mm:length} or more.",
+        "spacer longer by {low_mm-preload_mm:length} or more.",
     ),
     "preload_near_limit": Words(
         "Installed preload near its limit",
@@ -50,7 +60,7 @@ PRELOAD: PreloadWords = {
 PRELOAD_VARIANTS: dict[str, Words] = {
     "spring_loose.rear": Words(
         "Shock spring loose",
-        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} now], so the spring is loose. Check "
+        "{where}: installed preload is {preload_mm:length}[, {now_mm:settable} now], so the spring is loose. Check "
         "whether free and set length are swapped; if not, fit a longer spring.",
     ),
     "spring_loose.stands": Words(
@@ -60,13 +70,13 @@ PRELOAD_VARIANTS: dict[str, Words] = {
     ),
     "loose_fully_out.by_sag": Words(
         "Spring loose with adjuster fully out",
-        "{where}: installed preload is {preload_mm:length}: fully out, the spring would be loose. Preload now is "
-        "{now_mm:length}. Recheck the lengths, then go by the sags.",
+        "{where}: the spring would be loose with the adjuster fully out (installed preload {preload_mm:length}, "
+        "now {now_mm:settable}). Recheck the lengths, then go by the sags.",
     ),
     "loose_fully_out.rear": Words(
         "Spring loose with collar fully out",
-        "{where}: installed preload is {preload_mm:length}: fully out, the spring could come loose. Preload now is "
-        "{now_mm:length}[. Keep the collar at least {keep_in_mm:length} in from fully out].",
+        "{where}: the spring could come loose with the collar fully out (installed preload {preload_mm:length}, "
+        "now {now_mm:settable})[. Keep the collar at least {keep_in_mm:length} in from fully out].",
     ),
     "spring_may_come_loose.stands": Words(
         "Spring can come loose when extended",
@@ -117,6 +127,16 @@ PRELOAD_VARIANTS: dict[str, Words] = {
         "{where}: preload with the collar as it is now, {preload_mm:length}, is over the limit of {limit_mm:short}. "
         "Recheck both lengths, then turn the collar out or fit a stiffer spring.",
     ),
+    "preload_high.stands_by_sag": Words(
+        "Preload high",
+        "{where}: preload with the collar as it is now, {preload_mm:length}, is above the band "
+        "{low_mm:bare}–{high_mm:short}. Recheck both lengths, then go by the sags.",
+    ),
+    "preload_over_limit.stands_by_sag": Words(
+        "Preload over limit",
+        "{where}: preload with the collar as it is now, {preload_mm:length}, is over the limit of "
+        "{limit_mm:short}. Recheck both lengths, then go by the sags.",
+    ),
     "preload_over_limit.by_sag": Words(
         "Preload over limit",
         "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:short}. Recheck the lengths; "
@@ -148,8 +168,7 @@ LENGTHS: LengthWords = {
     ),
     "free_lengths_differ": Words(
         "Spring lengths differ between legs",
-        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or give "
-        "it a spacer of {spacer_mm:length}.",
+        _BETWEEN_LEGS + "give the shorter one a spacer of {spacer_mm:length}.",
     ),
     "free_lengths_made_up": Words(
         "Spring lengths differ between legs",
@@ -163,13 +182,11 @@ LENGTHS: LengthWords = {
     ),
     "shorter_than_before": Words(
         "Spring shorter than in the last job",
-        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or make the "
-        "spacer longer by {old_mm-new_mm:length}[, to {spacer_mm:length}].",
+        _SINCE_LAST_TIME + "make the spacer longer by {old_mm-new_mm:length}[, to {spacer_mm:length}].",
     ),
     "longer_than_before": Words(
         "Spring longer than in the last job",
-        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or make the "
-        "spacer shorter by {new_mm-old_mm:length}[, to {spacer_mm:length}].",
+        _SINCE_LAST_TIME + "make the spacer shorter by {new_mm-old_mm:length}[, to {spacer_mm:length}].",
     ),
     "range_read_assembled": Words(
         "Range read against the top-out spring",
@@ -212,7 +229,7 @@ ADJUSTERS: AdjusterWords = {
     ),
     "adjuster_readings_order": Words(
         "Adjuster readings in the wrong order",
-        "{where}: fully in shows {fully_in:count}, fully out {out:count}; more showing is less preload. Swap the "
+        "{where}: fully in shows {fully_in:count}, fully out {out:count}; more showing means less preload. Swap the "
         "readings or read again.",
     ),
     "adjuster_range_unlikely": Words(
@@ -250,23 +267,53 @@ LENGTH_VARIANTS: dict[str, Words] = {
     ),
     "free_lengths_differ.without": Words(
         "Spring lengths differ between legs",
-        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or make "
-        "its spacer {difference_mm:length} longer.",
+        _BETWEEN_LEGS + "make its spacer {difference_mm:length} longer.",
     ),
     "shorter_than_before.rear": Words(
         "Spring shorter than in the last job",
-        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
-        "{old_mm-new_mm:length} further in.",
+        _SINCE_LAST_TIME + "set the collar {old_mm-new_mm:length} further in.",
     ),
     "longer_than_before.rear": Words(
         "Spring longer than in the last job",
-        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
-        "{new_mm-old_mm:length} further out.",
+        _SINCE_LAST_TIME + "set the collar {new_mm-old_mm:length} further out.",
     ),
     "adjuster_fully_in.band_full": Words(
         "Adjuster fully in",
         "{where}: the preload adjuster is fully in and can add no more. Do not force it: at this installed "
         "preload only a stiffer spring carries more.",
+    ),
+    "adjuster_fully_out.band_full": Words(
+        "Adjuster fully out",
+        "{where}: the preload adjuster is fully out and can take off no more. Do not force it: at this installed "
+        "preload only a softer spring gives more sag.",
+    ),
+    "free_lengths_differ.band_full": Words(
+        "Spring lengths differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them: a "
+        "spacer would take installed preload out of its band.",
+    ),
+    "shorter_than_before.band_full": Words(
+        "Spring shorter than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length: a spacer for it would "
+        "take installed preload out of its band.",
+    ),
+    "longer_than_before.band_full": Words(
+        "Spring longer than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length: a spacer for it would "
+        "take installed preload out of its band.",
+    ),
+    "adjuster_fully_in.settled": Words(
+        "Adjuster fully in", "{where}: the preload adjuster is fully in: nothing more can be added. Do not force it."
+    ),
+    "adjuster_fully_out.settled": Words(
+        "Adjuster fully out",
+        "{where}: the preload adjuster is fully out: nothing more can be taken off. Do not force it.",
+    ),
+    "adjuster_fully_in.settled_rear": Words(
+        "Collar fully in", "{where}: the collar is fully in: nothing more can be added. Do not force it."
+    ),
+    "adjuster_fully_out.settled_rear": Words(
+        "Collar fully out", "{where}: the collar is fully out: nothing more can be taken off. Do not force it."
     ),
     "adjuster_fully_in.rear": Words(
         "Collar fully in",

@@ -21,6 +21,11 @@ class ProblemWords(TypedDict):
     sag_changed: str
     no_spring: str
     one_spring: str
+    rate_changes: str
+    rate_is_one: str
+    end_to_end_one_rate: str
+    change_over_beyond: str
+    beyond_tester: str
     no_stack: str
     no_adjuster: str
     adjuster_beyond_range: str
@@ -34,6 +39,7 @@ class ProblemWords(TypedDict):
     stands_topped_out: str
     on_top_out: str
     no_rate_gives_it: str
+    no_usual_rate_suits: str
     no_rate_needs_more: str
     no_rate_needs_less: str
     friction_first: str
@@ -44,6 +50,7 @@ class ProblemWords(TypedDict):
     tester_one_length: str
     tester_two_readings: str
     tester_falls: str
+    tester_bends: str
     no_figure: str
     no_band: str
     between_stops: str
@@ -53,17 +60,27 @@ class ProblemWords(TypedDict):
     linkage_pairs: str
     linkage_ratio: str
     no_bump_rubber: str
+    no_hydraulic_stop: str
+    gas_no_room: str
+    no_rod: str
+    no_gap_gives_it: str
+    guided_by_tube: str
+    never_buckles: str
     no_run: str
     no_air: str
     machine_share: str
     rider_share: str
     fork_without_spring: str
     packers_fill_travel: str
+    air_sprung: str
+    rate_by_air: str
+    air_chamber_short: str
     without_air: str
     air_no_room: str
     no_air_in_shock: str
     target_out_of_reach: str
     inputs_doubted: str
+    loads_doubted: str
     target_beyond_adjuster: str
     adjusters_differ: str
     readings_doubtful: str
@@ -77,9 +94,14 @@ class ProblemWords(TypedDict):
 
 PROBLEMS: ProblemWords = {
     "out_of_range": "the values do not fit together",
-    "sag_changed": "sag was read with other springs or preload",
+    "sag_changed": "sag was read before a change of springs, preload, oil, linkage or rider",
     "no_spring": "this leg has no spring",
     "one_spring": "one leg has a spring, so there is no mean",
+    "rate_changes": "it changes over the travel",
+    "rate_is_one": "the springs have one rate",
+    "end_to_end_one_rate": "two springs end to end are computed from one rate of each; put both together on a tester",
+    "beyond_tester": "the spring tester's pairs end before that: press the spring further",
+    "change_over_beyond": "the springs do not change over within the travel",
     "no_stack": "a shock has no spacer stack",
     "no_adjuster": "there is no adjuster",
     "adjuster_beyond_range": "the adjuster reading lies beyond its range",
@@ -93,45 +115,57 @@ PROBLEMS: ProblemWords = {
     "stands_topped_out": "topped out",
     "on_top_out": "static sag is, or would be, on the top-out spring",
     "no_rate_gives_it": "no spring gives that sag at that preload",
+    "no_usual_rate_suits": "with every usual step the spring would be loose or over its limit",
     "no_rate_needs_more": "no rate brings both sags into target: that needs more preload than there is room for",
     "no_rate_needs_less": "no rate brings both sags into target: that needs less preload than there is room for",
-    "friction_first": "friction is at fault: see the sag screen",
+    "friction_first": "there is too much stiction: see the sag screen",
     "no_spacer_short_enough": "the spring is too long: no spacer is short enough",
     "adjuster_range_unknown": "the adjuster's range is not known",
     "adjuster_turn_unknown": "what a turn of the adjuster gives is not known",
     "adjuster_position_unknown": "the adjuster's position is not known, or the legs differ",
     "tester_one_length": "the spring tester was read at one length only",
     "tester_two_readings": "two tester readings give no uncertainty",
+    "tester_bends": "the tester readings lie on a curve: no single rate fits them",
     "tester_falls": "the tester readings do not rise as the spring is pressed",
     "no_figure": "there is no such figure",
     "no_band": "the profile has no band for it",
-    "between_stops": "it rests between its stops",
+    "between_stops": "it settles between its stops",
     "nothing_found": "nothing found to warn about",
     "no_advice": "needs both sags, each with a target",
     "no_target": "the profile has no target for it",
     "linkage_pairs": "the linkage pairs do not rise",
     "linkage_ratio": "the linkage pairs give an impossible motion ratio",
     "no_bump_rubber": "no bump rubber is recorded",
+    "no_hydraulic_stop": "no hydraulic stop is recorded",
+    "gas_no_room": "the shaft would fill the gas volume: check it",
+    "no_rod": "no damper rod is recorded",
+    "no_gap_gives_it": "no air gap gives it: other springs would",
+    "guided_by_tube": "the fork's tube guides it",
+    "never_buckles": "it is too short to buckle",
     "no_run": "no run is logged yet",
     "no_air": "the trapped air as entered is impossible",
     "machine_share": "needs the machine's share on the front (sport 50–52 %, off-road 46–49) or scales",
     "rider_share": "needs the rider's share on the front (track 45–50 %, road 33–45, off-road 30–38) or scales",
     "fork_without_spring": "the fork has no spring",
     "packers_fill_travel": "the packers leave no travel",
+    "air_sprung": "it is sprung by air",
+    "rate_by_air": "sprung by air: see the rate at the sags",
+    "air_chamber_short": "the chamber is too small for full travel",
     "without_air": "the trapped air is not known",
     "air_no_room": "that air gap leaves no air at full travel",
     "no_air_in_shock": "a shock traps no air that changes",
     "target_out_of_reach": "no preload within reach brings both sags into target",
     "inputs_doubted": "what was entered and the measured sag cannot both be right",
-    "target_beyond_adjuster": "beyond what the adjuster has left",
+    "loads_doubted": "scales and masses contradict each other",
+    "target_beyond_adjuster": "more than the adjuster has left",
     "adjusters_differ": "the legs' adjusters differ",
     "readings_doubtful": "the sag readings cannot be right, or are from before a change",
     "predicted_topped_out": "the springs hold it topped out",
-    "beyond_measured": "beyond what was measured of the linkage",
+    "beyond_measured": "beyond the linkage travel that was measured",
     "one_ratio": "one motion ratio was entered, and no pairs",
-    "force_falls": "the force falls there as the wheel goes in",
+    "force_falls": "the force falls there as the wheel moves up",
     "spring_not_reached": "the spring is loose there and carries nothing",
-    "program_fault": "fault of the program, please report",
+    "program_fault": "fault in the program, please report",
 }
 """Why recorded values give no figure."""
 
@@ -140,7 +174,7 @@ def refusal_words(path: Path, text: str, reason: str) -> str:
     """Why a text typed into a field is refused; of a motion ratio the wrong way round, also what it is the other way.
 
     >>> refusal_words(("rear", "motion_ratio"), "2.1", "2.1 is outside 0.1 to 2; check the number")
-    '2.1 is outside 0.1 to 2; enter shock travel over wheel travel: the other way round it is 0.476'
+    '2.1 is outside 0.1 to 2; enter shock travel divided by wheel travel: the other way round it is 0.476'
     """
     spec = spec_at(path)
     if path != _RATIO or not isinstance(spec, Number):
@@ -152,4 +186,4 @@ def refusal_words(path: Path, text: str, reason: str) -> str:
     if ratio <= spec.high or not spec.low <= 1.0 / ratio <= spec.high:
         return reason
     outside = reason.partition(";")[0]
-    return f"{outside}; enter shock travel over wheel travel: the other way round it is {1.0 / ratio:.3g}"
+    return f"{outside}; enter shock travel divided by wheel travel: the other way round it is {1.0 / ratio:.3g}"

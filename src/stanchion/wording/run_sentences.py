@@ -5,10 +5,10 @@ from __future__ import annotations
 from stanchion.wording.finding_tables import RunWords, Words
 
 _LEFT = "{path:label}: {left_mm:length} of {available_mm:length} left"
-_RUBBER = "[, {rubber_mm:length} into the bump rubber]"
+_RUBBER = "[, {into_mm:length} {stop_text:words}]"
 _DAMPING = "[ ({clicks:counted} left)]"
 _SHOCK_DAMPING = "[, low-speed {low:counted} left][, high-speed {high:counted} left]"
-_SINCE = "[ {changed_since_text:text}]"
+_SINCE = "[ {changed_since_text:words}][ {rider_since_text:words}]"
 
 RUNS: RunWords = {
     "marker_beyond_travel": Words(
@@ -33,18 +33,18 @@ RUNS: RunWords = {
     ),
     "bottoms_sag_unknown": Words(
         "Near full travel: measure rider sag",
-        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{sag_outdated_text:text}})]: if it is too large, add "
-        f"preload; if it is right, try {{remedy_text:text}}.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{sag_outdated_text:words}})]: if it is too large, add "
+        f"preload; if it is right, try {{remedy_text:words}}.{_SINCE}",
     ),
     "bottoms_air_gap": Words(
         "Near full travel: smaller air gap",
-        f"{_LEFT}. Make the air gap {{step_mm:short}} smaller, then add compression damping{_DAMPING}; fit stiffer "
-        f"springs last."
+        f"{_LEFT}{_RUBBER}. Make the air gap {{step_mm:short}} smaller, then add compression{_DAMPING}; "
+        f"fit stiffer springs last."
         f"{_SINCE}",
     ),
     "bottoms_air_gap_least": Words(
         "Near full travel, air gap at its least",
-        f"{_LEFT}, and the air gap can go no smaller: fit stiffer springs.{_SINCE}",
+        f"{_LEFT}{_RUBBER}, and the air gap can go no smaller: fit stiffer springs.{_SINCE}",
     ),
     "bottoms_damping": Words(
         "Near full travel: compression damping",
@@ -52,7 +52,7 @@ RUNS: RunWords = {
     ),
     "bottoms_damping_closed": Words(
         "Near full travel, compression closed",
-        f"{_LEFT}{_RUBBER}, and compression damping is closed: fit a stiffer spring.{_SINCE}",
+        f"{_LEFT}{_RUBBER}, and compression damping is fully closed: fit a stiffer spring.{_SINCE}",
     ),
     "travel_kept_back": Words(
         "Travel never used",
@@ -61,8 +61,8 @@ RUNS: RunWords = {
     ),
     "tyre_hot_below_cold": Words(
         "Hot tyre pressure below cold",
-        "{path:label}: {hot_bar:pressure} hot is less than {cold_bar:pressure} cold: check whether the two are "
-        "swapped, and the tyre for a leak.",
+        "{path:label}: {hot_bar:pressure} hot is less than {cold_bar:pressure} cold. Check whether the two are "
+        "swapped, and check the tyre for a leak.",
     ),
     "tyre_hot_off": Words(
         "Hot tyre pressure not as wanted",
@@ -71,5 +71,25 @@ RUNS: RunWords = {
     ),
 }
 
+STOPS: dict[str, str] = {"rubber": "into the bump rubber", "hydraulic": "into the hydraulic stop"}
+"""What the end of the travel was met by: what was met last."""
 REMEDIES: dict[str, str] = {"air_gap": "a smaller air gap", "compression": "compression damping"}
 """What to try instead of more preload where rider sag is right."""
+
+RUN_VARIANTS: dict[str, Words] = {
+    "bottoms_adjuster_in.by_sag": Words(
+        "Bottoms with the adjuster at its end",
+        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in. The sags call for no stiffer spring: try "
+        f"{{remedy_text:words}} first.{_SINCE}",
+    ),
+    "bottoms_add_preload.by_sag": Words(
+        "Bottoms, and rider sag is too large",
+        f"{_LEFT}{_RUBBER}, and rider sag is too large: put the sags right first.{_SINCE}",
+    ),
+    "travel_kept_back.by_sag": Words(
+        "Travel never used",
+        "{path:label}: {left_mm:length} never used. Put the sags right first; if it stays so under hard braking, make "
+        f"the air gap larger or reduce compression{_DAMPING}.{_SINCE}",
+    ),
+}
+"""Words that take the place of a finding's own: see finding_words.py."""

@@ -17,16 +17,16 @@ SAGS: SagWords = {
     ),
     "sag_borderline": Words(
         "Sag borderline",
-        "{where} {sag_mm:length}, target {low_mm:bare}–{high_mm:short}, is nearer to its edge than the uncertainty, "
-        "± {expanded_mm:length}. Repeat the readings to be sure.",
+        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm:bare}–{high_mm:short}, than its "
+        "uncertainty, ± {expanded_mm:length}. Measure again to be sure.",
     ),
     "stiction_note": Words(
-        "Stiction noticeable",
+        "Stiction higher than usual",
         "{where}: stiction {stiction_mm:length} is above {limit_mm:short}. Check alignment, seals and bearings when "
         "you can.",
     ),
     "stiction_fault": Words(
-        "Stiction at fault",
+        "Too much stiction",
         "{where}: stiction {stiction_mm:length} is above {limit_mm:short}. Find the friction (alignment, seals, "
         "bearings), then measure again.",
     ),
@@ -95,3 +95,17 @@ SAGS: SagWords = {
         "first (that corrects {off_mm:length} of it), then measure both ends.",
     ),
 }
+
+SAG_VARIANTS: dict[str, Words] = {
+    "sag_borderline.single": Words(
+        "Sag borderline: repeat the readings",
+        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm:bare}–{high_mm:short}, than the "
+        "uncertainty of readings taken only once, ± {expanded_mm:length}. Repeat each reading three times.",
+    ),
+    "sag_borderline.repeated": Words(
+        "Sag borderline",
+        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm:bare}–{high_mm:short}, than the "
+        "uncertainty of repeated readings, ± {expanded_mm:length}.",
+    ),
+}
+"""Words that take the place of a finding's own: see finding_words.py."""

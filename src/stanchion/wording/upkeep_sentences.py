@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from stanchion.wording.american import worded
 from stanchion.wording.finding_tables import UpkeepWords, Words
 
 UPKEEP: UpkeepWords = {
@@ -13,8 +14,8 @@ UPKEEP: UpkeepWords = {
     ),
     "torques_open": Words(
         "Torques not done yet",
-        "Torques still to do ({count:count}): {names:names}. Tighten them to the manual's values and tick them "
-        "before a run.",
+        "Torques still to do ({count:count}): {names:names}. Tighten each to the manual's value and tick it before "
+        "a run.",
     ),
     "motion_ratio_stale": Words(
         "Motion ratio from before a change",
@@ -24,17 +25,17 @@ UPKEEP: UpkeepWords = {
     "geometry_stale": Words(
         "Geometry from before a change",
         "Geometry: {changed:chain_and_tyres} changed since it was measured. Measure rake, wheelbase[ and "
-        "{tyres_text:text}] again; if the values are the same, confirm them under Upkeep.",
+        "{tyres_text:words}] again; if the values are the same, confirm them under Upkeep.",
     ),
     "set_length_stale": Words(
         "Set length read with another spacer",
         "{where}: set length was read with a spacer stack of {then_mm:length}, now {now_mm:length}. "
-        "Measure it again: preload is still that of the old stack.",
+        "Measure it again: until then preload follows the stack.",
     ),
     "wheelbase_differs": Words(
         "Wheelbase as set is not the one measured",
-        "Upkeep: wheelbase is {set_mm:length} as set, but {measured_mm:length} in the geometry, which gives rake and "
-        "trail. Measure all of the geometry again in one state.",
+        "Upkeep: wheelbase is {set_mm:length} as set, but the geometry was measured at {measured_mm:length}. "
+        "Measure the whole geometry again in one state.",
     ),
 }
 
@@ -56,4 +57,4 @@ def chain_and_tyres(changed: Sequence[str]) -> str:
     names = [CHAIN_AND_TYRES[code] for code in changed]
     if "front_tyre" in changed and "rear_tyre" in changed:
         names = [*(CHAIN_AND_TYRES[code] for code in changed if "tyre" not in code), "tyres"]
-    return ", ".join(names)
+    return worded(", ".join(names))

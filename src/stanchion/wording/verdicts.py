@@ -33,8 +33,16 @@ class SpringVerdictWords(TypedDict):
     """Of springs that could be fitted."""
 
     suits: str
+    in_doubt: str
     suits_near_end: str
     suits_bind_unknown: str
+    suits_near_end_bind_unknown: str
+    turn_in: str
+    turn_out: str
+    nearer_in: str
+    nearer_out: str
+    close: str
+    recheck: str
     other_spacer: str
     borderline: str
     low: str
@@ -83,11 +91,21 @@ IN_TARGET_BRIEF = "ok"
 """Sag in target, where there is little room or the target is beside it."""
 BORDERLINE_BRIEF = "edge?"
 """Borderline sag beside its target, where there is no room for the word."""
+TOPPED_OUT_BRIEF = "topped"
+"""Topped out, below a column of the prediction."""
 
 SPRING_VERDICTS: SpringVerdictWords = {
     "suits": "suits",
+    "in_doubt": "loads in doubt",
     "suits_near_end": "suits, adjuster near end",
     "suits_bind_unknown": "suits, bind not checked",
+    "suits_near_end_bind_unknown": "suits near end, bind?",
+    "turn_in": "suits once turned in",
+    "turn_out": "suits once turned out",
+    "nearer_in": "nearer once turned in",
+    "nearer_out": "nearer once turned out",
+    "close": "close to its targets",
+    "recheck": "recheck its lengths",
     "other_spacer": "needs another spacer",
     "borderline": "borderline",
     "low": "preload below its band",

@@ -27,6 +27,7 @@ ROWS: dict[str, str] = {
     "headroom_in_clicks": "Headroom in, clicks",
     "headroom_in_turns": "Headroom in, turns",
     "coil_bind_clearance_mm": "Left at full travel",
+    "change_over_mm": "Changes over at",
     "rake_deg": "Rake",
     "trail_mm": "Trail",
     "normal_trail_mm": "Normal trail",
@@ -44,8 +45,8 @@ BASIS = {"measured": "sag measured → to expect", "predicted": "sag predicted"}
 NOW_AND_THEN = {"measured": ("measured ", ", to expect "), "predicted": ("predicted ", ", then ")}
 """The same in one line with them."""
 RIDER_BEFORE = (
-    "Scales: the {rider_kg:mass} more that they read with the rider aboard are taken as the earlier rider's weight. "
-    "Weigh again with the rider tried here, and measure sag."
+    "Scales: the {rider_kg:mass} that the rider added to them are taken as the earlier rider's weight. Weigh again "
+    "with the rider tried here, and measure sag."
 )
 
 CASES: dict[str, str] = {
@@ -63,7 +64,7 @@ CASES: dict[str, str] = {
 }
 """What a change of preload does at the front, by the case it falls under."""
 
-PASSES_OVER = " Part of the way it acts differently, so the whole change does not show like this."
+PASSES_OVER = " That holds for only part of the change: over the rest it acts differently."
 
 COLLAR = (
     "{where}, {state:text}: 1 mm of collar raises the wheel end {per_mm:length} here; {added:length} {more:text} of it "
@@ -71,8 +72,9 @@ COLLAR = (
 )
 """What a change of preload does at the rear."""
 COLLAR_AT_END = {
-    "topped_out": "{where}, {state:text}: topped out before the change, so little or nothing of the collar shows.",
-    "bottomed": "{where}, {state:text}: at full travel before the change, so little or nothing of the collar shows.",
+    "topped_out": "{where}, {state:text}: topped out before the change, so turning the collar shows little or nothing.",
+    "bottomed": "{where}, {state:text}: at full travel before the change, so turning the collar shows little or "
+    "nothing.",
     "": "{where}, {state:text}: what the collar does here is not known.",
 }
 

@@ -12,8 +12,10 @@ from stanchion.job.ends import STEPS
 from stanchion.job.spec import Kind, Number
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
+from stanchion.wording.american import worded
+from stanchion.wording.choice_words import choice_word
 from stanchion.wording.finding_tables import Words, WorkWords
-from stanchion.wording.labels import choice_word, label, uncapitalised
+from stanchion.wording.labels import label, uncapitalised
 from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing
 
 if TYPE_CHECKING:
@@ -29,14 +31,15 @@ GROUPS = {
 }
 """Headings of the groups, in the order of the work."""
 
-SAG_AGAIN = "Measure the sags again: springs or preload were changed."
+_SAG_AGAIN = "Measure the {of}sags again: springs or preload were changed."
+_SAG_BACK = "The {of}sags that were read with these settings count again."
 CLOSING = "Then, before it is ridden:"
 UNTITLED = "an earlier setup"
 
 WORK: WorkWords = {
     "work_list_open": Words(
         "Work list not finished",
-        "Work list: still to do: {left:count}. Tick them off as they are done, or put the list away.",
+        "Work list: {left:count} still to do. Tick them off as they are done, or put the list away.",
     ),
     "work_list_done": Words(
         "Work list done: put it away",
@@ -46,6 +49,7 @@ WORK: WorkWords = {
 """The words for findings on a work list."""
 
 _PLACES = {"front": "Fork", "left": "Left", "right": "Right", "rear": "Shock"}
+_SPRUNG = {"front": "both legs", "rear": "the shock"}
 _WHEELS = {"front": "Front", "rear": "Rear"}
 _TURNED = {
     "preload": "preload",
@@ -60,6 +64,8 @@ _NAMES = {
     "packers": "packers",
     "shock_packers": "packers",
     "bump_rubber": "bump rubber",
+    "stops": "bump rubber or hydraulic stop",
+    "shock_stops": "bump rubber or hydraulic stop",
     "gas": "gas pressure",
     "length": "shock length adjuster",
     "oil": "fork oil",
@@ -77,10 +83,41 @@ _BRIEF = {
     "works_over_mm": "works over",
     "top_out_legs": "in",
     "at_mm": "at compression",
+    "touches_mm": "rubber touches at",
+    "pairs": "rubber with",
+    "hydraulic_mm": "hydraulic stop",
     "pressure_bar": "at pressure",
+    "balance_bar": "balance",
+    "bore_mm": "bore",
+    "length_mm": "chamber",
+    "volume_ml": "chamber",
+    "balance": "balance chamber",
+    "port_mm": "port at",
+    "rod_mm": "rod",
+    "balance_length_mm": "balance chamber",
+    "balance_ml": "balance chamber",
     "front_teeth": "front teeth",
     "rear_teeth": "rear teeth",
 }
+_OF_SECOND = {
+    "arranged": "second spring",
+    "rate_n_per_mm": "second spring",
+    "free_length_mm": "second free length",
+    "solid_length_mm": "second solid length",
+    "divider_mm": "divider",
+    "stop_mm": "travel to the stop",
+    "gap_mm": "gap",
+}
+
+
+def sag_words(found: WorkList) -> tuple[str, ...]:
+    """Which sags are to be measured again after the work, and which of those read before then count again."""
+    both = len(found.sag_again) + len(found.sag_back) > 1 and bool(found.sag_again) != bool(found.sag_back)
+    return tuple(
+        words.format(of="" if both else " and ".join(ends) + " ")
+        for words, ends in ((_SAG_AGAIN, found.sag_again), (_SAG_BACK, found.sag_back))
+        if ends
+    )
 
 
 def item_words(item: Item, units: Units = METRIC) -> str:
@@ -94,6 +131,11 @@ def item_words(item: Item, units: Units = METRIC) -> str:
     if item.kind == "spring_out":
         legs = "springs out of both legs" if item.place == "front" else f"{_PLACES[item.place].lower()} spring out"
         return f"Take the {legs}: none was fitted"
+    if item.kind == "air_leg":
+        legs = _SPRUNG.get(item.place) or f"the {_PLACES[item.place].lower()} leg"
+        parts = [_part(change, units) for change in _distinct(item)[1:]]
+        by = "air" if item.changes[0].new else "a coil spring"
+        return f"Spring {legs} by {by} again" + (f": {', '.join(parts)}" if parts else "")
     name = _name(item)
     if item.problem and not item.changes:
         return f"{name}: {_PROBLEM_HEADS[item.problem]}"
@@ -104,7 +146,7 @@ def item_words(item: Item, units: Units = METRIC) -> str:
         parts = [_part(change, units, bare_old=new) for change in _distinct(item) if change.path[-1] != "spring_fitted"]
         parts += _set_length(item, units)
         return f"{'Fit a' if new else 'Change the'} {name}" + (f": {', '.join(parts)}" if parts else "")
-    if item.kind in ("stack", "top_out", "shock_top_out", "bleed", "sprockets"):
+    if item.kind in ("stack", "top_out", "shock_top_out", "bleed", "air_pressure", "sprockets", "stops", "shock_stops"):
         return f"{name}: {', '.join(_part(change, units) for change in _distinct(item))}"
     return f"{name}: {_plain(item, units)}"
 
@@ -125,7 +167,7 @@ def instead_words(item: Item, units: Units = METRIC) -> str:
     if item.problem == "counted_otherwise":
         if item.kind in _DAMPERS:
             return f"It was {then} {FROM_CLOSED}. Count it in {values.get('then_unit')} again, then set it."
-        return f"It was {then}. Count it that way again, or enter the whole range of both to have it worked out."
+        return f"It was {then}. Count it that way again, or enter the whole range in both jobs to have it worked out."
     if item.problem == "no_adjuster":
         return f"It was {then}. No adjuster is recorded now: enter the one there is, or use the spacer."
     if item.problem == "read_otherwise":
@@ -178,6 +220,8 @@ def _name(item: Item) -> str:
         return f"{place} top-out spring"
     if item.kind == "bleed":
         return f"Bleed the {'fork' if item.place == 'front' else f'{place.lower()} leg'}, extended"
+    if item.kind == "air_pressure":
+        return f"{place} air"
     if item.kind == "sprockets":
         return "Sprockets"
     if item.kind == "fork_height":
@@ -185,8 +229,8 @@ def _name(item: Item) -> str:
     if item.kind == "axle" and item.changes[0].path[-1] == "wheelbase_mm":
         return "Wheelbase"
     if item.kind in ("oil", "length", "axle"):
-        return _NAMES[item.kind].capitalize()
-    return f"{place} {_TURNED.get(item.kind) or _NAMES[item.kind]}"
+        return worded(_NAMES[item.kind].capitalize())
+    return worded(f"{place} {_TURNED.get(item.kind) or _NAMES[item.kind]}")
 
 
 def _turned(item: Item) -> str:
@@ -218,13 +262,18 @@ def _plain(item: Item, units: Units) -> str:
     by = show(item.amount, spec.kind, units) if isinstance(spec, Number) else bare(item.amount)
     span = f"(from {_without_unit(old, new)} to {new})"
     if item.kind == "fork_height":
-        return f"tube edge {by} {item.direction} at top yoke {span}"
+        return worded(f"tube edge {by} {item.direction} at top yoke {span}")
     return f"{by} {item.direction} {span}"
 
 
 def _part(change: Difference, units: Units, *, bare_old: bool = False) -> str:
     """One of several changes of an item."""
-    name = _BRIEF.get(str(change.path[-1]), "")
+    of_air = change.path[-2:] == ("air", "pressure_bar")  # the pressure itself; a leg is bled at one
+    name = "" if of_air else _BRIEF.get(str(change.path[-1]), "")
+    if change.path[-2:] == ("stops", "rate_n_per_mm"):
+        name = "rubber"
+    if "second" in change.path:
+        name = _OF_SECOND[str(change.path[-1])]
     old, new = _value(change, change.old, units), _value(change, change.new, units)
     words = new if bare_old or change.old is None or change.old in ("", ()) else f"{_without_unit(old, new)} to {new}"
     return f"{name} {words}".strip()
@@ -252,12 +301,14 @@ def _value(change: Difference, value: Any, units: Units) -> str:
     spec = spec_at(change.path)
     if value is None or value in ("", ()):
         return "none"
+    if change.path[-1] == "pairs":
+        return f"{len(value)} measured pair{'s' if len(value) > 1 else ''}"
     if isinstance(value, tuple):
         *first, last = (show(one, Kind.LENGTH, units) for one in value)
         return " + ".join([*(one.rpartition(" ")[0] for one in first), last])
     if isinstance(spec, Number):
         return bare(value) if spec.kind is Kind.COUNT else show(value, spec.kind, units)
-    if isinstance(value, str) and change.path[-1] in ("fitted", "top_out_legs"):
+    if isinstance(value, str) and change.path[-1] in ("fitted", "top_out_legs", "arranged"):
         return choice_word(change.path, value)
     return clean(str(value), 60)
 
@@ -286,6 +337,11 @@ def target_about(target: WorkTarget) -> str:
 
 def target_what(target: WorkTarget) -> str:
     """The job as it stands, or which run of it."""
+    if target.found_on is not None:
+        tyres = [show(bar, Kind.PRESSURE) for bar in target.tyres_bar if bar is not None]
+        return f"as found on {target.found_on.isoformat()}" + (
+            f" ({worded('tyres cold')} {' and '.join(tyres)})" if tyres else ""
+        )
     if target.ridden is None or target.run is None:
         return "as the job stands"
     lap = target.ridden.best_lap_s

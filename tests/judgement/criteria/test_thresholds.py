@@ -21,11 +21,17 @@ ELSEWHERE = {
     "judgement/springs/rate_window.py": "how the edges of the window are searched",
     "judgement/springs/fork_spring_swap.py": "rounds of the search for a rate",
     "judgement/sag/response.py": "how a sag is searched",
+    "judgement/sag/air_advice.py": "how far a pressure is searched",
     # how much is looked at or shown
+    "judgement/predict/air_figures.py": "the steps whose effect on sag is shown",
+    "planning/on_travel.py": "what can be seen in a drawing",
     "judgement/springs/candidates.py": "how many rates and pairs are listed",
     "judgement/springs/stock.py": "rows of the stock",
     "judgement/criteria/profiles.py": "sizes of a file of profiles",
     "judgement/track/tyres.py": "rows of a table",
+    "planning/one_rate.py": "points of a curve, and the step its slope is taken over",
+    "planning/spring_edits.py": "decimals written",
+    "judgement/predict/change_over.py": "where a compression without end is looked at, and a ratio that is no division by zero",
     "planning/spring_choice.py": "rows of a list, and decimals written",
     # stand-ins that drop out of every figure
     "judgement/springs/spring_swap.py": "the spring an end is built with before another is put in",

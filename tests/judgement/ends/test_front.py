@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import FULL, LEG, codes, found, judged, put, split
-from stanchion.job.model import Clicker, Leg
+from judgement_jobs import FULL, LEG, codes, found, judged, put, repeated_sags, split
+from stanchion.job.model import Adjuster, Clicker, Leg
 from stanchion.judgement.results.findings import Severity
 from stanchion.wording.finding_words import sentence
 
@@ -29,7 +29,8 @@ def test_spring_lengths_that_differ_between_legs_name_the_spacer_that_puts_it_ri
     shorter: float, severity: Severity | None
 ) -> None:
     # Common practice, no published source: noted above 1 mm, warned about above 2 mm.
-    assessment = judged(split(FULL, right(free_length_mm=250.0 - shorter)))
+    job = put(split(FULL, right(free_length_mm=250.0 - shorter)), front__preload_difference_meant=True)
+    assessment = judged(job)
     if severity is None:
         assert "free_lengths_differ" not in codes(assessment)
         return
@@ -61,6 +62,29 @@ def test_unequal_preload_is_warned_about_unless_it_is_meant() -> None:
     )
     lengths = split(FULL, right(set_length_mm=239.0))
     assert found(judged(lengths), "installed_preload_differs").severity is Severity.WARNING
+
+
+def test_adjusters_at_opposite_ends_are_to_be_set_alike_before_any_spacer_or_spring() -> None:
+    """Left fully in, right fully out: either leg can still be turned."""
+    ends = [replace(LEG, adjuster=replace(LEG.adjuster, now=now)) for now in (LEG.adjuster.total_turns, 0.0)]
+    job = split(put(FULL, front__left=ends[0], sag__front=repeated_sags(10.0, 25.0)), ends[1])
+    apart, *rest = [finding for finding in judged(job).findings if finding.where[:1] == ("front",)]
+    assert "Set the adjusters alike first" in sentence(apart)
+    at_ends = [sentence(finding) for finding in rest if finding.code.startswith("adjuster_fully")]
+    assert len(at_ends) == 2
+    assert not [words for words in at_ends if "spacer" in words or "spring" in words]
+    # Both fully out, less preload does need a spacer or a spring.
+    alike = judged(split(put(job, front__left=ends[1]), ends[1])).findings
+    out = [sentence(finding) for finding in alike if finding.code == "adjuster_fully_out"]
+    assert out
+    assert all("shorter spacer or a softer spring" in words for words in out)
+
+
+def test_one_adjuster_cannot_be_set_like_another() -> None:
+    none = replace(LEG, adjuster=Adjuster(counting="none"))
+    said = sentence(found(judged(split(FULL, none)), "preload_now_differs"))
+    assert "Set the adjusters alike" not in said
+    assert "only one leg has an adjuster. If the fork is built so, mark the difference as meant" in said
 
 
 def test_clicks_that_differ_are_warned_about_unless_the_dampers_are_split() -> None:
@@ -105,7 +129,8 @@ def test_a_missing_rate_of_either_leg_is_what_the_fork_s_rate_waits_for() -> Non
         (249.0, None, None, None),
         (248.5, "shorter_than_before", Severity.NOTE, 101.5),
         (240.0, "shorter_than_before", Severity.WARNING, 110.0),
-        (260.0, "longer_than_before", Severity.WARNING, 90.0),
+        (252.5, "longer_than_before", Severity.WARNING, 97.5),
+        (260.0, "longer_than_before", Severity.FAULT, 90.0),  # it takes installed preload over its limit
     ],
 )
 def test_a_replacement_of_another_length_than_last_time_names_its_spacer(
@@ -121,7 +146,8 @@ def test_a_replacement_of_another_length_than_last_time_names_its_spacer(
 
 
 def test_a_split_right_leg_is_compared_with_the_leg_that_stood_for_both() -> None:
-    finding = found(judged(split(FULL, right(free_length_mm=245.0)), previous=FULL), "shorter_than_before")
+    left = put(FULL, front__left__spring__free_length_mm=245.0, front__left__stack__spacer_mm=105.0)  # made up for
+    finding = found(judged(split(left, right(free_length_mm=245.0)), previous=FULL), "shorter_than_before")
     assert finding.where == ("front", "right", "spring", "free_length_mm")
 
 

@@ -122,7 +122,7 @@ class TestTheSameForkReadAnywhere:
         assert turns is not None
         assert mm == pytest.approx(turns * PITCH)
         turned = judged(put(fork(read_at), front__left__adjuster__now=NOW + turns)).predicted.front
-        assert turns == pytest.approx(round(TO_TARGET, 1))  # asked for in tenths of a turn
+        assert turns == pytest.approx(round(TO_TARGET * 4) / 4)  # as it can be set by hand
         assert turned.rider.sag_mm.value == pytest.approx(by_hand(116.0, NOW + turns), abs=1e-6)
 
     def test_has_the_same_left_between_its_coils(self, read_at: str) -> None:
@@ -159,9 +159,10 @@ class TestTheSameForkReadAnywhere:
             assert target is None
             return
         assert target is not None
-        assert target == pytest.approx(PITCH * round(TO_TARGET, 1))
-        assert fitted.headroom_in_mm.value == pytest.approx(PITCH * (TURNS - NOW - TO_TARGET), abs=1e-6)
-        assert fitted.turns_for_target.value == pytest.approx(TO_TARGET, abs=1e-6)
+        quarters = round(TO_TARGET * 4) / 4  # as it can be set by hand
+        assert target == pytest.approx(PITCH * quarters)
+        assert fitted.headroom_in_mm.value == pytest.approx(PITCH * (TURNS - NOW - quarters), abs=1e-6)
+        assert fitted.turns_for_target.value == pytest.approx(quarters, abs=1e-6)
         assert fitted.fittings[0].spacer_mm.value == pytest.approx(100.0)
         assert fitted.fittings[0].set_length_in_mm == pytest.approx(job.front.left.spring.set_length_in_mm)
 

@@ -14,6 +14,7 @@ from stanchion.job.model import Geometry, Job, SagEnd
 from stanchion.judgement.results.assessment import GeometryFigures
 from stanchion.judgement.results.findings import Severity
 from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.prediction_sentences import geometry_state
 
 BASE: dict[str, Any] = {
     "geometry__rake_deg": 24.0,
@@ -88,6 +89,15 @@ class TestTheStateItIsGivenFor:
         assert expected < measured - 1.5  # four turns of a collar with a pitch of 1 mm
         stands = judged(put(read, sag__front=sag_end(14.0, expected))).geometry
         assert values(now) == pytest.approx(values(stands), abs=1e-6)
+
+    def test_a_predicted_sag_that_is_in_doubt_is_called_so_beside_the_geometry_it_gives(self) -> None:
+        """The scales give the rider 60 kg, and 90 are entered; the front is not measured."""
+        scales = {"front_alone_kg": 83.0, "front_aboard_kg": 113.0, "rear_alone_kg": 85.0, "rear_aboard_kg": 115.0}
+        job = put(MACHINE, sag__front=SagEnd(), **{f"weights__{name}": kg for name, kg in scales.items()})
+        sure, doubted = (geometry(put(job, job__rider_mass_kg=kg)) for kg in (60.0, 90.0))
+        assert (sure.front_from, doubted.front_from) == ("predicted", "predicted_doubted")
+        assert geometry_state(sure) == "rider aboard"
+        assert geometry_state(doubted) == "rider aboard, by predicted sag, in doubt"
 
     def test_where_nothing_is_foreseen_old_sag_is_taken_and_called_so(self) -> None:
         """No rate is known: only the old sag tells about how the machine stands."""
@@ -211,7 +221,7 @@ class TestWhatIsSaid:
     def test_a_baseline_begun_says_what_is_still_to_be_measured(self) -> None:
         finding = found(judged(put(MACHINE, geometry__offset_mm=None, geometry__rear_radius_mm=None)), "missing")
         assert finding.where == ("geometry",)
-        assert sentence(finding) == "Geometry: measure next: fork offset; rear tyre radius."
+        assert sentence(finding) == "Geometry: still to measure: fork offset; rear tyre radius."
 
     def test_no_baseline_or_a_rake_alone_is_not_asked_to_be_filled_in(self) -> None:
         for job in (FULL, put(FULL, geometry__rake_deg=24.0)):

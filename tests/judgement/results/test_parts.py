@@ -31,7 +31,7 @@ RIDDEN = put(
 )
 PARTS_OF_AN_ASSESSMENT = {
     "front_figures": ("front", ("front",)),
-    "rear_figures": ("rear", ("rear",)),
+    "shock_figures": ("rear", ("rear",)),
     "springs_figures": ("springs", ("springs",)),
     "measure_end": ("sag", ("sag",)),
     "predict": ("prediction", ("predicted",)),
@@ -78,16 +78,18 @@ def test_a_part_that_fails_is_absent_and_told_and_the_rest_stands(name: str, mon
     found_ones = [finding for finding in left.findings if finding.code == "part_not_judged"]
     assert [finding.values["part"] for finding in found_ones] == [part]
     assert found_ones[0].severity is Severity.WARNING
-    assert sentence(found_ones[0]).startswith(f"{dict(NOT_JUDGED)[part]}: not judged, by a fault of the program")
+    assert sentence(found_ones[0]).startswith(
+        f"{dict(NOT_JUDGED)[part]}: not judged, because of a fault in the program"
+    )
     for of in absent:
         figures = list(figures_in(getattr(left, of)))
-        assert any(reason(figure) == "fault of the program, please report" for figure in figures)
+        assert any(reason(figure) == "fault in the program, please report" for figure in figures)
         assert of == "sag" or not any(figure.known for figure in figures if figure is not None)
     for of in {"front", "rear", "springs", "upkeep"} - {*absent} - LEANING.get(name, set()):
         assert getattr(left, of) == getattr(whole, of)
 
 
-LEANING = {"front_figures": {"springs"}, "rear_figures": {"springs"}, "measure_end": {"rear"}, "predict": set()}
+LEANING = {"front_figures": {"springs"}, "shock_figures": {"springs"}, "measure_end": {"rear"}, "predict": set()}
 """What else of these is worked out from a part that failed."""
 
 
@@ -116,6 +118,7 @@ def test_every_part_has_its_name_and_what_stands_for_it() -> None:
         "run": unjudged.RUN,
         "marker_references": unjudged.MARKER_REFERENCES,
         "upkeep": unjudged.UPKEEP,
+        "change_overs": (),
     }
     assert {field.name for field in fields(Assessment)} == {*spare, "sag", "findings", "cautions", "faults"}
     assert all(figure.problem == "program_fault" for one in spare.values() for figure in figures_in(one))

@@ -12,7 +12,7 @@ from typing import Any, cast
 
 import pytest
 
-from judgement_jobs import codes, found, judged, put, repeated, sag_end
+from judgement_jobs import PLAIN_FORK, codes, found, judged, put, repeated, sag_end
 from stanchion.job.model import Adjuster, Job, Readings, SagEnd
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.wording.finding_words import headline, sentence
@@ -25,16 +25,8 @@ UNSPRUNG_KG = 14.0
 def fork(**more: Any) -> Job:
     """2 x 9.5 N/mm, free 250, set 238 to 230 over 8 turns, 4 in, rake 24 degrees, 120 mm of travel; invented."""
     values: dict[str, Any] = {
-        "front__left__spring__rate_n_per_mm": 9.5,
-        "front__left__spring__free_length_mm": 250.0,
-        "front__left__spring__set_length_mm": 238.0,
-        "front__left__spring__set_length_in_mm": 230.0,
-        "front__left__adjuster__total_turns": 8.0,
-        "front__left__adjuster__now": 4.0,
-        "front__travel_mm": 120.0,
-        "front__top_out__fitted": "no",
+        **PLAIN_FORK,
         "weights__front_unsprung_kg": UNSPRUNG_KG,
-        "geometry__rake_deg": 24.0,
     }
     return put(Job(), **(values | more))
 
@@ -63,8 +55,18 @@ def test_a_static_sag_that_nobody_read_is_called_predicted() -> None:
     both = repeated(sag_end(20.0, 33.0))
     rider_alone = replace(both, static=Readings())
     assert "predicted" not in words(both)
-    assert "static 20.0 mm (predicted) in target" in words(rider_alone)
+    assert "static, 20.0 mm (predicted): springs" in words(rider_alone)
     assert "predicted" not in words(both, front__left__spring__rate_n_per_mm=None)
+
+
+def test_a_static_sag_that_was_read_is_not_called_predicted_beside_a_rider_sag_that_is() -> None:
+    """Static sag read as 20.4 mm, while springs and scales give 20.0: the label named both as predicted."""
+    loads = {"weights__front_alone_kg": scale_for(20.0, 16.0), "weights__front_aboard_kg": scale_for(33.0, 16.0)}
+    static_alone = replace(repeated(sag_end(20.4, 33.0)), rider=Readings())
+    words = sentence(target_of(fork(sag__front=static_alone, **loads)))
+    assert words.startswith("Front sag (rider predicted, static measured): rider sag ")
+    assert "static, 20.4 mm" in words
+    assert sentence(target_of(fork(**loads))).startswith("Front sag (predicted): ")
 
 
 class TestInstalledPreloadAtItsLimit:
@@ -80,9 +82,11 @@ class TestInstalledPreloadAtItsLimit:
         # more preload needed, installed already at the limit: stiffer (common practice, no published source)
         target = target_of(self.JOB)
         assert (target.code, target.severity) == ("stiffer_at_limit", Severity.WARNING)
+        # 2 x 9.5 (16 + 39) = 2 x 10.75 (15.5 + 33.1): the middle of the band and 4 turns, to a quarter of a turn
         assert sentence(target) == (
-            "Front sag (predicted): rider sag 39.0 mm. Installed preload 15.0 mm is at its limit. Fit a stiffer spring, "
-            "never a longer spacer."
+            "Front sag (predicted): rider sag 39.0 mm. Installed preload 15.0 mm is at its limit: do not fit a "
+            "longer spacer but a stiffer spring, about 10.75 N/mm each with 11.5 mm installed, adjuster 4 turns in; "
+            "expect rider 33.1 mm."
         )
         assert "stiffer_at_limit" in codes(judged(self.JOB))
 
@@ -280,7 +284,7 @@ class TestSagsWithinTheirTargets:
     def test_so_it_is_where_the_sag_is_only_predicted_and_it_says_so(self) -> None:
         bare = put(self.at(37.0), sag__front=SagEnd())
         assert sentence(target_of(bare)) == (
-            "Front sag (predicted): rider sag 37.0 mm and static 20.0 mm in target: springs and preload suit."
+            "Front sag (predicted): rider sag 37.0 mm is in target, and so is static, 20.0 mm: springs and preload suit."
         )
         assert judged(bare).sag.front.advice is None
 
@@ -372,4 +376,46 @@ class TestTurnsWhereInstalledPreloadIsOutOfItsBand:
         assert (words in said) is True
         assert ("out of band" in headline(given)) is bool(words)
         if words:
-            assert said.index(words) < said.index("Add preload")
+            assert said.index(words) < said.index("Add ")
+
+
+def own_static(sags_mm: tuple[float, float], **more: Any) -> Finding:
+    """Advice for sags read once, static wanted at 20 to 28 mm and rider at 28 to 38 mm; 4 of 10 turns in, no scales."""
+    own = {"static_low_mm": 20.0, "static_high_mm": 28.0, "source": "own note"}
+    leg = {"spring__rate_n_per_mm": (8.5, 10.5), "spring__free_length_mm": 300.0, "spring__set_length_mm": 288.0}
+    leg |= {"spring__set_length_in_mm": 278.0, "stack__spacer_mm": 120.0, "adjuster__total_turns": 10.0}
+    values: dict[str, Any] = {f"targets__front__{name}": value for name, value in own.items()}
+    values |= {f"front__left__{name}": value for name, value in leg.items()}
+    job = put(Job(), job__use="track", front__travel_mm=120.0, sag__front=sag_end(*sags_mm), **values)
+    advice = judged(put(job, **({"front__left__adjuster__now": 4.0} | more))).sag.front.advice
+    assert advice is not None
+    return advice
+
+
+def test_the_adjuster_is_turned_before_a_spacer_is_cut_and_what_stays_out_is_said() -> None:
+    """Sags 20.5 mm apart, targets at most 18: no preload brings both in, and 3.75 mm less shares what is missed."""
+    advice = own_static((15.0, 35.5))
+    assert advice.code == "less_preload_measure_again", advice
+    assert "Take off 3.75 mm of preload (3.75 turns out)" in sentence(advice)
+    assert "Turning the adjuster gets no closer: both stay outside their targets. Measure again." in sentence(advice)
+
+
+def test_a_spacer_that_leaves_sags_outside_says_so_and_comes_nearest() -> None:
+    """Adjuster fully out: (20 - 15 + 38 - 35.5) / 2 = 3.75 mm less leaves each 1.25 mm outside."""
+    advice = own_static((15.0, 35.5), front__left__adjuster__now=0.0)
+    assert advice.code == "shorter_spacer", advice
+    assert advice.values["spacer_change_mm"] == pytest.approx(3.75, abs=0.05)
+    assert "both stay outside their targets. Measure again before cutting one." in sentence(advice)
+
+
+def test_a_spacer_with_turns_beside_it_shares_what_is_missed() -> None:
+    """From 12 and 32 mm 7 mm less leaves each 1 mm outside: 4 mm by the spacer, which the band allows, 3 turned."""
+    advice = own_static((12.0, 32.0))
+    assert (advice.values["spacer_change_mm"], advice.values["turns"]) == (pytest.approx(4.0), pytest.approx(3.0))
+
+
+def test_a_sag_left_outside_alone_is_named_and_none_where_both_come_in() -> None:
+    """From 15.0 and 33.0: 4 mm less, which the band allows, leaves static 1 mm short; with the adjuster 5 mm is in."""
+    short = own_static((15.0, 33.0), front__left__adjuster__now=0.0)
+    assert "Changing preload gets no closer: static sag stays outside its target." in sentence(short)
+    assert "outside" not in sentence(own_static((15.0, 33.0)))

@@ -11,7 +11,9 @@ from itertools import product
 import pytest
 
 from judgement_jobs import FULL, judged, put, repeated, sag_end
-from stanchion.judgement.sag.remedies import AvailablePreload, Remedy, find_remedy
+from stanchion.judgement.sag.available_preload import AvailablePreload
+from stanchion.judgement.sag.remedies import find_remedy
+from stanchion.judgement.sag.remedy import Remedy
 from stanchion.judgement.sag.response import ByRule
 from stanchion.judgement.sag.targets import Aims
 

@@ -9,17 +9,18 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import FULL, codes, found, judged, put, sag_end
+from judgement_jobs import FULL, codes, found, judged, put, repeated, sag_end
+from rates import one_rate
 from stanchion.job.model import End, Job, TopOut
 from stanchion.job.runs import new_run
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.planning.on_travel import predicted_curve
 from stanchion.units.known_units import Units
-from stanchion.wording.advice_sentences import FLAGS
+from stanchion.wording.advice_values import FLAGS
 from stanchion.wording.finding_tables import Words
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.phrases import fill
-from stanchion.wording.run_sentences import REMEDIES, RUNS
+from stanchion.wording.run_sentences import REMEDIES, RUNS, STOPS
 
 
 def ridden(job: Job | None = None, **markers: Any) -> Job:
@@ -107,8 +108,7 @@ class TestTravelUsed:
         stiff = TopOut(fitted="yes", rate_n_per_mm=300.0, works_over_mm=10.0)
         job = put(FULL, rear__top_out=stiff, rear__gas_pressure_bar=None, weights__rear_unsprung_kg=None)
         assessment = judged(ridden(job, rear_marker_mm=40.0))
-        rate, preload = job.rear.spring.rate_n_per_mm, assessment.rear.spring.preload_now_mm.value
-        assert rate is not None
+        rate, preload = one_rate(job.rear.spring.rate_n_per_mm), assessment.rear.spring.preload_now_mm.value
         assert preload is not None
         hangs = (300.0 * 10.0 - rate * preload) / (300.0 + rate)
         assert hangs > 1.0
@@ -158,7 +158,19 @@ class TestWhatItMeans:
         [
             ({}, {"front_marker_mm": 117.0}, "bottoms_air_gap", "5 mm smaller"),
             ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression first"),
-            ({"front__left__adjuster__now": 16.0}, {"front_marker_mm": 117.0}, "bottoms_adjuster_in", "too soft"),
+            (
+                {"front__left__adjuster__now": 16.0, "sag__front": repeated(sag_end(13.0, 40.0))},
+                {"front_marker_mm": 117.0},
+                "bottoms_adjuster_in",
+                "too soft",
+            ),
+            # Its sags are right, so that they ask for no other spring.
+            (
+                {"front__left__adjuster__now": 16.0},
+                {"front_marker_mm": 117.0},
+                "bottoms_adjuster_in",
+                "no stiffer spring: try a smaller air gap first",
+            ),
             ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "do not fit softer springs"),
             ({}, {"front_marker_mm": 130.0}, "marker_beyond_travel", "Check the reading"),
         ],
@@ -199,7 +211,7 @@ class TestWhatItMeans:
         sentences = sentence(
             found(judged(ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=117.0)), AGAIN)
         )
-        assert "Measure rider sag again (preload or springs were changed): if it is too large" in sentences
+        assert "Measure rider sag again (it was read before a change): if it is too large" in sentences
         as_read = judged(ridden(read, front_marker_mm=117.0))
         assert "bottoms_add_preload" in codes(as_read)
         kept_back = ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=50.0)
@@ -213,7 +225,7 @@ class TestWhatItMeans:
     def test_the_damping_that_is_left_is_said(self) -> None:
         job = put(FULL, front__left__compression__now=7.0, front__left__compression__total=24.0)
         sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap"))
-        assert "then add compression damping (7 clicks left); fit stiffer springs last" in sentences
+        assert "then add compression (7 clicks left); fit stiffer springs last" in sentences
         sentences = sentence(found(judged(ridden(job, front_marker_mm=80.0)), "travel_kept_back"))
         assert "reduce compression (17 clicks left); do not fit softer springs" in sentences
 
@@ -283,6 +295,7 @@ class TestWhatItMeans:
         texts: dict[str, object] = {
             "changed_since_text": FLAGS["changed_since"],
             "remedy_text": REMEDIES["compression"],
+            "stop_text": STOPS["rubber"],
             "clicks_unit": "clicks",
             "low_unit": "clicks",
             "high_unit": "turns",
@@ -299,6 +312,16 @@ class TestWhatItMeans:
         later = replace(job, runs=(*job.runs, replace(new_run(job, "11:00"), front_marker_mm=100.0)))
         assert "bottoms_air_gap" in codes(judged(job))
         assert "bottoms_air_gap" not in codes(judged(later))
+
+
+def test_the_finding_on_a_marker_stays_until_a_later_run_has_one() -> None:
+    job = ridden(front_marker_mm=117.0)
+    begun = replace(job, runs=(*job.runs, new_run(job, "15:00")))
+    one, again = (found(judged(of), "bottoms_air_gap") for of in (job, begun))
+    assert again == one
+    assert again.where == ("runs", 0, "front_marker_mm")
+    marked = replace(begun, runs=(*job.runs, replace(begun.runs[-1], front_marker_mm=100.0)))
+    assert "bottoms_air_gap" not in codes(judged(marked))
 
 
 def test_the_deepest_marker_stands_on_the_curve() -> None:

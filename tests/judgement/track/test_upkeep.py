@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put, split
 from stanchion.job.carry import carried
+from stanchion.job.codec import loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.measured import measured_again, noted
 from stanchion.job.model import (
@@ -24,6 +25,7 @@ from stanchion.job.model import (
     Torque,
 )
 from stanchion.judgement.results.findings import Severity
+from stanchion.store.samples import samples
 from stanchion.wording.finding_words import sentence
 
 BEFORE = put(
@@ -143,7 +145,7 @@ class TestSetLength:
         assert finding.severity is Severity.WARNING
         assert sentence(finding) == (
             "Fork, both legs: set length was read with a spacer stack of 105.0 mm, now 109.0 mm. Measure "
-            "it again: preload is still that of the old stack."
+            "it again: until then preload follows the stack."
         )
         assert "set_length_stale" not in codes(judged(self.entered(job, self.SET, 236.0)))
         assert "set_length_stale" not in codes(judged(self.entered(job, self.SET, 238.0)))  # ... and is the same
@@ -204,6 +206,44 @@ class TestSetLength:
         for job, tried in ((new, True), (read, False), (carried_on, False), (ridden, False)):
             assert "set_length_stale" in codes(judged(self.piece(job, "washers_mm", (1.6,), tried=tried)))
 
+    def test_until_it_is_read_again_preload_follows_the_stacks(self) -> None:
+        job = self.entered(FULL, self.SPACER, 98.0)
+        by_stack, read_again = judged(job), judged(self.entered(job, self.SET, 240.0))
+        assert by_stack.front.left.installed_preload_mm.value == pytest.approx(10.0)  # 12 mm read, spacer 2 mm shorter
+        assert read_again.front.left.installed_preload_mm.value == pytest.approx(10.0)
+        assert by_stack.front.left.adjuster_range_mm.value == pytest.approx(8.0)
+
+    @pytest.mark.parametrize("read_at", ["stop", "touching", "assembled"])
+    def test_wherever_it_was_read_preload_at_the_stop_changes_by_what_the_stack_does(self, read_at: str) -> None:
+        fitted = {"fitted": "yes", "rate_n_per_mm": 40.0, "works_over_mm": 10.0}
+        read = put(FULL, front__left__read_at=read_at, **{f"front__top_out__{name}": v for name, v in fitted.items()})
+
+        def at_stop(job: Job) -> float:
+            figures = judged(job).front.left
+            assert figures.installed_preload_mm.value is not None
+            assert figures.read_at_mm is not None
+            return figures.installed_preload_mm.value - figures.read_at_mm
+
+        longer = self.entered(read, self.SPACER, 104.0)
+        assert at_stop(longer) - at_stop(read) == pytest.approx(4.0)
+        ranges = [judged(job).front.left.adjuster_range_mm.value for job in (read, longer)]
+        assert ranges[0] == pytest.approx(ranges[1])
+
+    def test_the_spacer_that_was_advised_brings_what_was_promised_and_is_not_asked_for_again(self) -> None:
+        soft = next(loads(sample.data).job for sample in samples() if sample.name == "soft_springs")
+        job = self.entered(soft, ("job", "rider_mass_kg"), 75.0)
+        job = put(job, weights__front_aboard_kg=121.0, weights__rear_aboard_kg=124.0)
+        advice = judged(job).predicted.front.target
+        assert advice is not None
+        assert advice.code.startswith("shorter_spacer")
+        after = judged(self.entered(job, self.SPACER, cast(float, advice.values["new_spacer_mm"])))
+        now = after.predicted.front
+        assert now.rider.travel_mm.value == pytest.approx(advice.values["rider_after_mm"], abs=0.05)
+        assert now.static.travel_mm.value == pytest.approx(advice.values["static_after_mm"], abs=0.05)
+        assert now.target is not None
+        assert "spacer" not in now.target.code
+        assert "set_length_stale" in codes(after)
+
     def test_it_waits_for_both(self) -> None:
         for unread in ("front__left__spring__set_length_mm", "front__left__stack__spacer_mm"):
             job = put(self.entered(FULL, self.SPACER, 104.0), **{unread: None})
@@ -214,7 +254,7 @@ class TestWheelbase:
     def test_one_set_apart_from_the_measured_one_is_noted(self) -> None:
         finding = found(judged(put(BEFORE, upkeep__wheelbase_mm=1406.0)), "wheelbase_differs")
         assert finding.severity is Severity.NOTE
-        assert "wheelbase is 1406.0 mm as set, but 1400.0 mm in the geometry" in sentence(finding)
+        assert "wheelbase is 1406.0 mm as set, but the geometry was measured at 1400.0 mm" in sentence(finding)
 
     @pytest.mark.parametrize("as_set", [1400.0, 1402.0, 1398.0])
     def test_what_a_tape_may_be_off_says_nothing(self, as_set: float) -> None:
@@ -231,8 +271,7 @@ class TestTorques:
         finding = found(judged(put(FULL, upkeep__torques=rows)), "torques_open")
         assert finding.severity is Severity.WARNING
         assert sentence(finding) == (
-            "Torques still to do (2): axle nut, pinch bolts. Tighten them to the manual's values and tick them before a "
-            "run."
+            "Torques still to do (2): axle nut, pinch bolts. Tighten each to the manual's value and tick it before a run."
         )
 
     def test_once_all_are_done_nothing_is_said_until_the_next_occasion(self) -> None:

@@ -13,10 +13,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from complete_job import complete_job
-from judgement_jobs import FULL, put, split
+from judgement_jobs import FULL, put, sag_end, split
 from stanchion.job.codec import dumps, loads
-from stanchion.job.edit import apply, spec_at
-from stanchion.job.model import Clicker, Front, Job, Leg, Returning, Setup, Spring, Stack, Upkeep
+from stanchion.job.edit import Edit, apply, spec_at
+from stanchion.job.ends import SecondSpring
+from stanchion.job.measured import changed_since_read, noted
+from stanchion.job.model import AirLeg, Clicker, Front, Job, Leg, Path, Returning, Setup, Spring, Stack, Upkeep
 from stanchion.job.returning import returning, setup_of
 from stanchion.job.runs import FACTS
 from stanchion.job.spec import Part, specs_of
@@ -31,6 +33,7 @@ from stanchion.wording.work_sentences import (
     instead_words,
     item_words,
     progress_words,
+    sag_words,
     unrecorded_words,
 )
 from strategies import jobs
@@ -72,9 +75,14 @@ def with_places(found: WorkList) -> WorkList:
     return found
 
 
+def entered(job: Job, path: Path, value: float) -> Job:
+    """The job after an entry on the screen."""
+    return noted(apply(job, Edit(path, value)), path, job)
+
+
 def done_with(job: Job, item: Item) -> Job:
     for edit in ticked(job, item):
-        job = apply(job, edit)
+        job = noted(apply(job, edit), edit.path, job)
     return job
 
 
@@ -100,6 +108,11 @@ class TestWhichWayAndHowFar:
             ({"rear__length_adjuster_mm": 1.0}, "Shock length adjuster: 1.0 mm shorter (from 2.0 to 1.0 mm)"),
             ({"front__packers_mm": 5.0}, "Fork packers: put 5.0 mm in"),
             ({"rear__packers_mm": 3.0}, "Shock packers: put 3.0 mm in"),
+            (
+                {"front__stops__touches_mm": 100.0, "front__stops__rate_n_per_mm": 30.0},
+                "Fork bump rubber or hydraulic stop: rubber touches at 100.0 mm, rubber 30.00 N/mm",
+            ),
+            ({"rear__stops__hydraulic_mm": 6.0}, "Shock bump rubber or hydraulic stop: hydraulic stop 6.0 mm"),
             ({"front__left__air_gap_mm": 115.0}, "Fork air gap: 5.0 mm more (from 110.0 to 115.0 mm)"),
             ({"front__oil": "5W"}, "Fork oil: 5W (not recorded now)"),
             ({"front__left__bleed__pressure_bar": 0.1}, "Bleed the fork, extended: at pressure 0.10 bar"),
@@ -365,6 +378,24 @@ class TestTicking:
         assert listed(job).sag_again
         assert setup_of(job) == setup_of(self.THEN)
 
+    def test_sags_read_with_the_settings_reached_count_again_and_nobody_is_asked_to_measure_them(self) -> None:
+        """The judgement of the job, once all is ticked, takes them for current; the list says the same before and after."""
+        read = put(NOW, sag__front=sag_end(20.0, 33.0), sag__rear=sag_end(8.0, 28.0))
+        turned = entered(entered(read, ("front", "left", "adjuster", "now"), 7.0), ("rear", "collar", "now"), 5.0)
+        assert changed_since_read(turned, "front", "rider")
+        job = begun(turned, put(read, rear__collar__now=1.0))
+        for _ in range(3):
+            found = listed(job)
+            assert (found.sag_back, found.sag_again) == (("front",), ("rear",))
+            assert sag_words(found) == (
+                "Measure the rear sags again: springs or preload were changed.",
+                "The front sags that were read with these settings count again.",
+            )
+            for item in found.open_items[:1]:
+                job = done_with(job, item)
+        assert not changed_since_read(job, "front", "rider")
+        assert changed_since_read(job, "rear", "rider")
+
     def test_unticking_takes_it_back_to_where_the_work_began(self) -> None:
         job = begun(NOW, self.THEN)
         for at in range(3):
@@ -454,14 +485,21 @@ class TestTicking:
 NOT_WORK = FACTS | {
     "air_gap_least_mm",  # of the fork's manual
     "base",  # what positions are compared with
+    "closed_in",  # where a leg was bled: work is done here
     "coils",  # measured on a spring: goes along with another spring, and is no work by itself
     "counting",  # how it is read, not where it stands
     "dampers_split",
+    "gap_compared_mm",  # compared with on the screen, and not fitted
+    "gas_set_at_c",  # goes along with the gas pressure
+    "gas_set_in",
+    "left_wanted_mm",  # what is wanted, and not what is set
     "preload_difference_meant",
     "read_at",
+    "set_in",  # where air was pumped up, the same
     "set_length_at",
     "set_length_in_mm",
     "set_length_mm",  # follows from spring and spacers
+    "reserve_wanted_n",
     "solids_ml",
     "temperature_c",
     "top_out",  # whether there is one may only have been found out later: see its own test
@@ -485,15 +523,33 @@ def settings_of(node: Any, path: tuple[str, ...] = ()) -> dict[tuple[str, ...], 
     return found
 
 
+def air_as_set(air: AirLeg) -> AirLeg:
+    """Air that springs an end, without what is only noted with its pressures."""
+    if not air.fitted:
+        return AirLeg()
+    return replace(air, set_at_c=None, most_bar=None, in_use_c=None, wanted_bar=None)
+
+
+def spring_as_set(spring: Spring) -> Spring:
+    """A spring without the values of a second one that is not there."""
+    return spring if spring.second.fitted else replace(spring, second=SecondSpring())
+
+
 def as_set(job: Job) -> dict[tuple[str, ...], Any]:
     """The settings of a job, both legs apart, without what a leg without a spring cannot have."""
-    found = {("rear", *path): value for path, value in settings_of(job.rear).items()}
+    rear = replace(job.rear, air=air_as_set(job.rear.air), spring=spring_as_set(job.rear.spring))
+    if rear.air.fitted:
+        rear = replace(rear, spring=Spring(), collar=type(rear.collar)())
+    found = {("rear", *path): value for path, value in settings_of(rear).items()}
     found |= {("upkeep", *path): value for path, value in settings_of(setup_of(job).upkeep).items()}
     fork: Front = replace(job.front, left=Leg(), right=None)
     found |= {("front", *path): value for path, value in settings_of(fork).items() if path[0] != "left"}
     for side in ("left", "right"):
         leg = job.front.leg(side)
-        if not leg.spring_fitted:
+        leg = replace(leg, air=air_as_set(leg.air), spring=spring_as_set(leg.spring))
+        if leg.air.fitted:  # whether a coil spring would be in is nothing that is set
+            leg = replace(leg, spring_fitted=True)
+        if not leg.coil_fitted:
             leg = replace(leg, spring=Spring(), stack=Stack(), adjuster=type(leg.adjuster)())
         found |= {("front", side, *path): value for path, value in settings_of(leg).items()}
     return found
@@ -587,3 +643,12 @@ class TestWordsOfEveryKind:
         item = only(put(then, rear__collar__counting="none"), then)
         assert item_words(item) == "Shock preload: has no adjuster now"
         assert instead_words(item).startswith("It was 2 turns. No adjuster is recorded now")
+
+
+def test_taking_the_air_out_of_a_leg_that_is_to_have_no_spring_is_one_job() -> None:
+    """No coil spring is to be taken out afterwards: the air had its place."""
+    now = put(complete_job(), front__left__air__fitted=True, front__right__air__fitted=True)
+    then = put(now, front__left__air__fitted=False, front__left__spring_fitted=False)
+    job = begun(now, then)
+    (item,) = [one for one in listed(job).open_items if one.kind == "air_leg"]
+    assert [one.kind for one in listed(done_with(job, item)).open_items] == []

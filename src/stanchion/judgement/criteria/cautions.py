@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import get_args
 
-from stanchion.job.model import SIDES, Job, Leg, Readings
+from stanchion.job.model import SIDES, Job, Leg, Readings, Rear
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 
@@ -24,6 +24,7 @@ def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
         apply |= {"fork_caps", "fork_air", "one_leg", "adjuster_end"}
     if job.front.oil or any(leg.air_gap_mm is not None or leg.oil_volume_ml is not None for leg in legs):
         apply |= {"fork_caps", "fork_air", "bleed_extended", "used_oil", "oil_on_discs"}
+    apply |= _air_cautions(legs, job.rear)
     if job.front.fork_height_mm is not None:
         apply |= {"fork_height", "support"}
     spring, rear = job.rear.spring, job.rear
@@ -42,6 +43,11 @@ def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
     if any(finding.code.startswith("adjuster_fully") for finding in findings):
         apply.add("adjuster_end")
     return tuple(code for code in CAUTIONS if code in apply)
+
+
+def _air_cautions(legs: Iterable[Leg], rear: Rear) -> set[Caution]:
+    fork: set[Caution] = {"fork_air", "air_pump", "one_leg"} if any(leg.air.fitted for leg in legs) else set()
+    return fork | {"air_pump", "air_shock", "hot_shock", "support"} if rear.air.fitted else fork
 
 
 def _fork_work(leg: Leg) -> bool:

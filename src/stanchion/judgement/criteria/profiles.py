@@ -29,6 +29,8 @@ class Target:
     low: float
     high: float
     as_share_of_travel: bool = False
+    source: str | None = None
+    """Where a target of the job's own is from; None: it is the profile's."""
 
     def in_mm(self, travel_mm: float | None) -> tuple[float, float] | None:
         """The target in mm; None where it is a share of a travel that is not known.
@@ -53,6 +55,8 @@ class PreloadBand:
     """Above it the spring must change; None: the profile has no such limit."""
     loose_below: float | None = None
     """Below it the spring can come loose at full extension; None: not judged."""
+    source: str | None = None
+    """Where a band of the job's own is from; None: it is the profile's."""
 
 
 @record(kw_only=True)

@@ -22,6 +22,9 @@ TAPE_DIVISION_MM = 1.0
 """[mm] Smallest division of a tape for which none is recorded. Common practice, no published source."""
 REPEATS_APART_MM = 3.0
 """[mm] Repeats of one sag reading further apart are to be taken again. Common practice, no published source."""
+REPEATED_WITHIN_MM = 2.0
+"""[mm] Repeated readings with which a sag is known to this much, at about 95 %, are not asked for again. Chosen here: a
+fifth of a usual target's width; three readings on a tape in mm leave about 1 mm."""
 REPEATS_APART_DIVISIONS = 2.0
 """[divisions of the tape] The same with a coarse tape. Common practice, no published source."""
 MARKER_READING_MM = 2.0
@@ -37,8 +40,10 @@ SHARE_UNCERTAINTY = 0.03
 """[share] Standard uncertainty of a share of mass that was judged and not weighed. Common practice, no published
 source."""
 SCALES_DIFFER = 0.05
-"""[share] Scales and masses entered differ by more: a note, and a warning where the scales cannot be that wrong on
-the rider. Common practice, no published source."""
+"""[share] Scales and masses entered differ by more: a note. Common practice, no published source."""
+MASS_UNCERTAIN: dict[str, float] = {"machine": 0.10, "rider": 0.05}
+"""[share] By so much a mass as entered may be off: a machine's by a tank of fuel, a rider's by gear. Where the scales
+cannot explain the rest, one of the two is wrong. Common practice, no published source."""
 
 # --- installed preload and its adjuster -------------------------------------------------------------------------------
 
@@ -82,6 +87,14 @@ it. Common practice, no published source."""
 RATE_SOURCES_DIFFER = 0.05
 """[share] Rates of one spring by label, tester and coils differ by more: a note. Common practice, no published
 source."""
+TESTER_BENDS = 0.05
+"""[share] From the first third of a tester's readings to the last the rate changes by more, and by more than twice the
+uncertainty: the spring has no one rate. Chosen here."""
+TESTER_PAIR_OFF = 0.02
+"""[share of the greatest force] One reading of a spring tester is questioned where it is further off the others than a
+workshop's tester is wrong. Common practice, no published source."""
+TESTER_PAIR_SCATTERS = 4.0
+"""[1] ... and by more than so many standard deviations of the others. Chosen here."""
 LEAST_COIL_CLEARANCE_MM = 3.0
 """[mm] Less left between the coils at full travel, over the whole spring: a fault. Common practice, no published
 source; the standard's own gaps are in mechanics/spring."""
@@ -99,6 +112,18 @@ RATE_STEPS_N_PER_MM: dict[End, tuple[float, float]] = {"front": (0.25, 0.5), "re
 
 AIR_GAP_STEP_MM = 5.0
 """[mm] Steps in which an air gap is changed. Common practice, no published source."""
+GAUGE_STEP_BAR = 0.1
+"""[bar] Steps in which the pressure of an air fork is set. Common practice, no published source."""
+USUAL_TEMPERATURE_C = 20.0
+"""[°C] Temperature of a fork where none is recorded. Chosen here."""
+GAUGES_SHIFT_BAR = 0.05
+"""[bar] Gauges that read otherwise by more than this after a change of altitude are said: some 450 m; a gauge is read
+to 0.02. Chosen here."""
+BAROMETER_OFF_BAR = 0.06
+"""[bar] Weather moves a barometer by less than this from the standard atmosphere; more is one reduced to sea level.
+Common practice, no published source."""
+MOST_COMPRESSION_OF_AIR = 100.0
+"""[1] Largest compression ratio for which the air that springs a leg is computed; forks reach ten. Chosen here."""
 MOST_SOLIDS_IN_AIR = 0.6
 """[share of the air space] What spring, spacer and cap may fill. Common practice, no published source."""
 
@@ -180,6 +205,11 @@ HOT_TYRE_BAR = (0.6, 4.0)
 COLD_TYRE_STEP_C = 5.0
 """[°C] Steps of the table of cold pressures to set. Chosen here: as finely as a weather forecast is given."""
 
+TRAIL_LESS_MM = 5.0
+"""[mm] Less trail than before by more than this is said before a ride. Common practice, no published source."""
+RAKE_STEEPER_DEG = 1.0
+"""[degrees] So is a rake steeper by more than this. Common practice, no published source."""
+
 # --- the order of springs to choose from ------------------------------------------------------------------------------
 
 WORSE_VERDICT = 1000.0
@@ -192,5 +222,8 @@ source."""
 RATE_OFF = 10.0
 """[score] For a rate off by its own size; a tenth of it moves sag by about half a target's width. Common practice, no
 published source."""
+NEAR_EDGE = 1.0
+"""[score] For a sag at the edge of its target, less in proportion to where it can be told from outside. Chosen here: as
+much as half a target's width of sag."""
 ADJUSTER_OFF_CENTRE = 0.5
 """[score] For an adjuster at its end, less in proportion towards the middle. Common practice, no published source."""

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from stanchion.base.record import record
+from stanchion.job.ends import STEPS
 from stanchion.job.model import Adjuster, Path, Spring
+from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.mechanics.preload import (
     READING_SLACK,
@@ -44,6 +46,8 @@ class AdjusterRange:
     mm."""
     no_fully_out: bool = False
     """Whether this is a threaded collar whose ends were not counted, so that "fully out" is not defined."""
+    step_mm: float | None = None
+    """Preload of the least that it is turned; None where that is not known."""
     stays: bool = False
     """Whether it is still where it was when the set length was read."""
 
@@ -95,7 +99,7 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
     from_pitch = from_thread = derive(range_from_pitch, pitch, total)
     if adjuster.counting == "mm":
         from_thread = first_known(derive(lambda a, b: abs(a - b), *ends), from_thread)
-    range_mm = _best(from_lengths, from_thread, by_thread)
+    range_mm = _best(from_lengths, from_thread, by_thread=by_thread)
     per_turn_mm = first_known(derive(per_turn, range_mm, total), pitch)
 
     def added(position: Figure, fraction: Figure) -> Figure:
@@ -131,8 +135,22 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
         range_from_thread_mm=from_thread,
         range_from_pitch_mm=from_pitch,
         no_fully_out=by_thread and range_mm.value is None and not range_mm.problem and not _counted_out(adjuster),
+        step_mm=_step(adjuster, range_mm, per_turn_mm),
         stays=_stays(spring, adjuster),
     )
+
+
+def _step(adjuster: Adjuster, range_mm: Figure, per_turn_mm: Figure) -> float | None:
+    """Preload of the least that it is turned: a click, a quarter of a turn, or of what is read where no thread
+    is known."""
+    if per_turn_mm.value:
+        return STEPS.get(adjuster.counting, ADJUSTER_STEP) * per_turn_mm.value
+    if adjuster.counting == "mm":
+        return ADJUSTER_STEP
+    out, into = adjuster.reading_out, adjuster.reading_in
+    if adjuster.counting != "rings" or out is None or into is None or out == into or not range_mm.value:
+        return None
+    return ADJUSTER_STEP * range_mm.value / abs(out - into)
 
 
 def _counted_out(adjuster: Adjuster) -> bool:
@@ -181,7 +199,7 @@ def _range_from_lengths(spring: Spring, at: Path, fraction_read: Figure) -> Figu
     return derive(adjuster_range, set_length, set_in, fraction_read)
 
 
-def _best(from_lengths: Figure, from_thread: Figure, by_thread: bool) -> Figure:
+def _best(from_lengths: Figure, from_thread: Figure, *, by_thread: bool) -> Figure:
     if from_lengths.known or from_lengths.problem == "set_lengths_order":
         return from_lengths
     if from_thread.known:

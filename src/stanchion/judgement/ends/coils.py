@@ -3,15 +3,22 @@ and rates that do not agree."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from functools import lru_cache
 
-from stanchion.base.record import record
-from stanchion.job.model import Coils, Front, Path, Rear, Side
-from stanchion.judgement.criteria.thresholds import LEAST_COIL_CLEARANCE_MM, NOT_SHOWN_MM, RATE_SOURCES_DIFFER, SLACK
+from stanchion.job.model import Front, Path, Rear, Side, Spring
+from stanchion.job.spec import Progressive
+from stanchion.judgement.criteria.thresholds import (
+    LEAST_COIL_CLEARANCE_MM,
+    NOT_SHOWN_MM,
+    RATE_SOURCES_DIFFER,
+    SLACK,
+)
+from stanchion.judgement.ends.coil_data import coil_data
 from stanchion.judgement.ends.preload import SpringAt
+from stanchion.judgement.ends.second_spring import closing, usable_travel
+from stanchion.judgement.ends.spring_law import SpringLaw, law_of_leg, law_of_shock
 from stanchion.judgement.results.assessment import (
-    Band,
     CoilFigures,
     FrontFigures,
     PreloadFigures,
@@ -23,22 +30,11 @@ from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.spring import (
     DYNAMIC_GAP_FACTOR,
-    SPRING_STEEL_MPA,
-    SPRING_STEEL_SOURCE,
-    WIRES,
-    Ends,
-    active_coils,
     left_at_full_travel,
-    longest_solid_length,
-    mean_coil_diameter,
-    minimum_gaps,
-    shear_modulus,
-    solid_length,
-    spring_rate,
 )
-from stanchion.mechanics.statistics import fit_line
+from stanchion.mechanics.spring_curve import force_at
+from stanchion.mechanics.spring_stress import GUIDE_SHARE
 
-_WIRES = {wire.key: wire for wire in WIRES}
 _NO_SPRING = absent("no_spring")
 NO_SPRING = CoilFigures(
     shear_modulus_mpa=_NO_SPRING,
@@ -52,6 +48,9 @@ NO_SPRING = CoilFigures(
     coil_bind_clearance_mm=_NO_SPRING,
     clearance_now_mm=_NO_SPRING,
     required_clearance_mm=_NO_SPRING,
+    stress_mpa=_NO_SPRING,
+    stress_share=_NO_SPRING,
+    buckles_at_mm=_NO_SPRING,
 )
 """The figures of a leg without a spring."""
 
@@ -78,27 +77,34 @@ def springs_at(front: Front, rear: Rear) -> tuple[SpringAt, ...]:
         *(
             SpringAt(leg.spring, leg.adjuster, ("front", side), "adjuster", both_legs=not front.split)
             for side, leg in legs
-            if leg.spring_fitted
+            if leg.coil_fitted
         ),
         SpringAt(rear.spring, rear.collar, ("rear",), "collar"),
     )
 
 
 def spring_of_coils(
-    coils: Coils, at: Path, free_mm: Figure, preloads_mm: tuple[Figure, Figure], travel_mm: Figure
+    spring: Spring, law: SpringLaw | None, at: Path, preloads_mm: tuple[Figure, Figure], travel_mm: Figure
 ) -> CoilFigures:
-    """The figures of one spring.
+    """The figures of one spring, or of two that work as one.
 
     Args:
-        coils: wire, coils and tester readings.
-        at: path of the coils.
-        free_mm: free length.
+        spring: the spring, for wire, coils, tester readings and a second spring.
+        law: the force of both over their compression; None where it is one spring.
+        at: path of the spring.
         preloads_mm: preload with the adjuster fully in and at its present position, both from the mechanical stop.
         travel_mm: how far full travel compresses the spring.
     """
-    data = _coil_data(coils, at)
+    data = coil_data(spring.coils, (*at, "coils"))
+    free_mm = recorded(spring.free_length_mm, (*at, "free_length_mm"))
     greatest_mm, now_mm = preloads_mm
     solid = data.solid_length_mm
+    usable = derive(lambda length, block: length - block, free_mm, solid)
+    if law is not None:
+        usable = usable_travel(spring, at, law.main)
+        solid = derive(lambda length, mm: length - mm, free_mm, usable)
+    pressed = derive(lambda preload, travel: max(0.0, preload + travel), now_mm, travel_mm)
+    pressed = pressed if law is None else of_main(spring, law, at, pressed)
     return CoilFigures(
         shear_modulus_mpa=data.shear_modulus_mpa,
         shear_modulus_source=data.shear_modulus_source,
@@ -107,58 +113,27 @@ def spring_of_coils(
         rate_calculated_range=data.rate_range,
         rate_measured_n_per_mm=data.measured_n_per_mm,
         rate_measured_uncertainty_n_per_mm=data.measured_uncertainty,
-        solid_length_mm=solid,
+        solid_length_mm=data.solid_length_mm,
         solid_length_from=data.solid_length_from,
         travel_mm=travel_mm,
-        usable_travel_mm=derive(lambda length, block: length - block, free_mm, solid),
+        usable_travel_mm=usable,
         coil_bind_clearance_mm=derive(left_at_full_travel, free_mm, solid, greatest_mm, travel_mm),
         clearance_now_mm=derive(left_at_full_travel, free_mm, solid, now_mm, travel_mm),
         required_clearance_mm=data.required_clearance_mm,
+        stress_mpa=derive(lambda mpa, mm: mpa * mm, data.stress_mpa_per_mm, pressed),
+        stress_share=derive(lambda share, mm: share * mm, data.share_per_mm, pressed),
+        buckles_at_mm=absent("guided_by_tube") if "front" in at else data.buckles_at(free_mm),
     )
 
 
-@record(kw_only=True)
-class _CoilData:
-    """Figures from coils and tester that do not depend on where the spring is fitted."""
-
-    shear_modulus_mpa: Figure
-    shear_modulus_source: str
-    active_coils: Figure
-    rate_n_per_mm: Figure
-    rate_range: Band | None
-    measured_n_per_mm: Figure
-    measured_uncertainty: Figure
-    solid_length_mm: Figure
-    solid_length_from: str
-    required_clearance_mm: Figure
-
-
-@lru_cache(maxsize=64)  # most keystrokes leave the coils unchanged
-def _coil_data(coils: Coils, at: Path) -> _CoilData:
-    ends = Ends(coils.ends)
-    wire = recorded(coils.wire_mm, (*at, "wire_mm"))
-    total = recorded(coils.total_coils, (*at, "total_coils"))
-    mean = derive(mean_coil_diameter, recorded(coils.outer_mm, (*at, "outer_mm")), wire)
-    active = derive(lambda count: active_coils(count, ends), total)
-    modulus, source, bounds = _modulus(coils, wire)
-    rate = derive(spring_rate, modulus, wire, mean, active)
-    spread = None
-    if rate.value is not None and modulus.value is not None:
-        spread = (rate.value * bounds[0] / modulus.value, rate.value * bounds[1] / modulus.value)
-    solid, solid_from = _solid(coils, ends, wire, total)
-    measured, uncertainty = _measured(coils, at)
-    return _CoilData(
-        shear_modulus_mpa=modulus,
-        shear_modulus_source=source,
-        active_coils=active,
-        rate_n_per_mm=rate,
-        rate_range=spread,
-        measured_n_per_mm=measured,
-        measured_uncertainty=uncertainty,
-        solid_length_mm=solid,
-        solid_length_from=solid_from if solid.known else "",
-        required_clearance_mm=derive(minimum_gaps, wire, mean, active),
-    )
+def of_main(spring: Spring, law: SpringLaw, at: Path, pressed_mm: Figure) -> Figure:
+    """How far the main spring is compressed where two end to end are compressed so far together."""
+    main, curve = law.main, law.curve
+    if spring.second.arranged != "end_to_end" or curve is None or not isinstance(main, float):
+        return pressed_mm
+    closes = closing(spring, at, main)
+    most_mm = math.inf if closes is None else closes.main_mm
+    return derive(lambda mm: min(force_at(curve, mm) / main, most_mm), pressed_mm)
 
 
 def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
@@ -178,29 +153,32 @@ def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
 def most_before_bind(rear: Rear) -> float | None:
     """The greatest preload at which the shock's coils keep their least clearance; None where it is not known."""
     free, stroke = rear.spring.free_length_mm, rear.stroke_mm
-    solid = _coil_data(rear.spring.coils, ("rear", "spring", "coils")).solid_length_mm.value
-    if free is None or stroke is None or solid is None:
+    solid = coil_data(rear.spring.coils, ("rear", "spring", "coils")).solid_length_mm.value
+    usable = None if free is None or solid is None else free - solid
+    if rear.spring.second.fitted:
+        usable = usable_travel(rear.spring, ("rear", "spring"), law_of_shock(rear).main).value
+    if usable is None or stroke is None:
         return None
-    return free - solid - max(0.0, stroke - (rear.packers_mm or 0.0)) - LEAST_COIL_CLEARANCE_MM
+    return usable - max(0.0, stroke - (rear.packers_mm or 0.0)) - LEAST_COIL_CLEARANCE_MM
 
 
 def _leg(front: Front, side: Side, of_leg: PreloadFigures) -> CoilFigures:
     leg = front.leg(side)
-    if not leg.spring_fitted:
+    if not leg.coil_fitted:
         return NO_SPRING
     at: Path = ("front", side, "spring")
     preloads = preloads_at_stop(of_leg)
     travel = _shortened(recorded(front.travel_mm, ("front", "travel_mm")), front.packers_mm)
-    free = recorded(leg.spring.free_length_mm, (*at, "free_length_mm"))
-    return spring_of_coils(leg.spring.coils, (*at, "coils"), free, preloads, travel)
+    law = law_of_leg(front, side) if leg.spring.second.fitted else None
+    return spring_of_coils(leg.spring, law, at, preloads, travel)
 
 
 def _shock(rear: Rear, spring: PreloadFigures) -> CoilFigures:
     at: Path = ("rear", "spring")
     travel = _shortened(recorded(rear.stroke_mm, ("rear", "stroke_mm")), rear.packers_mm)
-    free = recorded(rear.spring.free_length_mm, (*at, "free_length_mm"))
     preloads = (spring.greatest_preload_mm, spring.preload_now_mm)
-    return spring_of_coils(rear.spring.coils, (*at, "coils"), free, preloads, travel)
+    law = law_of_shock(rear) if rear.spring.second.fitted else None
+    return spring_of_coils(rear.spring, law, at, preloads, travel)
 
 
 def _shortened(travel: Figure, packers_mm: float | None) -> Figure:
@@ -208,53 +186,12 @@ def _shortened(travel: Figure, packers_mm: float | None) -> Figure:
     return derive(lambda mm: max(0.0, mm - packers_mm), travel) if packers_mm else travel
 
 
-def _modulus(coils: Coils, wire_mm: Figure) -> tuple[Figure, str, tuple[float, float]]:
-    """Shear modulus, its source, and the bounds it lies in.
-
-    Where the kind of wire is not known, the middle of the range of spring steels is taken, as an estimate with bounds:
-    a rate of "8.9 to 9.4" is enough to tell an unmarked spring from the next one.
-    """
-    kind = _WIRES.get(coils.wire)
-    if kind is None:
-        return Figure(sum(SPRING_STEEL_MPA) / 2.0, estimate=True), SPRING_STEEL_SOURCE, SPRING_STEEL_MPA
-    modulus = derive(lambda mm: shear_modulus(kind, mm), wire_mm)
-    return modulus, kind.source, (modulus.value or 0.0, modulus.value or 0.0)
-
-
-def _solid(coils: Coils, ends: Ends, wire: Figure, total: Figure) -> tuple[Figure, str]:
-    """Solid length and its source: measured, or the longest that coils and wire allow."""
-    if coils.solid_length_mm is not None:
-        return Figure(coils.solid_length_mm), "measured"
-    longest = derive(lambda count, mm: longest_solid_length(count, mm, ends), total, wire)
-    nominal = derive(lambda count, mm: solid_length(count, mm, ends), total, wire)
-    return longest, "nominal" if nominal.value == longest.value else "standard_limit"
-
-
-def _measured(coils: Coils, at: Path) -> tuple[Figure, Figure]:
-    """Rate by a spring tester, and its standard uncertainty."""
-    pairs = [(p.length_mm, p.force_n) for p in coils.tester if p.length_mm is not None and p.force_n is not None]
-    if len(pairs) < 2:
-        waits = Figure(needs=((*at, "tester"),))
-        return waits, waits
-    pressed = [-length for length, _ in pairs]  # a shorter spring gives more force
-    forces = [force for _, force in pairs]
-    if max(pressed) - min(pressed) <= SLACK:
-        return absent("tester_one_length"), absent("tester_one_length")
-    if len(pairs) == 2:
-        slope, uncertainty = (forces[1] - forces[0]) / (pressed[1] - pressed[0]), absent("tester_two_readings")
-    else:
-        line = fit_line(pressed, forces)
-        slope, uncertainty = line.slope, Figure(line.slope_uncertainty)
-    if slope <= 0.0:
-        return absent("tester_falls"), absent("tester_falls")
-    return Figure(slope), uncertainty
-
-
 def coil_findings(front: Front, rear: Rear, springs: SpringsFigures) -> Iterator[Finding]:
     """Findings on the coils of every spring."""
     for at in springs_at(front, rear):
         figures = springs.rear if at.is_shock else springs.left if at.where[1] == "left" else springs.right
         yield from _bind_findings(at, figures)
+        yield from _stress_findings(at, figures)
         yield from _rate_findings(at, figures)
 
 
@@ -312,12 +249,29 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         )
 
 
+def _stress_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
+    """Notes on stress in the wire beyond the guide value, and on a shock spring that buckles within its travel."""
+    share, stress = figures.stress_share.value, figures.stress_mpa.value
+    if share is not None and stress is not None and share > GUIDE_SHARE[1] + SLACK:
+        low, high = GUIDE_SHARE
+        yield _finding(at, "wire_stress_high", Severity.NOTE, share=share, stress=round(stress), low=low, high=high)
+    buckles, usable, left = figures.buckles_at_mm.value, figures.usable_travel_mm.value, figures.clearance_now_mm.value
+    if buckles is not None and usable is not None and left is not None and usable - left > buckles + SLACK:
+        yield _finding(at, "spring_may_buckle", Severity.NOTE, buckles_mm=buckles, pressed_mm=usable - left)
+
+
 def _rate_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
     """Findings on rates that disagree: of label, spring tester and calculation."""
     label, measured = at.spring.rate_n_per_mm, figures.rate_measured_n_per_mm.value
     calculated, bounds = figures.rate_calculated_n_per_mm.value, figures.rate_calculated_range
     if figures.rate_measured_n_per_mm.problem in ("tester_falls", "tester_one_length"):
         yield _finding(at, "tester_disordered", Severity.WARNING)
+    else:
+        yield from _questioned(at)
+    if isinstance(label, Progressive):  # one rate is no measure of it
+        return
+    if label is None:
+        yield from _unmarked(at, figures)
     if label is not None and measured is not None and _differ(measured, label, label):
         yield _finding(
             at,
@@ -338,6 +292,28 @@ def _rate_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         if rate is not None and _differ(nearest := min(max(rate, bounds[0]), bounds[1]), rate, rate):
             values = {name: rate, "calculated": calculated, "share": abs(nearest - rate) / rate}
             yield _finding(at, code, Severity.NOTE, **values)
+
+
+def _questioned(at: SpringAt) -> Iterator[Finding]:
+    """A warning on each reading of the spring tester that the others speak against."""
+    for row, off_n in coil_data(at.spring.coils, (*at.spring_at, "coils")).questioned:
+        where: Path = (*at.spring_at, "coils", "tester", row, "force_n")
+        values: dict[str, object] = {"number": row + 1, "off_n": off_n}
+        if at.both_legs:
+            values["both_legs"] = True
+        yield Finding("tester_pair_off", Severity.WARNING, where, values)
+
+
+def _unmarked(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
+    """A note on which rate is taken for a spring that has none recorded."""
+    measured, calculated = figures.rate_measured_n_per_mm.value, figures.rate_calculated_n_per_mm.value
+    if measured is not None:
+        uncertainty = figures.rate_measured_uncertainty_n_per_mm.value
+        yield _finding(at, "rate_by_tester", Severity.NOTE, measured=measured, uncertainty=uncertainty)
+    elif calculated is not None and figures.rate_measured_n_per_mm.problem != "tester_bends":
+        low, high = figures.rate_calculated_range or (calculated, calculated)
+        ends = {"low": low, "high": high} if high > low else {}
+        yield _finding(at, "rate_by_coils", Severity.NOTE, calculated=calculated, **ends)
 
 
 def _differ(one: float, other: float, of: float) -> bool:

@@ -10,8 +10,9 @@ from typing import Protocol
 
 from stanchion.base.record import record
 from stanchion.job.model import Path, TopOut
-from stanchion.judgement.results.codes import LeftOut
+from stanchion.judgement.ends.top_out_bench import as_it_counts
 from stanchion.judgement.results.figures import Figure, derive, recorded
+from stanchion.judgement.results.left_out import LeftOut
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.fork_change import PreloadCase
 
@@ -61,6 +62,10 @@ class EndModel(Protocol):
     def top_out_reach_mm(self) -> float:
         """Travel below which a top-out spring works; 0 without one."""
 
+    @property
+    def measured_to_mm(self) -> float:
+        """Travel up to which every spring with a curve was measured; infinite where none ends before."""
+
     def along(self, vertical_n: float) -> float:
         """The part of a vertical load that acts along the direction of the sag."""
 
@@ -96,6 +101,7 @@ def hanging_known(top_out: TopOut, at: Path, computable: Figure, *, weighed: boo
     """
     if top_out.fitted != "yes":
         return Figure(0.0)
+    top_out = as_it_counts(top_out)
     rate = recorded(top_out.rate_n_per_mm, (*at, "rate_n_per_mm"))
     length = recorded(top_out.works_over_mm, (*at, "works_over_mm"))
     return derive(lambda *_: 0.0, computable, rate, length, Figure(0.0, estimate=not weighed))

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.job.model import SIDES, Front, Leg, Path, Side, TopOut
+from stanchion.job.spec import Progressive
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import (
     FREE_LENGTHS_NOTE_MM,
@@ -14,81 +16,103 @@ from stanchion.judgement.criteria.thresholds import (
     PAIR_RATES_DIFFER,
     SLACK,
 )
+from stanchion.judgement.ends.air_leg import compared_only, over_pressure
 from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
-from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures, spring_findings
+from stanchion.judgement.ends.preload import (
+    SpringAt,
+    adjuster_range,
+    no_spring,
+    spacer_room,
+    spring_figures,
+    spring_findings,
+)
 from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
+from stanchion.judgement.ends.spring_law import SpringLaw, law_of_leg
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.results.codes import ForkCode
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.preload import new_spacer
+from stanchion.mechanics.spring_curve import RateOrCurve
 
 
 def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures, list[Finding]]:
     """The fork's figures, and the findings on each leg and on the pair."""
     findings: list[Finding] = []
     figures: dict[Side, PreloadFigures] = {}
-    for side in SIDES if front.split else SIDES[:1]:
-        leg = front.leg(side)
-        if leg.spring_fitted:
-            at = spring_in(front, side)
+    laws: dict[Side, SpringLaw] = {}
+    one_top_out = front.top_out_of("left") != front.top_out_of("right")  # its leg may be read off the stop
+    sides = SIDES if front.split or one_top_out else SIDES[:1]
+    for side in sides:
+        leg, entered = front.leg(side), front.split or side == "left"
+        if leg.coil_fitted:
+            law = laws[side] = law_of_leg(front, side)
+            at = spring_in(front, side, law.spring)
             limits = adjuster_range(at)
-            figures[side] = spring_figures(at, limits, _stack(leg, side), band)
-            findings += spring_findings(at, limits, figures[side], band)
+            figures[side] = spring_figures(at, law, limits, _stack(leg, at.where), band)
+            findings += spring_findings(at, limits, figures[side], band) if entered else []
             findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side])
         else:
-            figures[side] = no_spring(band, _stack(leg, side))
-        for name in ("compression", "high_speed_compression", "rebound"):
+            figures[side] = replace(
+                no_spring(band, _stack(leg, ("front", side if front.split else "left"))), by_air=leg.air.fitted
+            )
+        for name in ("compression", "high_speed_compression", "rebound") if entered else ():
             findings += clicker_findings(getattr(leg, name), ("front", side, name), both_legs=not front.split)
     left, right = figures["left"], figures.get("right", figures["left"])
-    total, mean = _rates(front)
-    if not any(front.leg(side).spring_fitted for side in SIDES):
+    total, mean = _rates([*laws.values()] * (1 if front.split else 2 // len(sides)))
+    if not laws and any(front.leg(side).air.fitted for side in SIDES):
+        total = mean = absent("rate_by_air")
+    findings += _over_pressure(front)
+    if not any(front.leg(side).coil_fitted or front.leg(side).air.fitted for side in SIDES):
         findings.append(Finding("fork_without_spring", Severity.WARNING, ("front",)))
     findings += _top_out_legs(front)
-    if front.split and front.left.spring_fitted and front.leg("right").spring_fitted:
-        findings += _pair_findings(front, left, right, mean)
+    if front.split and front.left.coil_fitted and front.leg("right").coil_fitted:
+        findings += _pair_findings(front, left, right, mean, band)
+        findings = _adjusters_first(findings)
     return FrontFigures(left=left, right=right, rate_n_per_mm=total, mean_rate_n_per_mm=mean), findings
 
 
-def spring_in(front: Front, side: Side) -> SpringAt:
+def _over_pressure(front: Front) -> Iterator[Finding]:
+    values: dict[str, object] = {} if front.split else {"both_legs": True}
+    for side in SIDES if front.split else SIDES[:1]:
+        yield from over_pressure(front.leg(side).air, ("front", side), values)
+        yield from compared_only(front.leg(side).air, ("front", side), values)
+
+
+def spring_in(front: Front, side: Side, law: RateOrCurve | None) -> SpringAt:
     """The spring of one leg with its adjuster, and where its lengths were read."""
     leg = front.leg(side)
     return SpringAt(
         leg.spring,
         leg.adjuster,
-        ("front", side),
+        ("front", side if front.split else "left"),
         "adjuster",
         both_legs=not front.split,
-        for_range=lengths_for_range(front.top_out_of(side), leg),
-        read_at_mm=reading_point(front.top_out_of(side), leg, leg.spring.rate_n_per_mm, squeezed(leg.spring)),
+        for_range=lengths_for_range(front.top_out_of(side), leg, law),
+        read_at_mm=reading_point(front.top_out_of(side), leg, law, squeezed(leg.spring)),
     )
 
 
-def _stack(leg: Leg, side: Side) -> Figure:
-    spacer = recorded(leg.stack.spacer_mm, ("front", side, "stack", "spacer_mm"))
+def _stack(leg: Leg, where: Path) -> Figure:
+    spacer = recorded(leg.stack.spacer_mm, (*where, "stack", "spacer_mm"))
     rest = sum(leg.stack.washers_mm) + sum(leg.stack.seats_mm)
     return derive(lambda tube: tube + rest, spacer)
 
 
-def _rates(front: Front) -> tuple[Figure, Figure]:
+def _rates(laws: list[SpringLaw]) -> tuple[Figure, Figure]:
     """Rate of both springs together, and the mean rate by which a pair is named."""
-    sides: list[Side] = [side for side in SIDES if front.leg(side).spring_fitted]
-    rates = [
-        recorded(front.leg(side).spring.rate_n_per_mm, ("front", side if front.split else "left", *_RATE))
-        for side in sides
-    ]
-    if not rates:
+    if not laws:
         return absent("no_spring"), absent("no_spring")
+    if any(law.curve is not None for law in laws):
+        return absent("rate_changes"), absent("rate_changes")
+    rates = [law.known for law in laws]
     total = derive(lambda *each: sum(each), *rates)
     return total, derive(lambda both: both / 2, total) if len(rates) == 2 else absent("one_spring")
 
 
-_RATE = ("spring", "rate_n_per_mm")
-
-
 def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: PreloadFigures) -> Iterator[Finding]:
     """Note on lengths read off the stop: the preload at the stop, while the band is for preload as read."""
-    values = _both(at.both_legs)
+    values: dict[str, object] = {"both_legs": True} if at.both_legs else {}
     assembled = is_read_assembled(top_out, leg)
     installed, point_mm = figures.installed_preload_mm.value, at.read_at_mm
     if assembled and at.for_range is None:
@@ -102,24 +126,21 @@ def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: Prel
 
 def _top_out_legs(front: Front) -> Iterator[Finding]:
     """Note on which leg is taken to have the top-out spring where that is not recorded and only one leg has a
-    spring."""
-    sprung = [side for side in SIDES if front.leg(side).spring_fitted]
-    if front.top_out.fitted == "yes" and front.top_out_legs == "unknown" and len(sprung) == 1:
+    main spring."""
+    if front.top_out.fitted == "yes" and front.top_out_legs == "unknown" and len(front.main_springs) == 1:
         yield Finding("top_out_legs_taken", Severity.NOTE, ("front", "top_out_legs"))
-
-
-def _both(both_legs: bool) -> dict[str, object]:
-    return {"both_legs": True} if both_legs else {}
 
 
 # --- left against right -------------------------------------------------------------------------------------------
 
 
-def _pair_findings(front: Front, left: PreloadFigures, right: PreloadFigures, mean: Figure) -> Iterator[Finding]:
-    yield from _lengths_differ(front, left, right)
+def _pair_findings(
+    front: Front, left: PreloadFigures, right: PreloadFigures, mean: Figure, band: PreloadBand | None
+) -> Iterator[Finding]:
+    yield from _lengths_differ(front, left, right, band)
     yield from _rates_differ(front, mean)
     if not front.preload_difference_meant:
-        yield from _preloads_differ(left, right)
+        yield from _preloads_differ(front, left, right)
     if not front.dampers_split:
         left_leg, right_leg = front.left, front.leg("right")
         yield from clicks_differ("compression", left_leg.compression, right_leg.compression)
@@ -128,7 +149,9 @@ def _pair_findings(front: Front, left: PreloadFigures, right: PreloadFigures, me
         yield from clicks_differ("rebound", left_leg.rebound, right_leg.rebound)
 
 
-def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
+def _lengths_differ(
+    front: Front, left: PreloadFigures, right: PreloadFigures, band: PreloadBand | None
+) -> Iterator[Finding]:
     left_mm, right_mm = front.left.spring.free_length_mm, front.leg("right").spring.free_length_mm
     if left_mm is None or right_mm is None:
         return
@@ -146,6 +169,7 @@ def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -
         values = {"short": short, "long": long, "difference_mm": difference, "spacer_mm": spacer}
         yield Finding("free_lengths_made_up", Severity.NOTE, where, values)
         return
+    room = spacer_room(figures[short].installed_preload_mm.value, band)
     yield Finding(
         "free_lengths_differ",
         severity,
@@ -155,6 +179,7 @@ def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -
             "long": long,
             "difference_mm": difference,
             "spacer_mm": spacer,
+            **({"band_full": True} if difference > room[1] + SLACK else {}),
         },
     )
 
@@ -189,15 +214,15 @@ def spacer_for(
 
 def _rates_differ(front: Front, mean: Figure) -> Iterator[Finding]:
     left, right = front.left.spring.rate_n_per_mm, front.leg("right").spring.rate_n_per_mm
-    if left is None or right is None or mean.value is None:
+    if left is None or right is None or isinstance(left, Progressive) or isinstance(right, Progressive):
         return
-    if abs(left - right) > PAIR_RATES_DIFFER * mean.value + SLACK:
+    if mean.value is not None and abs(left - right) > PAIR_RATES_DIFFER * mean.value + SLACK:
         yield Finding(
             "rates_differ", Severity.NOTE, ("front",), {"left": left, "right": right, "mean_n_per_mm": mean.value}
         )
 
 
-def _preloads_differ(left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
+def _preloads_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
     pairs: tuple[tuple[ForkCode, Figure, Figure], ...] = (
         ("installed_preload_differs", left.installed_preload_mm, right.installed_preload_mm),
         ("preload_now_differs", left.preload_now_mm, right.preload_now_mm),
@@ -206,5 +231,23 @@ def _preloads_differ(left: PreloadFigures, right: PreloadFigures) -> Iterator[Fi
         if one.value is None or other.value is None:
             continue
         if abs(one.value - other.value) > LEG_PRELOADS_DIFFER_MM + SLACK:
-            yield Finding(code, Severity.WARNING, ("front",), {"left_mm": one.value, "right_mm": other.value})
+            values: dict[str, object] = {"left_mm": one.value, "right_mm": other.value}
+            if code == "preload_now_differs" and any(front.leg(side).adjuster.counting == "none" for side in SIDES):
+                values["one_adjuster"] = True
+            yield Finding(code, Severity.WARNING, ("front",), values)
             return  # different installed preload already explains different preload now
+
+
+def _adjusters_first(findings: list[Finding]) -> list[Finding]:
+    """The findings, with that on adjusters that stand apart before the others; an adjuster at its end then asks for no
+    spacer or spring, since the other leg's can be turned."""
+    apart = [finding for finding in findings if finding.code == "preload_now_differs"]
+    if not apart or "one_adjuster" in apart[0].values:
+        return findings
+    others = [finding for finding in findings if finding not in apart]
+    return apart + [
+        replace(finding, values={**finding.values, "settled": True})
+        if finding.code in ("adjuster_fully_in", "adjuster_fully_out")
+        else finding
+        for finding in others
+    ]

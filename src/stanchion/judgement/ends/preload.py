@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -10,7 +11,8 @@ from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import FEW_TURNS_LEFT, PRELOAD_NEAR_LIMIT_MM, RANGES_DISAGREE, SLACK
 from stanchion.judgement.ends.adjuster import AdjusterRange, reach
-from stanchion.judgement.results.assessment import PreloadFigures
+from stanchion.judgement.ends.spring_law import SpringLaw
+from stanchion.judgement.results.assessment import Band, PreloadFigures
 from stanchion.judgement.results.codes import FindingCode, PreloadVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -56,12 +58,19 @@ def adjuster_range(at: SpringAt) -> AdjusterRange:
 
 
 def spring_figures(
-    at: SpringAt, limits: AdjusterRange, stack: Figure, band: PreloadBand | None, bind_mm: float | None = None
+    at: SpringAt,
+    law: SpringLaw,
+    limits: AdjusterRange,
+    stack: Figure,
+    band: PreloadBand | None,
+    *,
+    bind_mm: float | None = None,
 ) -> PreloadFigures:
     """The figures of one spring.
 
     Args:
         at: the spring.
+        law: its force over its compression.
         limits: range and headroom of its adjuster.
         stack: spacer, washers and seats together.
         band: band for installed preload.
@@ -69,7 +78,6 @@ def spring_figures(
     """
     free = recorded(at.spring.free_length_mm, (*at.spring_at, "free_length_mm"))
     set_length = recorded(at.spring.set_length_mm, (*at.spring_at, "set_length_mm"))
-    rate = recorded(at.spring.rate_n_per_mm, (*at.spring_at, "rate_n_per_mm"))
     installed = derive(installed_preload, free, set_length, limits.added_where_read_mm)
     now = derive(preload_now, installed, limits.added_now_mm)
     if limits.stays and not now.known and not limits.added_now_mm.problem:
@@ -84,17 +92,19 @@ def spring_figures(
         mm_per_turn=limits.per_turn_mm,
         preload_now_mm=now,
         greatest_preload_mm=derive(preload_now, installed, limits.range_mm),
-        preload_force_n=derive(preload_force, rate, now),
+        preload_force_n=law.derive(preload_force, now),
         headroom_out_mm=limits.out_mm,
         headroom_in_mm=limits.in_mm,
         headroom_out_turns=limits.out_turns,
         headroom_in_turns=limits.in_turns,
         stack_mm=stack,
         band=(band.low, band.high) if band else None,
+        band_source=band.source if band else None,
         verdict=verdict(installed.value, band, now.value),
         as_it_stands=as_it_stands,
         read_at_mm=at.read_at_mm,
         turned_in="clicks" if at.adjuster.counting == "clicks" else "turns",
+        step_mm=limits.step_mm,
     )
 
 
@@ -119,6 +129,19 @@ def most_preload(band: PreloadBand) -> float:
     return band.high if band.limit is None else min(band.high, band.limit)
 
 
+def spacer_room(installed_mm: float | None, band: PreloadBand | None) -> Band:
+    """By how much the spacer may be shorter, below 0, and longer with installed preload in its band; out of it, only
+    towards it. Unlimited where that is not known; without a band, no shorter than leaves the spring some preload.
+
+    >>> sport = PreloadBand(low=8, high=15, limit=15)
+    >>> spacer_room(12.0, sport), spacer_room(7.0, sport), spacer_room(20.0, sport)
+    ((-4.0, 3.0), (0.0, 8.0), (-12.0, 0.0))
+    """
+    if installed_mm is None or band is None:
+        return (-math.inf if installed_mm is None else min(0.0, -installed_mm), math.inf)
+    return (min(0.0, band.low - installed_mm), max(0.0, most_preload(band) - installed_mm))
+
+
 def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
     """The figures of a leg that has no spring."""
     none = absent("no_spring")
@@ -135,6 +158,7 @@ def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
         headroom_in_turns=none,
         stack_mm=stack,
         band=(band.low, band.high) if band else None,
+        band_source=band.source if band else None,
         verdict="",
         has_spring=False,
     )
@@ -263,15 +287,16 @@ def _position_findings(
     left_in, left_out = limits.in_turns.value, limits.out_turns.value
     # Turns of a collar whose range nobody counted start anywhere, so their zero says nothing.
     uncounted_zero = fraction is None and left_out is not None and left_out <= SLACK and not at.is_shock
+    # No spacer is named that would take installed preload out of its band, or further out of it.
+    room = spacer_room(figures.installed_preload_mm.value, band)
     if limits.fraction_now.problem == "adjuster_beyond_range":
         yield _finding(at, "adjuster_beyond_range", Severity.FAULT, *leaf, **_ends(at.adjuster, at.adjuster.now))
     elif (fraction is not None and fraction >= 1 - SLACK) or (left_in is not None and left_in <= SLACK):
-        installed = figures.installed_preload_mm.value
-        # No longer spacer is named where it would take installed preload out of its band.
-        full = band is not None and installed is not None and installed >= most_preload(band) - SLACK
+        full = room[1] <= SLACK or figures.verdict == "near_limit"
         yield _finding(at, "adjuster_fully_in", Severity.WARNING, *leaf, **({"band_full": True} if full else {}))
     elif uncounted_zero or (fraction is not None and fraction <= SLACK):
-        yield _finding(at, "adjuster_fully_out", Severity.WARNING, *leaf)
+        full = room[0] >= -SLACK
+        yield _finding(at, "adjuster_fully_out", Severity.WARNING, *leaf, **({"band_full": True} if full else {}))
     elif left_in is not None and left_in < FEW_TURNS_LEFT - SLACK:
         yield _finding(at, "adjuster_nearly_in", Severity.NOTE, *leaf, turns=left_in, **_in_clicks(at))
     elif fraction is not None and left_out is not None and left_out < FEW_TURNS_LEFT - SLACK:

@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stanchion.base.record import record
-from stanchion.job.model import SIDES, Front, Leg, Rear, Side
+from stanchion.job.model import SIDES, Front, Leg, Path, Rear, Side
+from stanchion.job.spec import middle_rate
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import LEAST_COLLAR_EFFECT, NOT_SHOWN_MM, SAME_TURN, SLACK
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.rear import RearResult
 from stanchion.judgement.ends.set_length_reading import reading_point
+from stanchion.judgement.ends.spring_law import law_of_leg, unmarked_rate
 from stanchion.judgement.ends.top_out import front_share, rear_share
+from stanchion.judgement.ends.top_out_bench import as_it_counts
 from stanchion.judgement.results.assessment import Band, FrontFigures, PreloadFigures
+from stanchion.mechanics.spring_curve import RateOrCurve
 
 
 @record(kw_only=True)
@@ -25,6 +29,8 @@ class PreloadAdjustment:
     """Share of the total spring rate that has an adjuster: 1 where every spring has one."""
     per_turn_mm: float | None
     """Preload of one turn at every adjuster; None where they differ."""
+    step_mm: float | None
+    """Preload of the least that every adjuster is turned; None where that is not known, or they differ."""
     left_in_mm: float | None
     left_out_mm: float | None
     most_installed_mm: float | None
@@ -54,6 +60,14 @@ class PreloadAdjustment:
     """Whether every adjuster of this end is counted in clicks: a turn then stands for a click, and is set whole."""
     effect_uncertain: bool = False
     """Whether the effect of added preload is so uncertain that sag must be measured again."""
+    by_length: str = ""
+    """What a spring is, "shorter" or "longer", where that alone takes installed preload out of its band; see
+    length_cause."""
+
+    @property
+    def out_of_band(self) -> bool:
+        """Whether installed preload is out of its band."""
+        return self.verdict in ("loose", "low", "high", "over_limit")
 
     @property
     def at_limit(self) -> bool:
@@ -67,12 +81,12 @@ def front_adjustment(
 ) -> PreloadAdjustment:
     """How preload is changed in the fork."""
     legs = [(front.leg(side), figures.leg(side)) for side in (SIDES if front.split else SIDES[:1])]
-    sprung = [(leg, of_leg) for leg, of_leg in legs if leg.spring_fitted]
+    sprung = [(leg, of_leg) for leg, of_leg in legs if leg.coil_fitted]
     adjusted = [(leg, of_leg) for leg, of_leg in sprung if leg.adjuster.counting != "none"]
-    rates = [leg.spring.rate_n_per_mm for leg, _ in sprung]
+    rates = [_weight(leg) for leg, _ in sprung]
     share: float | None = 1.0
     if len(adjusted) < len(sprung):
-        with_adjuster = [leg.spring.rate_n_per_mm for leg, _ in adjusted]
+        with_adjuster = [_weight(leg) for leg, _ in adjusted]
         known = [rate for rate in rates if rate is not None]
         share = None
         if len(known) == len(rates):
@@ -85,6 +99,7 @@ def front_adjustment(
         per_sag=1.0 / shows,
         share=share,
         per_turn_mm=per_turn_of_legs(adjusted),
+        step_mm=step_of_legs(adjusted),
         in_clicks=bool(adjusted) and all(of_leg.turned_in == "clicks" for _, of_leg in adjusted),
         left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
         left_out_mm=_least([of_leg.headroom_out_mm.value for _, of_leg in adjusted]),
@@ -97,7 +112,7 @@ def front_adjustment(
         spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], NOT_SHOWN_MM),
         shortest_spacer_mm=min(spacers, default=None),
         fitted=front.top_out.fitted,
-        top_out_mm=front.top_out.works_over_mm,
+        top_out_mm=as_it_counts(front.top_out).works_over_mm,
         top_out_share=shows,
     )
 
@@ -113,6 +128,7 @@ def rear_adjustment(shock: Rear, rear: RearResult, band: PreloadBand | None, mod
         per_sag=None if effect is None else 1.0 / (effect * shows),
         share=1.0,
         per_turn_mm=spring.mm_per_turn.value,
+        step_mm=spring.step_mm,
         in_clicks=spring.turned_in == "clicks",
         left_in_mm=spring.headroom_in_mm.value,
         left_out_mm=spring.headroom_out_mm.value,
@@ -137,13 +153,15 @@ def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) 
     room: Band | None = None
     for side in SIDES if front.split else SIDES[:1]:
         leg, now_mm = front.leg(side), figures.leg(side).installed_preload_mm.value
-        if not leg.spring_fitted:
+        if not leg.coil_fitted:
             continue
         if band is None or now_mm is None:
             return None
 
-        def at_stop(read_mm: float, side: Side = side, leg: Leg = leg) -> float:
-            at_mm = reading_point(front.top_out_of(side), leg, leg.spring.rate_n_per_mm, read_mm)
+        spring = law_of_leg(front, side).spring
+
+        def at_stop(read_mm: float, side: Side = side, leg: Leg = leg, spring: RateOrCurve | None = spring) -> float:
+            at_mm = reading_point(front.top_out_of(side), leg, spring, read_mm)
             return read_mm - (at_mm or 0.0)
 
         low, high = (at_stop(end_mm) - at_stop(now_mm) for end_mm in (band.low, band.high))
@@ -152,6 +170,15 @@ def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) 
 
 
 _WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
+
+
+_SPRING: Path = ("front", "left", "spring")
+
+
+def _weight(leg: Leg) -> float | None:
+    """The rate by which a leg counts beside the other; of a progressive spring the middle of its label."""
+    rate = leg.spring.rate_n_per_mm
+    return unmarked_rate(leg.spring, _SPRING).value if rate is None else middle_rate(rate)
 
 
 def _least(values: list[float | None]) -> float | None:
@@ -174,12 +201,20 @@ def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None
     Returns:
         The preload [mm]; None where a turn is not known, or the adjusters differ.
     """
+    return _mean_of_legs(legs, [figures.mm_per_turn.value for _, figures in legs])
+
+
+def step_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None:
+    """The same of the least that an adjuster is turned."""
+    return _mean_of_legs(legs, [figures.step_mm for _, figures in legs])
+
+
+def _mean_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]], added_mm: Sequence[float | None]) -> float | None:
     if len({figures.turned_in for _, figures in legs}) > 1:
         return None
-    turns = [figures.mm_per_turn.value for _, figures in legs]
-    known = [mm for mm in turns if mm is not None]
-    alike = _alike(turns, SAME_TURN * max(known, default=0.0))
-    rates = [leg.spring.rate_n_per_mm for leg, _ in legs]
+    known = [mm for mm in added_mm if mm is not None]
+    alike = _alike(added_mm, SAME_TURN * max(known, default=0.0))
+    rates = [_weight(leg) for leg, _ in legs]
     weights = [rate for rate in rates if rate is not None]
     if alike is None or min(known) == max(known) or len(weights) < len(rates) or not sum(weights) > 0.0:
         return alike

@@ -5,6 +5,8 @@ What is not entered is left out of the calculation and listed in `without`.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -12,10 +14,18 @@ from stanchion.base.record import record
 from stanchion.job.model import Job, Rear
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Equilibrium, hanging_known
+from stanchion.judgement.ends.outside import outside_mpa
+from stanchion.judgement.ends.rear import air_of_shock, law_of_air
+from stanchion.judgement.ends.shock_gas import gas_of
+from stanchion.judgement.ends.spring_law import law_of_shock
+from stanchion.judgement.ends.stops import shock_stop, without_force
+from stanchion.judgement.ends.top_out_bench import as_it_counts
 from stanchion.judgement.results.assessment import RearFigures
-from stanchion.judgement.results.codes import LeftOut
-from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.results.left_out import LeftOut
+from stanchion.mechanics.air_spring import AirSpring, with_more_pressure
 from stanchion.mechanics.equilibrium import Limit
+from stanchion.mechanics.gas import ADIABATIC
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.rear import (
@@ -24,10 +34,14 @@ from stanchion.mechanics.rear import (
     rear_position,
     rear_travel,
     rear_wheel_force,
+    rear_wheel_rate,
     with_preload,
+    with_shock_spring,
 )
-from stanchion.mechanics.rear_change import rear_preload_for_sag
+from stanchion.mechanics.rear_change import rear_preload_for_sag, rear_rate_for_sag
+from stanchion.mechanics.shock import BAR_MPA
 from stanchion.mechanics.solve import bracketed_root
+from stanchion.mechanics.spring_curve import least_rate
 
 
 @record(kw_only=True)
@@ -50,6 +64,19 @@ class RearModel:
     def full_travel_mm(self) -> float:
         """Travel up to which the rear end is computed."""
         return self._rear.travel_mm
+
+    @property
+    def measured_to_mm(self) -> float:
+        """Wheel travel at which its spring is compressed as far as it was measured."""
+        rear = self.rear
+        if rear is None or rear.curve is None:
+            return math.inf
+        along_mm, links = rear.curve.known_to_mm - rear.preload_mm, rear.linkage
+        if along_mm >= links.shock_travel(rear.travel_mm):
+            return math.inf
+        if along_mm <= 0.0:
+            return 0.0
+        return bracketed_root(lambda wheel: links.shock_travel(wheel) - along_mm, 0.0, rear.travel_mm)
 
     def along(self, vertical_n: float) -> float:
         """The load itself: rear sag is vertical."""
@@ -74,6 +101,52 @@ class RearModel:
         rear = with_preload(self._rear, self._rear.preload_mm + added_mm)
         return replace(self, rear=rear, unloaded=_equilibrium(rear, self.hanging_n))
 
+    def with_rate(self, rate_n_per_mm: float) -> RearModel:
+        """The rear end with a spring of that one rate, preload unchanged."""
+        rear = with_shock_spring(self._rear, rate_n_per_mm, self._rear.preload_mm)
+        return replace(self, rear=rear, unloaded=_equilibrium(rear, self.hanging_n))
+
+    def rate_for(self, sag_mm: float, vertical_n: float) -> float | None:
+        """The one rate of the spring for a sag, preload unchanged; None where none gives it."""
+        if not 0.0 < sag_mm < self._rear.travel_mm:
+            return None
+        return rear_rate_for_sag(self._rear, sag_mm, vertical_n, self.hanging_n)
+
+    @property
+    def air_springs(self) -> tuple[AirSpring, ...]:
+        """The air that springs the shock; none where a coil spring does, or it cannot be computed."""
+        air = None if self.rear is None else self.rear.curve
+        return (air,) if isinstance(air, AirSpring) else ()
+
+    def rate(self, travel_mm: float) -> float:
+        """Rate at the wheel at that travel."""
+        return rear_wheel_rate(self._rear, travel_mm)
+
+    def with_pressure(self, added_bar: float) -> RearModel:
+        """The rear end with that much more pressure, at its present temperature, in the main chamber."""
+        return self._with_air(lambda air: with_more_pressure(air, added_bar * BAR_MPA))
+
+    def warmed(self, ratio: float) -> RearModel:
+        """The rear end with the absolute temperature of its air times that."""
+        return self._with_air(lambda air: replace(air, temperature_ratio=air.temperature_ratio * ratio))
+
+    def under(self, ambient_mpa: float) -> RearModel:
+        """The rear end, set as it is, taken to where that is the pressure outside."""
+        return self._with_air(lambda air: replace(air, ambient_mpa=ambient_mpa))
+
+    def squeezed(self, exponent: float) -> RearModel:
+        """The rear end in a fast stroke: its air with that exponent, the gas of its damper losing no heat."""
+        return self._with_air(lambda air: replace(air, exponent=exponent), gas=ADIABATIC)
+
+    def _with_air(self, change: Callable[[AirSpring], AirSpring], *, gas: float | None = None) -> RearModel:
+        rear = self._rear
+        if gas is not None and rear.gas is not None:
+            rear = replace(rear, gas=replace(rear.gas, exponent=gas))
+        if isinstance(rear.curve, AirSpring):
+            air = change(rear.curve)
+            rear = replace(rear, curve=air, rate_n_per_mm=air.least_rate_n_per_mm)
+        return self if rear is self._rear else replace(self, rear=rear, unloaded=_equilibrium(rear, self.hanging_n))
+
     def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add for a sag; None where none gives it."""
         return self.preload_for(sag_mm, vertical_n)
@@ -81,6 +154,8 @@ class RearModel:
     def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add for a sag; None where none gives it."""
         rear = self._rear
+        if isinstance(rear.curve, AirSpring):
+            return None  # air has no preload
         if not 0.0 < sag_mm < rear.travel_mm:
             return None
         preload = rear_preload_for_sag(rear, sag_mm, vertical_n, self.hanging_n)
@@ -105,38 +180,45 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
         linkage: the linkage, as rear_figures gives it.
     """
     recorded_rear = job.rear
-    rate = recorded(recorded_rear.spring.rate_n_per_mm, ("rear", "spring", "rate_n_per_mm"))
+    air = air_of_shock(job)
+    law = law_of_shock(recorded_rear) if air is None else law_of_air(air)
+    preload = figures.spring.preload_now_mm if air is None else Figure(0.0)
     ratio = (
         Figure(0.0) if linkage is not None and figures.motion_ratio.problem != "linkage_ratio" else figures.motion_ratio
     )
-    computable = derive(lambda *_: 0.0, rate, figures.spring.preload_now_mm, ratio)
+    computable = derive(lambda *_: 0.0, law.known, preload, ratio)
     travel_mm, end_unknown = LONGEST_TRAVEL_MM, None
     rear: RearEnd | None = None
     reach_mm = 0.0
     unsprung_kg = job.weights.rear_unsprung_kg
     hanging_n = -(unsprung_kg or 0.0) * G_N
-    top_out = recorded_rear.top_out
+    top_out = as_it_counts(recorded_rear.top_out)
     stiff, length = top_out.rate_n_per_mm, top_out.works_over_mm
     has_top_out = top_out.fitted == "yes" and stiff is not None and length is not None
-    if computable.known and linkage is not None:
+    gas = gas_of(recorded_rear, outside_mpa(job))
+    if computable.known and linkage is not None and law.spring is not None:
         stroke_mm = _stroke(recorded_rear, linkage)
         if stroke_mm is not None and stroke_mm <= 0.0:
             computable = absent("packers_fill_travel")
         else:
             travel_mm, end_unknown = _travel(linkage, recorded_rear.wheel_travel_mm, stroke_mm)
             rear = RearEnd(
-                rate_n_per_mm=rate.value or 0.0,
-                preload_mm=figures.spring.preload_now_mm.value or 0.0,
+                rate_n_per_mm=least_rate(law.spring),
+                curve=law.curve,
+                preload_mm=preload.value or 0.0,
                 linkage=linkage,
                 travel_mm=travel_mm,
-                gas_force_n=figures.gas_force_n.value or 0.0,
+                gas_force_n=gas.constant_n,
+                gas=gas.spring,
+                stop=shock_stop(recorded_rear, stroke_mm),
                 top_out_rate_n_per_mm=(stiff or 0.0) if has_top_out else 0.0,
                 top_out_mm=(length or 0.0) if has_top_out else 0.0,
             )
             reach_mm = _reach(rear) if has_top_out else 0.0
     left_out: dict[LeftOut, bool] = {
         "unsprung_rear": unsprung_kg is None,
-        "gas": not figures.gas_force_n.known,
+        "stop": without_force(recorded_rear.stops),
+        "gas": not figures.gas_force_n.known and air is None,
         "travel_rear": recorded_rear.wheel_travel_mm is None and recorded_rear.stroke_mm is None,
         "top_out": top_out.fitted == "yes" and not has_top_out,
     }

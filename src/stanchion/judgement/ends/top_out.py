@@ -7,9 +7,12 @@ from collections.abc import Iterator
 from stanchion.job.model import SIDES, End, Front, Path, Rear, TopOut
 from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM
 from stanchion.judgement.ends.end_model import EndModel, hangs_at
+from stanchion.judgement.ends.spring_law import law_of_leg, law_of_shock
+from stanchion.judgement.ends.top_out_bench import as_it_counts
 from stanchion.judgement.results.figures import Figure, absent
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.equilibrium import Limit
+from stanchion.mechanics.spring_curve import least_rate
 
 
 def front_share(front: Front, model: EndModel) -> float:
@@ -22,10 +25,12 @@ def front_share(front: Front, model: EndModel) -> float:
         front: the fork as recorded.
         model: the fork as it is computed.
     """
-    sprung = [front.leg(side).spring.rate_n_per_mm for side in SIDES if front.leg(side).spring_fitted]
-    known = [rate for rate in sprung if rate is not None]
-    stiff = front.top_out.rate_n_per_mm
-    if front.top_out.fitted != "yes" or stiff is None or not known or len(known) < len(sprung):
+    stiff = as_it_counts(front.top_out).rate_n_per_mm
+    if front.top_out.fitted != "yes" or stiff is None:
+        return 1.0
+    sprung = [law_of_leg(front, side).spring for side in SIDES if front.leg(side).coil_fitted]
+    known = [least_rate(spring) for spring in sprung if spring is not None]
+    if not known or len(known) < len(sprung):
         return 1.0
     having = sum(1 for side in SIDES if front.top_out_of(side).fitted == "yes")
     return _share(sum(known), stiff * having, model)
@@ -38,10 +43,11 @@ def rear_share(rear: Rear, model: EndModel) -> float:
         rear: the shock as recorded.
         model: the rear end as it is computed.
     """
-    rate, stiff = rear.spring.rate_n_per_mm, rear.top_out.rate_n_per_mm
-    if rear.top_out.fitted != "yes" or stiff is None or rate is None:
+    stiff = as_it_counts(rear.top_out).rate_n_per_mm
+    if rear.top_out.fitted != "yes" or stiff is None:
         return 1.0
-    return _share(rate, stiff, model)
+    spring = law_of_shock(rear).spring
+    return 1.0 if spring is None else _share(least_rate(spring), stiff, model)
 
 
 def _share(rate: float, stiff: float, model: EndModel) -> float:

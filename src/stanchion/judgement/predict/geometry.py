@@ -6,7 +6,7 @@ gives the other figures. The tyres are taken to be those of the baseline.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -62,14 +62,31 @@ def state_for_geometry(captured: SagFigures, predicted: PredictedSags) -> Geomet
     known.
     """
     states: tuple[State, State] = ("rider", "static")
-    for state in states:
-        front, front_from = _sag(captured, predicted, "front", state)
-        rear, rear_from = _sag(captured, predicted, "rear", state)
-        if front.known and rear.known:
-            return GeometryState(
-                state=state, front_sag_mm=front, rear_sag_mm=rear, front_from=front_from, rear_from=rear_from
-            )
-    return EXTENDED
+    found = (state_with_sags(captured, predicted, state) for state in states)
+    return next((one for one in found if one is not None), EXTENDED)
+
+
+def state_with_sags(captured: SagFigures, predicted: PredictedSags, state: State) -> GeometryState | None:
+    """A state with the sags of both ends; None where one is not known."""
+    front, front_from = _sag(captured, predicted, "front", state)
+    rear, rear_from = _sag(captured, predicted, "rear", state)
+    if not (front.known and rear.known):
+        return None
+    return GeometryState(state=state, front_sag_mm=front, rear_sag_mm=rear, front_from=front_from, rear_from=rear_from)
+
+
+def marked_by_doubt(at_state: GeometryState, doubted: Collection[End]) -> GeometryState:
+    """The state, marked where its sag is predicted from what contradicts.
+
+    Args:
+        at_state: the state.
+        doubted: the ends whose prediction is in doubt.
+    """
+    front, rear = (
+        "predicted_doubted" if of == "predicted" and end in doubted else of
+        for end, of in (("front", at_state.front_from), ("rear", at_state.rear_from))
+    )
+    return replace(at_state, front_from=front, rear_from=rear)
 
 
 def shifted(at_state: GeometryState, front_mm: Figure, rear_mm: Figure) -> GeometryState:

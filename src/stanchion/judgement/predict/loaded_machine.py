@@ -12,7 +12,7 @@ from stanchion.base.record import record
 from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
-from stanchion.judgement.ends.rear import linkage_of
+from stanchion.judgement.ends.linkage import linkage_of
 from stanchion.judgement.ends.rear_model import RearModel, rear_model
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, derive
@@ -27,8 +27,6 @@ class LoadedMachine:
     rear: RearModel
     loads: Mapping[tuple[End, State], Figure]
     """Vertical load on the springs; where it is not known, it names the scale reading or share it needs."""
-    entered: Mapping[tuple[End, State], Figure]
-    """Vertical load by scales and masses alone, not corrected by measured sag."""
 
     def end(self, end: End) -> EndModel:
         """The model of one end."""
@@ -48,31 +46,18 @@ class LoadedMachine:
         return derive(lambda travel: travel - model.unloaded.travel_mm, self.travel(end, state))
 
 
-def loaded_machine(
-    job: Job, assessment: Assessment, before: LoadedMachine | None = None, *, reloaded: bool = False
-) -> LoadedMachine:
+def loaded_machine(job: Job, assessment: Assessment) -> LoadedMachine:
     """The machine of a job.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
-        before: the machine before it was changed. Its loads, as captured sags corrected them, are kept.
-        reloaded: whether the loads were changed as well.
     """
-    front = fork_model(job, assessment.front)
-    rear = rear_model(job, assessment.rear, linkage_of(job.rear)[0])
-    loads: dict[tuple[End, State], Figure] = {}
-    entered: dict[tuple[End, State], Figure] = {}
-    for end in ENDS:
-        for state in STATES:
-            at, figures = (end, state), assessment.predicted.end(end).state(state)
-            entered[at] = figures.load_n
-            loads[at] = figures.carried_n
-            if before is not None:
-                loads[at] = before.loads[at]
-                if reloaded:
-                    loads[at] = _load_after(before.loads[at], before.entered[at], figures.load_n)
-    return LoadedMachine(front=front, rear=rear, loads=loads, entered=entered)
+    return LoadedMachine(
+        front=fork_model(job, assessment.front),
+        rear=rear_model(job, assessment.rear, linkage_of(job.rear)[0]),
+        loads={(end, state): assessment.predicted.end(end).state(state).carried_n for end in ENDS for state in STATES},
+    )
 
 
 def travel_under(model: EndModel, load: Figure) -> Figure:
@@ -87,11 +72,3 @@ def travel_under(model: EndModel, load: Figure) -> Figure:
     if equilibrium.limit is Limit.BOTTOMED and model.end_unknown is not None:
         return model.end_unknown
     return Figure(equilibrium.travel_mm, estimate=carried.estimate)
-
-
-def _load_after(before: Figure, entered_before: Figure, entered: Figure) -> Figure:
-    """Load of an end after scales or masses were changed: the corrected load plus the change of the entered load."""
-    if before.known and entered_before.known:
-        return derive(lambda load_n, was_n, is_n: load_n + is_n - was_n, before, entered_before, entered)
-    # A load that only became known has not increased.
-    return derive(lambda _, is_n: is_n, before, entered)

@@ -2,74 +2,47 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Iterator, Mapping
-from functools import cached_property
-from typing import TYPE_CHECKING
+from dataclasses import replace
 
 from stanchion.base.record import record
-from stanchion.job.measured import as_read
+from stanchion.job.as_read import as_read
+from stanchion.job.measured import changes_since_read
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
-from stanchion.judgement.criteria.thresholds import (
-    INPUTS_DOUBTED,
-    PREDICTED_SAG_DIFFERS,
-    PREDICTED_SAG_DIFFERS_MM,
-    USUAL_TRAVEL_MM,
-)
+from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.end_model import EndModel, Equilibrium, preload_case
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.front import front_figures
-from stanchion.judgement.ends.loads import EndLoads, load_findings, loads_at
+from stanchion.judgement.ends.loads import loads_at
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
-from stanchion.judgement.ends.rear import RearResult, rear_figures
+from stanchion.judgement.ends.rear import RearResult, shock_figures
 from stanchion.judgement.ends.rear_model import RearModel, rear_model
+from stanchion.judgement.ends.scale_checks import load_findings
+from stanchion.judgement.ends.set_length_by_stack import by_stack
+from stanchion.judgement.predict.air_figures import air_figures
+from stanchion.judgement.predict.air_in_use import air_in_use
+from stanchion.judgement.predict.doubts import as_read_believed, difference_findings, doubt_of_inputs
+from stanchion.judgement.predict.end_inputs import EndInputs
 from stanchion.judgement.predict.full_travel import fork_full_travel, rear_full_travel
-from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures, StateFigures
-from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.predict.oil_figures import oil_figures
+from stanchion.judgement.predict.spring_search import SpringSearch
+from stanchion.judgement.results.assessment import FrontFigures, StateFigures
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.predicted import (
     FullTravelFigures,
+    OilFigures,
     Predicted,
     PredictedEnd,
     PredictedState,
-    WorkingRateFigures,
 )
-from stanchion.judgement.sag.corrected_loads import Carried, carried_at, topped_out_at
-from stanchion.judgement.sag.remedies import NoSuitableRate
-from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, EndToAdvise, advise, silent
-from stanchion.judgement.sag.targets import Aims
-from stanchion.judgement.sag.working_rate import Captured, hint_for, rate_doubted, working_finding, working_rates
+from stanchion.judgement.sag.air_advice import AIR_OUT_OF_REACH, advise_air, has_air
+from stanchion.judgement.sag.corrected_loads import AsRead, Carried, carried_at
+from stanchion.judgement.sag.end_to_advise import EndToAdvise
+from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, advise, silent
+from stanchion.judgement.sag.working_rate import Captured, working_finding, working_rates
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.fork_change import PreloadCase
-from stanchion.mechanics.statistics import Uncertainty
-
-if TYPE_CHECKING:
-    from stanchion.judgement.springs.spring_swap import SpringSwap
-
-
-@record(kw_only=True)
-class _EndInputs:
-    """One end with everything its prediction needs."""
-
-    end: End
-    model: EndModel
-    loads: EndLoads
-    captured: Captured
-    adjustment: PreloadAdjustment
-    per_turn: Figure
-    """Preload of one turn; known where it is known for every adjuster."""
-    figures: FrontFigures | PreloadFigures
-    """Its springs with their preload."""
-    as_read: Mapping[State, EndModel]
-    """The end as it was when a sag was read that is old now."""
-
-    def swap(self, job: Job) -> SpringSwap:
-        """That end, to try other springs in."""
-        from stanchion.judgement.springs.fork_spring_swap import ForkSpringSwap  # noqa: PLC0415
-        from stanchion.judgement.springs.rear_spring_swap import RearSpringSwap  # noqa: PLC0415
-
-        figures = self.figures
-        return ForkSpringSwap(job, figures) if isinstance(figures, FrontFigures) else RearSpringSwap(job, figures)
 
 
 @record(kw_only=True)
@@ -103,7 +76,7 @@ def predict(
     *,
     adjustments: Mapping[End, PreloadAdjustment],
     captured: Mapping[End, Captured],
-    old_models: Mapping[tuple[End, State], EndModel],
+    as_read: Mapping[tuple[End, State], AsRead],
 ) -> tuple[Predicted, dict[End, EndAdvice], list[Finding]]:
     """Predict both ends: the figures, the advice for each end, and the findings.
 
@@ -114,14 +87,14 @@ def predict(
         models: both ends as they can be computed.
         adjustments: how preload is changed at each end.
         captured: the sag readings of each end.
-        old_models: the ends as they were when a sag was read that is old now; see models_as_read().
+        as_read: the ends as they were when a sag was read that is old now; see ends_as_read().
     """
     fork, shock = models.front, models.rear
-    sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
+    sprung = [side for side in SIDES if job.front.leg(side).coil_fitted]
     turned = [side for side in sprung if job.front.leg(side).adjuster.counting != "none"]
     of_turns = [front.leg(side).mm_per_turn for side in (turned if job.front.split else turned[:1])]
     ends = {
-        "front": _EndInputs(
+        "front": EndInputs(
             end="front",
             model=fork,
             loads=loads_at(job, "front"),
@@ -129,9 +102,9 @@ def predict(
             adjustment=adjustments["front"],
             per_turn=derive(lambda *mm: max(mm), *of_turns) if turned else absent("no_adjuster"),
             figures=front,
-            as_read=_of_end(old_models, "front"),
+            as_read=_of_end(as_read, "front"),
         ),
-        "rear": _EndInputs(
+        "rear": EndInputs(
             end="rear",
             model=shock,
             loads=loads_at(job, "rear"),
@@ -139,12 +112,12 @@ def predict(
             adjustment=adjustments["rear"],
             per_turn=rear.figures.spring.mm_per_turn,
             figures=rear.figures.spring,
-            as_read=_of_end(old_models, "rear"),
+            as_read=_of_end(as_read, "rear"),
         ),
     }
     full_travel = {
-        "front": fork_full_travel(fork, ends["front"].loads.rider_n),
-        "rear": rear_full_travel(shock, ends["rear"].loads.rider_n),
+        "front": fork_full_travel(fork, ends["front"].loads.believed.rider_n),
+        "rear": rear_full_travel(shock, ends["rear"].loads.believed.rider_n),
     }
     findings = [*load_findings(job), *_air_findings(fork, both_legs=not job.front.split)]
     figures: dict[End, PredictedEnd] = {}
@@ -155,84 +128,81 @@ def predict(
     return Predicted(front=figures["front"], rear=figures["rear"]), advice, findings
 
 
-def models_as_read(job: Job, old: Collection[tuple[End, State]]) -> dict[tuple[End, State], EndModel]:
+def ends_as_read(job: Job, old: Collection[tuple[End, State]]) -> dict[tuple[End, State], AsRead]:
     """Ends as they were when their sags were read; what is not known of them is left out.
 
     Args:
         job: the job.
-        old: the ends and states whose sag was read with other springs or preload than are in now.
+        old: the ends and states whose sag was read with what is no longer fitted, or with another rider.
     """
-    models: dict[tuple[End, State], EndModel] = {}
+    ends: dict[tuple[End, State], AsRead] = {}
     for end, state in old:
         then = as_read(job, end, state)
         if then is None:
             continue
         if end == "front":
-            models[end, state] = fork_model(then, front_figures(then.front, None)[0])
+            then = _with_stacks_as_read(then, job, state)
+            model: EndModel = fork_model(then, front_figures(then.front, None)[0])
         else:
-            rear = rear_figures(then.rear, None, (None, None), with_uncertainty=False)
-            models[end, state] = rear_model(then, rear.figures, rear.linkage)
-    return models
+            rear = shock_figures(then, with_uncertainty=False)
+            model = rear_model(then, rear.figures, rear.linkage)
+        other = state == "rider" and then.job.rider_mass_kg != job.job.rider_mass_kg
+        ends[end, state] = AsRead(model=model, loads=loads_at(then, end).believed, other_rider=other)
+    return ends
 
 
-def _of_end(models: Mapping[tuple[End, State], EndModel], end: End) -> dict[State, EndModel]:
-    return {state: models[end, state] for state in STATES if (end, state) in models}
+def _with_stacks_as_read(then: Job, job: Job, state: State) -> Job:
+    """The fork as it was when a sag was read, whose set lengths may have been read with other stacks before that."""
+    readings = job.sag.front.static if state == "static" else job.sag.front.rider
+    sides = [side for side in SIDES if then.front.leg(side).coil_fitted]
+    lengths = [(then.front.leg(side).spring.set_length_mm, job.front.leg(side).spring.set_length_mm) for side in sides]
+    if len(readings.stacks_mm) != len(sides) or any(was != now for was, now in lengths):
+        return then
+    return by_stack(then, stacks_mm=dict(zip(sides, readings.stacks_mm, strict=True)))
 
 
-class _SpringSearch:
-    """Looks for other springs for one end. The modules for that are imported only when it is called."""
-
-    def __init__(self, job: Job, of: _EndInputs, carried: Carried) -> None:
-        self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
-
-    def __call__(self, aims: Aims, *, exactly: bool = False) -> NoSuitableRate | None:
-        """The nearest rate where no rate that is sold brings both sags in; None where one does, or where it is not
-        known."""
-        from stanchion.judgement.springs.rate_window import find_no_suitable_rate, rate_requirements  # noqa: PLC0415
-
-        swap = self._swap
-        if not swap.computable.known or swap.rate_now is None or "rider" not in self._loads:
-            return None
-        asked = rate_requirements(self._loads, self._carried.static_at_most_n, self._of.adjustment.band, aims)
-        return find_no_suitable_rate(swap, asked, swap.rate_now, exactly=exactly)
-
-    @cached_property
-    def _swap(self) -> SpringSwap:
-        return self._of.swap(self._job)
+def _of_end(ends: Mapping[tuple[End, State], AsRead], end: End) -> dict[State, AsRead]:
+    return {state: ends[end, state] for state in STATES if (end, state) in ends}
 
 
 def _predicted_end(
-    job: Job, of: _EndInputs, full_travel: FullTravelFigures
+    job: Job, of: EndInputs, full_travel: FullTravelFigures
 ) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
-    corrected = carried_at(of.model, of.loads, of.captured, _as_read_believed(of))
+    corrected = carried_at(of.model, of.loads.believed, of.captured, as_read_believed(of))
     loads = {state: of.loads.load(state) for state in STATES}
     if corrected.by_old_sag:
-        loads |= {state: corrected.loads[state] for state in STATES if state not in corrected.by_sag}
+        loads |= {
+            state: load
+            for state, load in corrected.loads.items()
+            if state not in corrected.by_sag and (load.known or not of.loads.doubted)
+        }
     equilibria: dict[State, Equilibrium] = {}
     if of.model.computable.known:
         for state, load in loads.items():
             if load.value is not None:
                 equilibria[state] = of.model.equilibrium(load.value)
+    corrected = _as_far_as_measured(of, corrected, equilibria)
     states = {state: _state(of, state, loads[state], equilibria.get(state), corrected) for state in STATES}
     static, rider = states["static"], states["rider"]
-    working = working_rates(of.end, of.model, of.loads, of.captured)
-    doubt = _doubt(of, states, working)
-    advice = (
-        silent(doubt)
-        if doubt is not None
-        else advise(
-            EndToAdvise(
-                end=of.end,
-                model=of.model,
-                loads=of.loads,
-                captured=of.captured,
-                adjustment=of.adjustment,
-                per_turn=of.per_turn,
-                carried=corrected,
-                springs=_SpringSearch(job, of, corrected),
-            )
-        )
+    working = working_rates(of.model, of.loads.believed, of.captured)
+    doubt = doubt_of_inputs(of, states, working)
+    to_advise = EndToAdvise(
+        end=of.end,
+        model=of.model,
+        loads=of.loads.believed,
+        captured=of.captured,
+        adjustment=of.adjustment,
+        per_turn=of.per_turn,
+        carried=corrected,
+        springs=SpringSearch(job, of.figures, of.adjustment.band, of.captured.static.figures.target, corrected),
     )
+    if doubt is not None:
+        advice = silent(doubt)
+    elif has_air(job, of.end):
+        advice = advise_air(to_advise, of.model, job)
+    else:
+        advice = advise(to_advise)
+    advice = _with_what_changed(job, of.end, advice)
     figures = PredictedEnd(
         static=static,
         rider=rider,
@@ -243,76 +213,63 @@ def _predicted_end(
         target=advice.to_target,
         working_rate=working,
         full_travel=full_travel,
+        air=air_figures(job, of.end, of.model, loads),
+        air_in_use=air_in_use(job, of.end),
+        oil=_oil(job, of, loads["rider"]),
         omitted=of.model.omitted,
         estimate=any(load.estimate for load in loads.values()),
+        doubted=doubt is not None or of.loads.doubted,
     )
-    if doubt is not None:
+    if figures.doubted:
         return figures, advice, []
-    findings = [*_clip_findings(of, states, equilibria), *_difference_findings(of, states, figures, advice.by_readings)]
+    findings = [*_clip_findings(of, states, equilibria), *difference_findings(of, states, figures, advice.by_readings)]
     rate = working_finding(of.end, of.model, working)
     findings += [rate] if rate is not None else []
     captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
     asked = advice.to_target
-    heavier = asked is not None and (asked.values["work"] in ("spacer", "spring") or asked.code in NO_SPRING)
-    if asked is not None and heavier and not captured:
+    heavier = asked is not None and (
+        asked.values["work"] in ("spacer", "spring", "pressure") or asked.code in NO_SPRING | AIR_OUT_OF_REACH
+    )
+    turned = asked is not None and asked.values["work"] == "turns"
+    if asked is not None and (heavier or turned) and (not captured or _is_old(advice)):
         findings.append(asked)
     return figures, advice, findings
 
 
-def _doubt(of: _EndInputs, states: Mapping[State, PredictedState], working: WorkingRateFigures) -> Finding | None:
-    """Warning that an entry must be wrong: a measured sag, or the working rate between both sags, lies too far from
-    what loads and springs predict."""
-    travel_mm = (
-        of.model.full_travel_mm if of.model.computable.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
-    )
-    for state in ("rider", "static"):
-        off, sag = states[state].difference_mm.value, states[state].sag_mm.value
-        at_most_mm = topped_out_at(of.captured, state)
-        if sag is not None and at_most_mm is not None and of.captured.believed:
-            off = min(0.0, at_most_mm - sag)
-        spread = of.captured.state(state).figures.expanded_mm.value
-        far = off is not None and _differs(of, state, off, spread or 0.0, INPUTS_DOUBTED * travel_mm)
-        if off is None or sag is None or not (far or rate_doubted(working)):
-            continue
-        values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
-        return Finding("inputs_doubted", Severity.WARNING, ("sag", of.end, state), values)
-    return None
+def _as_far_as_measured(of: EndInputs, corrected: Carried, equilibria: Mapping[State, Equilibrium]) -> Carried:
+    """The loads without those that bring the springs, by prediction alone, beyond what was measured of them."""
+    beyond = {
+        state: absent("beyond_tester")
+        for state, equilibrium in equilibria.items()
+        if equilibrium.travel_mm > of.model.measured_to_mm + SLACK and state not in corrected.by_sag
+    }
+    return replace(corrected, loads={**corrected.loads, **beyond}) if beyond else corrected
 
 
-def _as_read_believed(of: _EndInputs) -> Mapping[State, EndModel]:
-    """The end as it was when its old sags were read; nothing where one of them is so far from what springs and loads
-    gave then that the entries were doubted."""
-    travel_mm = (
-        of.model.full_travel_mm if of.model.computable.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
-    )
-    for state, model in of.as_read.items():
-        figures, load_n = of.captured.state(state).figures, of.loads.load(state).value
-        if figures.sag_mm.value is None or load_n is None or not model.computable.known:
-            continue
-        predicted_mm = model.equilibrium(load_n).travel_mm - model.unloaded.travel_mm
-        at_most_mm = topped_out_at(of.captured, state)
-        off_mm = figures.sag_mm.value - predicted_mm if at_most_mm is None else min(0.0, at_most_mm - predicted_mm)
-        spread_mm = figures.expanded_mm.value or 0.0
-        if _differs(of, state, off_mm, spread_mm, INPUTS_DOUBTED * travel_mm, model=model):
-            return {}
-    return of.as_read
+def _is_old(advice: EndAdvice) -> bool:
+    """Whether the measured sags are older than a change, so that advice rests on predicted ones."""
+    return advice.by_readings is not None and advice.by_readings.code == "measure_again_changed"
 
 
-def _differs(
-    of: _EndInputs, state: State, off_mm: float, spread_mm: float, least_mm: float, *, model: EndModel | None = None
-) -> bool:
-    """Whether a measured sag differs from the predicted one by more than `least_mm` and by more than the uncertainty of
-    the readings and of the load."""
-    if abs(off_mm) <= max(least_mm, spread_mm):
-        return False
-    load_n = of.loads.load(state).value or 0.0
-    off_n = Uncertainty(of.loads.uncertainty_n[state]).expanded
-    less, more = ((model or of.model).equilibrium(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
-    return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
+def _with_what_changed(job: Job, end: End, advice: EndAdvice) -> EndAdvice:
+    """The advice in which a request to measure again names what was changed, and whether there is predicted advice."""
+    again = advice.by_readings
+    if again is None or not _is_old(advice):
+        return advice
+    changed = changes_since_read(job, end)
+    values: dict[str, object] = {"changed": changed}
+    if changed == ("rider",):
+        values["rider_only"] = True
+    target = advice.to_target
+    if target is not None and (target.values.get("predicted") or target.values.get("rider_by_load")):
+        values["by_prediction"] = True
+    else:
+        values["no_advice"] = True
+    return replace(advice, by_readings=replace(again, values={**again.values, **values}))
 
 
 def _state(
-    of: _EndInputs, state: State, load: Figure, equilibrium: Equilibrium | None, carried: Carried
+    of: EndInputs, state: State, load: Figure, equilibrium: Equilibrium | None, carried: Carried
 ) -> PredictedState:
     """One state under a load; sag is absent where the end comes to rest beyond what can be computed."""
     model = of.model
@@ -321,6 +278,8 @@ def _state(
     limit = equilibrium.limit if equilibrium is not None else Limit.NONE
     if limit is Limit.BOTTOMED and model.end_unknown is not None:
         travel, limit = model.end_unknown, Limit.NONE
+    if travel.value is not None and travel.value > model.measured_to_mm + SLACK:
+        travel, limit = absent("beyond_tester"), Limit.NONE
     sag = derive(lambda at: at - model.unloaded.travel_mm, travel)
     taken = captured.sag_mm if of.captured.believed and not captured.topped_out else absent("readings_doubtful")
     if not captured.sag_mm.known:
@@ -336,7 +295,7 @@ def _state(
     )
 
 
-def _case(of: _EndInputs, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
+def _case(of: EndInputs, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
     """Which case a change of preload falls under: by the captured sag where there is one, otherwise by the
     prediction."""
     if not of.model.computable.known:
@@ -349,7 +308,7 @@ def _case(of: _EndInputs, captured: StateFigures, taken: Figure, travel: Figure,
 
 
 def _clip_findings(
-    of: _EndInputs, states: Mapping[State, PredictedState], equilibria: Mapping[State, Equilibrium]
+    of: EndInputs, states: Mapping[State, PredictedState], equilibria: Mapping[State, Equilibrium]
 ) -> Iterator[Finding]:
     """Findings that an end is predicted to bottom or to top out, or that the load balances at more than one place."""
     for state in STATES:
@@ -363,30 +322,15 @@ def _clip_findings(
         yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
 
 
-def _difference_findings(
-    of: _EndInputs, states: Mapping[State, PredictedState], figures: PredictedEnd, advice: Finding | None
-) -> Iterator[Finding]:
-    """That a captured sag differs from the predicted one; one finding an end, for rider sag where both differ.
-
-    It is as severe as the advice on that sag, so that it comes first. Where friction, or what was not entered or not
-    weighed, may be all that is wrong, it is a note.
-    """
-    for state in ("rider", "static"):
-        predicted = states[state]
-        off, sag = predicted.difference_mm.value, predicted.sag_mm.value
-        measured = of.captured.static if state == "static" else of.captured.rider
-        spread = measured.figures.expanded_mm.value
-        if off is None or sag is None or spread is None:
-            continue
-        if _differs(of, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
-            stuck_mm = measured.figures.stiction_mm.value or 0.0
-            # Friction holds the machine anywhere within half the stiction on either side.
-            by_friction = measured.sticks or abs(off) <= stuck_mm / 2.0
-            hint = hint_for(figures.omitted, estimate=figures.estimate, friction=by_friction)
-            values = {"captured_mm": sag + off, "predicted_mm": sag, "hint": hint}
-            severity = Severity.NOTE if advice is None or hint != "label" else advice.severity
-            yield Finding("sag_not_as_predicted", severity, ("sag", of.end, state), values)
-            return
+def _oil(job: Job, of: EndInputs, rider_n: Figure) -> OilFigures | None:
+    """What the oil level of a fork does; None at the rear."""
+    if not isinstance(of.model, ForkModel):
+        return None
+    marker = job.runs[-1].front_marker_mm if job.runs else None
+    deepest = recorded(marker, ("runs", max(0, len(job.runs) - 1), "front_marker_mm"))
+    if job.runs and job.runs[-1].marker_from == "static":
+        deepest = derive(lambda mm, sag: mm + sag, deepest, of.captured.static.figures.sag_mm)
+    return oil_figures(job, of.model, rider_n, deepest)
 
 
 def _air_findings(fork: ForkModel, *, both_legs: bool) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from stanchion.judgement.results.codes import Caution, PreloadVerdict, SagVerdic
 from stanchion.judgement.results.figures import Figure, absent
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.parts import Fault
-from stanchion.judgement.results.predicted import Predicted
+from stanchion.judgement.results.predicted import ChangeOver, Predicted
 from stanchion.judgement.results.ridden import MarkerReference, RunFigures
 
 Band = tuple[float, float]
@@ -35,6 +35,8 @@ class PreloadFigures:
     """Spacer, washers and seats together."""
     band: Band | None
     """Band for installed preload; None: the profile has none."""
+    band_source: str | None = None
+    """Where the band is from, if it is the job's own; None: it is the profile's."""
     verdict: PreloadVerdict
     """Where installed preload lies."""
     as_it_stands: bool = False
@@ -42,6 +44,10 @@ class PreloadFigures:
     and coil bind leave."""
     turned_in: Literal["turns", "clicks"] = "turns"
     """What the figures of turns count, as the adjuster is counted: turns, or clicks."""
+    step_mm: float | None = None
+    """Preload of the least that the adjuster is turned: a click, or a quarter of a turn; None: not known."""
+    by_air: bool = False
+    """Whether air springs the leg, and there is no coil spring in it."""
     has_spring: bool = True
     read_at_mm: float | None = 0.0
     """Compression at which the set length was read, and preload is given: at the damper's stop it is less by this
@@ -91,6 +97,9 @@ class RearFigures:
     at_travel_mm: float
     """Wheel travel at which ratio and wheel rate are given."""
     gas_force_n: Figure
+    """Force of the gas with the shock extended, at its present temperature."""
+    gas_full_n: Figure
+    """Force of the gas at full stroke; absent where its volume is not recorded, and one force is taken."""
 
     @property
     def best_motion_ratio(self) -> tuple[Figure, Figure]:
@@ -125,6 +134,8 @@ class StateFigures:
     """Largest difference between repeats of one reading; unknown with one reading each."""
     target: Band | None
     """Target for sag; None: the profile has none, or it is a share of a travel that is not known."""
+    target_source: str | None = None
+    """Where the target is from, if it is the job's own; None: it is the profile's."""
     verdict: SagVerdict
     """Where the sag lies, or why it is not judged."""
     topped_out: bool
@@ -132,6 +143,8 @@ class StateFigures:
     """Whether it was taken from the pushed-down reading only, by one person alone."""
     single_readings: bool
     """Whether a reading was taken only once, so that its uncertainty is an assumption."""
+    repeated: bool = False
+    """Whether every reading was taken so often, and agrees so well, that taking it again tells no more."""
     changed: bool = False
     """Whether springs or preload were changed since it was read."""
 
@@ -211,6 +224,12 @@ class CoilFigures:
     """Clearance at full travel with the adjuster at its present position."""
     required_clearance_mm: Figure
     """Sum of the minimum gaps of EN 13906-1."""
+    stress_mpa: Figure
+    """Stress in the wire at full travel as set now, with Bergsträsser's factor."""
+    stress_share: Figure
+    """The same with the factor of direct shear, over the tensile strength of the wire."""
+    buckles_at_mm: Figure
+    """Compression at which it buckles unless something guides it."""
 
 
 @record(kw_only=True)
@@ -243,7 +262,7 @@ class GeometryFigures(Steering):
     """The state it is given for: "rider", "static", or "extended" where no sag is known."""
     front_from: str
     """Where the front sag in that state comes from: "captured", "captured_old" (read with other springs or preload),
-    "predicted", or "extended"."""
+    "predicted", "predicted_doubted" (from weights that contradict), or "extended"."""
     rear_from: str
     """Where the rear sag in that state comes from."""
     front_rise_mm: Figure
@@ -290,6 +309,8 @@ class Assessment:
     """Worst first."""
     cautions: tuple[Caution, ...]
     """The cautions that apply."""
+    change_overs: tuple[ChangeOver, ...] = ()
+    """Where the rate of two springs that work as one changes."""
     faults: tuple[Fault, ...] = ()
     """Errors of the program that kept a part from being judged; its figures are absent with problem "program_fault"."""
 

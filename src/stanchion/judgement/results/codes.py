@@ -6,7 +6,15 @@ from typing import Literal
 
 # --- findings ---------------------------------------------------------------------------------------------------------
 
-GeneralCode = Literal["part_not_judged", "unknown_use", "implausible", "missing", "previous_absent"]
+GeneralCode = Literal[
+    "part_not_judged",
+    "unknown_use",
+    "own_target_half",
+    "own_target_order",
+    "implausible",
+    "missing",
+    "previous_absent",
+]
 PreloadCode = Literal[
     "spring_loose",
     "loose_fully_out",
@@ -52,6 +60,12 @@ ForkCode = Literal[
     "rebound_differs",
     "clicker_beyond_range",
     "fork_without_spring",
+    "air_over_most",
+    "air_compared_only",
+    "barometer_off",
+    "outside_unknown",
+    "gauges_read_more",
+    "gauges_read_less",
     "top_out_legs_taken",
     "top_out_reads_lower",
     "solids_fill_air",
@@ -80,7 +94,25 @@ CoilCode = Literal[
     "label_and_coils_differ",
     "tester_and_coils_differ",
     "tester_disordered",
+    "progressive_spring",
+    "measured_curve",
+    "rate_by_tester",
+    "rate_by_coils",
+    "tester_pair_off",
+    "top_out_by_bench",
+    "top_out_bench_disordered",
+    "top_out_bench_differs",
+    "stop_disordered",
+    "stop_beyond_travel",
+    "wire_stress_high",
+    "spring_may_buckle",
+    "second_lengths",
+    "tester_ends_early",
 ]
+ChangeOverCode = (
+    Literal["change_over", "change_over_in_preload", "change_over_below_static", "change_over_between_sags"]
+    | Literal["change_over_beyond_rider", "change_over_never"]
+)
 SagCode = Literal[
     "sag_low",
     "sag_high",
@@ -107,13 +139,17 @@ Advice = Literal[
     "measure_again_impossible",
     "measure_again_changed",
     "inputs_doubted",
+    "loads_doubted",
     "pair_suits",
     "pair_suits_recheck",
+    "pair_edge_recheck",
+    "lengths_first",
     "pair_suits_over_limit",
     "over_limit_shorter_spacer",
     "pair_borderline",
     "pair_down_only",
     "pair_close",
+    "pair_nearest",
     "too_soft_or_top_out",
     "top_out_hides_static",
     "add_preload",
@@ -139,12 +175,24 @@ Advice = Literal[
     "no_spring_needs_more",
     "no_spring_needs_less",
     "no_spring_sold",
+    "air_suits",
+    "air_add",
+    "air_release",
+    "air_add_unknown",
+    "air_release_unknown",
+    "air_static_out",
+    "air_at_most",
+    "air_at_least",
 ]
 """What to do about both sags of one end."""
 PredictionCode = Literal[
     "scales_disagree_machine",
     "scales_disagree_rider",
     "scales_disagree_aboard",
+    "scales_contradict_machine",
+    "scales_contradict_rider",
+    "scales_contradict_aboard",
+    "scales_other_rider",
     "scales_swapped",
     "predicted_bottoms",
     "predicted_tops_out",
@@ -155,7 +203,7 @@ PredictionCode = Literal[
     "working_rate_high",
     "working_rate_low",
 ]
-GeometryCode = Literal["geometry_sag_when_extended", "trail_not_positive"]
+GeometryCode = Literal["geometry_sag_when_extended", "trail_not_positive", "trail_less"]
 RunCode = Literal[
     "marker_beyond_travel",
     "marker_below_sag",
@@ -187,6 +235,7 @@ FindingCode = (
     | ForkCode
     | LinkageCode
     | CoilCode
+    | ChangeOverCode
     | SagCode
     | Advice
     | PredictionCode
@@ -211,8 +260,16 @@ TravelVerdict = Literal["", "beyond", "near_full", "used", "kept_back"]
 
 OptionVerdict = Literal[
     "suits",
+    "in_doubt",
     "suits_near_end",
     "suits_bind_unknown",
+    "suits_near_end_bind_unknown",
+    "turn_in",
+    "turn_out",
+    "nearer_in",
+    "nearer_out",
+    "close",
+    "recheck",
     "other_spacer",
     "borderline",
     "low",
@@ -236,6 +293,11 @@ Problem = Literal[
     "sag_changed",
     "no_spring",
     "one_spring",
+    "rate_changes",
+    "rate_is_one",
+    "end_to_end_one_rate",
+    "change_over_beyond",
+    "beyond_tester",
     "no_stack",
     "no_adjuster",
     "adjuster_beyond_range",
@@ -249,6 +311,7 @@ Problem = Literal[
     "stands_topped_out",
     "on_top_out",
     "no_rate_gives_it",
+    "no_usual_rate_suits",
     "no_rate_needs_more",
     "no_rate_needs_less",
     "friction_first",
@@ -259,6 +322,7 @@ Problem = Literal[
     "tester_one_length",
     "tester_two_readings",
     "tester_falls",
+    "tester_bends",
     "no_figure",
     "no_band",
     "between_stops",
@@ -268,17 +332,27 @@ Problem = Literal[
     "linkage_pairs",
     "linkage_ratio",
     "no_bump_rubber",
+    "no_hydraulic_stop",
+    "gas_no_room",
+    "no_rod",
+    "no_gap_gives_it",
+    "guided_by_tube",
+    "never_buckles",
     "no_run",
     "no_air",
     "machine_share",
     "rider_share",
     "fork_without_spring",
     "packers_fill_travel",
+    "air_sprung",
+    "rate_by_air",
+    "air_chamber_short",
     "without_air",
     "air_no_room",
     "no_air_in_shock",
     "target_out_of_reach",
     "inputs_doubted",
+    "loads_doubted",
     "target_beyond_adjuster",
     "adjusters_differ",
     "readings_doubtful",
@@ -295,6 +369,8 @@ Problem = Literal[
 Caution = Literal[
     "fork_caps",
     "fork_air",
+    "air_pump",
+    "air_shock",
     "one_leg",
     "shock_spring",
     "shock_gas",
@@ -315,34 +391,3 @@ Caution = Literal[
     "judgement",
 ]
 """The cautions, in the order they are shown."""
-JudgedPart = Literal[
-    "front",
-    "rear",
-    "springs",
-    "sag",
-    "prediction",
-    "geometry",
-    "runs",
-    "upkeep",
-    "work_list",
-    "checks",
-    "cautions",
-]
-"""The parts of judging, each of which may fail by itself."""
-FaultyPart = JudgedPart | Literal["changes", "choice", "drawing", "sheet"]
-"""Where an error of the program is noted."""
-LeftOut = Literal[
-    "rake",
-    "unsprung_front",
-    "unsprung_rear",
-    "travel_front",
-    "travel_rear",
-    "top_out",
-    "air",
-    "air_diameter",
-    "solids",
-    "gas",
-]
-"""What a prediction is without, because it was not entered."""
-Hint = Literal["estimate", "friction", "label", "without"]
-"""What to look at first where a measured figure is not as predicted."""

@@ -38,6 +38,11 @@ DOUBTS: frozenset[FindingCode] = frozenset(
         "scales_disagree_machine",
         "scales_disagree_rider",
         "scales_disagree_aboard",
+        "scales_contradict_machine",
+        "scales_contradict_rider",
+        "scales_contradict_aboard",
+        "scales_other_rider",
+        "scales_swapped",
     }
 )
 """Findings that something entered may be wrong; they come before the advice on sag, which rests on it."""

@@ -3,13 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import ParamSpec, TypeVar
+from typing import Literal, ParamSpec, TypeVar
 
 from stanchion.base.record import record
 from stanchion.job.model import Path
-from stanchion.judgement.results.codes import FaultyPart, JudgedPart
 from stanchion.judgement.results.findings import Finding, Severity
 
+JudgedPart = Literal[
+    "front",
+    "rear",
+    "springs",
+    "sag",
+    "prediction",
+    "geometry",
+    "runs",
+    "upkeep",
+    "work_list",
+    "checks",
+    "cautions",
+]
+"""The parts of judging, each of which may fail by itself."""
+FaultyPart = JudgedPart | Literal["changes", "choice", "drawing", "sheet"]
+"""Where an error of the program is noted."""
 P = ParamSpec("P")
 T = TypeVar("T")
 
@@ -55,7 +70,7 @@ class Parts:
         """
         try:
             return judge(*args, **kwargs)
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001 - the other parts are judged all the same
             self.faults.append(Fault(part, error))
             return unjudged
 
@@ -65,7 +80,7 @@ class Parts:
         """Return the findings of a function; none where it raises."""
         try:
             return list(judge(*args, **kwargs))
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001 - the other parts are judged all the same
             self.faults.append(Fault(part, error))
             return []
 

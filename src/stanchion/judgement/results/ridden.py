@@ -20,7 +20,9 @@ class EndUsed:
     share_used: Figure
     """Travel used over travel available."""
     on_rubber_mm: Figure
-    """Compression of the bump rubber; absent at the front, and where none is recorded."""
+    """Compression of the bump rubber or cone; absent where none is recorded."""
+    in_hydraulic_mm: Figure
+    """How far into the hydraulic stop; absent where none is recorded."""
     verdict: TravelVerdict
 
 

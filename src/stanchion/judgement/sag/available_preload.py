@@ -1,28 +1,99 @@
-"""How far preload can be changed at one end, and a change of it in the steps in which it is shown and set."""
+"""How far preload can be changed at one end, and what the adjuster can be set to."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from collections.abc import Sequence
 
-from stanchion.judgement.criteria.thresholds import LEAST_TURNED_MM, SLACK
+from stanchion.base.record import record
+from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.preload import most_preload
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.results.assessment import Band
-from stanchion.judgement.sag.remedies import AvailablePreload, Remedy
-from stanchion.judgement.sag.response import FURTHEST_MM, Response
-from stanchion.judgement.sag.targets import Aims, after, all_in
+from stanchion.judgement.sag.response import EVERYWHERE, FURTHEST_MM, Response
+from stanchion.judgement.sag.targets import Aims, after, all_in, narrowed, worst_missed
+from stanchion.mechanics.preload import settings_beside
+
+
+@record(kw_only=True)
+class AvailablePreload:
+    """How far preload can be changed at one end, counted from how it stands now [mm]."""
+
+    turned: Band
+    """By the adjusters; an end that is not known is infinite."""
+    spacer: Band
+    """By a spacer, installed preload staying in its band; (0, 0) where there is none to change."""
+    keeps_springs: bool = True
+    """False where installed preload is over its limit, so that turning cures nothing."""
+    no_more: bool = False
+    """Installed preload is at its limit: more is never asked of this spring."""
+    out_of_band: bool = False
+    """Installed preload is out of its band."""
+    step_mm: float | None = None
+    """Preload of the least that the adjusters are turned; None where that is not known."""
+    ends_mm: Band = EVERYWHERE
+    """What takes the adjusters to their own ends, which can be set whatever the step."""
+
+    def settings(self, turned_mm: float) -> tuple[float, ...]:
+        """What the adjusters can be set to next to a change, the nearest first: the change itself where a step of
+        theirs is not known."""
+        if not self.step_mm:
+            return (turned_mm,)
+        most = min(self.turned[1], 0.0) if self.no_more and turned_mm <= SLACK else self.turned[1]
+        found = settings_beside(turned_mm, self.step_mm, self.ends_mm)
+        # A collar without ends may pass the edge of its band by what does not show.
+        slack = NOT_SHOWN_MM if self.ends_mm == EVERYWHERE else SLACK
+        return tuple(mm for mm in found if self.turned[0] - slack <= mm <= most + slack) or (turned_mm,)
+
+
+def as_set(
+    response: Response, aims: Aims, available: AvailablePreload, turned_mm: float, *, spacer_mm: float = 0.0
+) -> float:
+    """A change at the adjusters as they can be set: the nearest setting with both sags in target, or where there is
+    none, the one with which the worse sag misses its target least.
+
+    Args:
+        response: how the sags answer to preload.
+        aims: the targets.
+        available: how far preload can be changed.
+        turned_mm: the change wanted.
+        spacer_mm: by how much the spacer is longer then.
+    """
+    return setting_of(response, aims, available.settings(turned_mm), spacer_mm=spacer_mm)
+
+
+def setting_of(response: Response, aims: Aims, settings: Sequence[float], *, spacer_mm: float = 0.0) -> float:
+    """The first setting with both sags in target, clear of the edges where one is; without one, that with which the
+    worse sag misses its target least.
+
+    Args:
+        response: how the sags answer to preload.
+        aims: the targets.
+        settings: what the adjusters can be set to.
+        spacer_mm: by how much the spacer is longer then.
+    """
+    if len(settings) == 1:
+        return settings[0]
+    then = {mm: after(response, spacer_mm=spacer_mm, turned_mm=mm) for mm in settings}
+    for wanted in (narrowed(aims), aims):
+        for mm, sags_mm in then.items():
+            if all_in(sags_mm, wanted):
+                return mm
+    return min(then, key=lambda mm: worst_missed(then[mm], aims))
 
 
 def available_preload(adjustment: PreloadAdjustment) -> AvailablePreload:
     """How far adjusters and spacer can go."""
     out = math.inf if adjustment.left_out_mm is None else adjustment.left_out_mm
     into = math.inf if adjustment.left_in_mm is None else adjustment.left_in_mm
-    band, now = adjustment.band, adjustment.least_preload_now_mm
+    ends, band, now = (-out, into), adjustment.band, adjustment.least_preload_now_mm
     if adjustment.as_it_stands and band is not None and now is not None:
         # Such a collar is limited only by the band; out of it already, it is to be turned back in.
         return AvailablePreload(
-            turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0), tenth_mm=_tenth(adjustment)
+            turned=(band.low - now, min(most_preload(band) - now, into)),
+            spacer=(0.0, 0.0),
+            out_of_band=adjustment.out_of_band,
+            step_mm=adjustment.step_mm,
         )
     if now is not None:
         loose = (band.loose_below if band else None) or 0.0
@@ -32,53 +103,14 @@ def available_preload(adjustment: PreloadAdjustment) -> AvailablePreload:
         spacer = (-FURTHEST_MM, FURTHEST_MM) if adjustment.spacer_range_mm is None else adjustment.spacer_range_mm
         if adjustment.shortest_spacer_mm is not None:
             spacer = (max(spacer[0], -adjustment.shortest_spacer_mm), spacer[1])
+        if band is None and adjustment.least_installed_mm is not None:
+            spacer = (max(spacer[0], -adjustment.least_installed_mm), spacer[1])  # no spring comes loose
     return AvailablePreload(
         turned=(-out, into),
         spacer=spacer,
         keeps_springs=adjustment.verdict != "over_limit",
         no_more=adjustment.at_limit,
-        tenth_mm=_tenth(adjustment),
+        out_of_band=adjustment.out_of_band,
+        step_mm=adjustment.step_mm,
+        ends_mm=ends,
     )
-
-
-def _tenth(adjustment: PreloadAdjustment) -> float | None:
-    return adjustment.per_turn_mm * _least_turned(adjustment) if adjustment.per_turn_mm else None
-
-
-def _least_turned(adjustment: PreloadAdjustment) -> float:
-    """The least that is turned: a tenth of a turn, or a click."""
-    return 1.0 if adjustment.in_clicks else 0.1
-
-
-def as_shown(
-    remedy: Remedy, response: Response, aims: Aims, adjustment: PreloadAdjustment, available: AvailablePreload
-) -> Remedy:
-    """The remedy in turns as they are shown, to a tenth, or in whole clicks, so that the mm beside them agree.
-
-    A turn that would be shown as none is not asked for.
-    """
-    per_turn = adjustment.per_turn_mm
-    if not per_turn:
-        return remedy
-
-    digits, half = (0, 0.5) if adjustment.in_clicks else (1, 0.05)
-
-    def in_tenths(preload_mm: float) -> float:
-        shown = round(preload_mm / per_turn, digits) * per_turn
-        return shown if available.turned[0] <= shown <= available.turned[1] else preload_mm
-
-    aim_mm = None if remedy.aim_mm is None else in_tenths(remedy.aim_mm)
-    turned_mm = in_tenths(remedy.turned_mm)
-    if remedy.work == "turns" and not remedy.edge and not all_in(after(response, turned_mm=turned_mm), aims):
-        # The next tenth, where the nearest takes a sag out of a target that the remedy brings it into.
-        tenths = (round(remedy.turned_mm / per_turn + by, digits) * per_turn for by in (-half, half))
-        others = (mm for mm in tenths if available.turned[0] <= mm <= available.turned[1])
-        turned_mm = next((mm for mm in others if all_in(after(response, turned_mm=mm), aims)), turned_mm)
-    if remedy.work == "turns" and abs(turned_mm) <= SLACK and abs(remedy.turned_mm) < LEAST_TURNED_MM:
-        return Remedy(
-            work="none", after_mm=after(response), edge=True, no_suitable_rate=remedy.no_suitable_rate, aim_mm=aim_mm
-        )
-    if turned_mm == remedy.turned_mm or (remedy.work == "turns" and abs(turned_mm) <= SLACK):
-        return replace(remedy, aim_mm=aim_mm)
-    sags_mm = after(response, spacer_mm=remedy.spacer_mm, turned_mm=turned_mm)
-    return replace(remedy, turned_mm=turned_mm, after_mm=sags_mm, aim_mm=aim_mm)

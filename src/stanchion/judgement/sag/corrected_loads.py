@@ -77,17 +77,30 @@ def topped_out_at(captured: Captured, state: State) -> float | None:
     return max(TOPPED_OUT_MM, figures.sag_mm.value or 0.0) if figures.topped_out else None
 
 
-def carried_at(model: EndModel, loads: EndLoads, captured: Captured, as_read: Mapping[State, EndModel]) -> Carried:
+@record(kw_only=True)
+class AsRead:
+    """One end as it was when a sag was read."""
+
+    model: EndModel
+    """Its springs, air and linkage."""
+    loads: EndLoads
+    """What scales or masses gave then."""
+    other_rider: bool = False
+    """Another rider was aboard than now."""
+
+
+def carried_at(model: EndModel, loads: EndLoads, captured: Captured, as_read: Mapping[State, AsRead]) -> Carried:
     """What an end carries, corrected by its measured sags.
 
     Args:
         model: its springs.
         loads: what scales and masses give.
         captured: its readings.
-        as_read: its springs as they were when a sag was read that is old now; an old sag without them is left out.
+        as_read: the end as it was when a sag was read that is old now; an old sag without it is left out.
     """
+    now = AsRead(model=model, loads=loads)
     when_read = {
-        state: as_read[state] if captured.state(state).changed else model
+        state: as_read[state] if captured.state(state).changed else now
         for state in STATES
         if state in as_read or not captured.state(state).changed
     }
@@ -106,7 +119,7 @@ def carried(
     loads: EndLoads,
     measured_mm: Mapping[State, float],
     topped_out_mm: Mapping[State, float],
-    when_read: Mapping[State, EndModel] | None = None,
+    when_read: Mapping[State, AsRead] | None = None,
 ) -> Carried:
     """What an end carries.
 
@@ -115,32 +128,47 @@ def carried(
         loads: what scales or masses give.
         measured_mm: the sags to go by; a sag that is doubted, or stands topped out, is left out.
         topped_out_mm: states measured as topped out, and the sag they have at most.
-        when_read: the springs as they were when a state was read, where they were not those of `model`.
+        when_read: the end as it was when a state was read, where it was not as it is now.
     """
+    now = AsRead(model=model, loads=loads)
 
-    def by_sag(state: State, sag_mm: float) -> float | None:
-        return load_of_sag((when_read or {}).get(state, model), sag_mm)
+    def then(state: State) -> AsRead:
+        return (when_read or {}).get(state, now)
 
     loads_by_sag = {
-        state: load_n for state, sag_mm in measured_mm.items() if (load_n := by_sag(state, sag_mm)) is not None
+        state: load_n
+        for state, sag_mm in measured_mm.items()
+        if (load_n := load_of_sag(then(state).model, sag_mm)) is not None
     }
     known: dict[State, Figure] = {}
     for state in STATES:
         weighed = loads.load(state)
         if state in loads_by_sag:
-            known[state] = Figure(loads_by_sag[state], estimate=not weighed.known)
+            known[state] = _with_rider_now(loads_by_sag[state], weighed, then(state), state)
             continue
-        more_n = sum(_taken_over(loads, other, by_sag_n) for other, by_sag_n in loads_by_sag.items())
+        more_n = sum(_taken_over(then(other).loads, other, by_sag_n) for other, by_sag_n in loads_by_sag.items())
         if weighed.value is not None and weighed.value + more_n > 0.0:
             load_n = weighed.value + more_n
             if state in topped_out_mm:
-                load_n = min(load_n, by_sag(state, topped_out_mm[state]) or load_n)
+                at_most = load_of_sag(then(state).model, topped_out_mm[state])
+                if at_most is not None:
+                    load_n = min(load_n, _with_rider_now(at_most, weighed, then(state), state).value or load_n)
             weighed = Figure(load_n, estimate=weighed.estimate)
         known[state] = weighed
     at_most_n = None
     if "static" in topped_out_mm and known["static"].value is None:
-        at_most_n = by_sag("static", topped_out_mm["static"])
+        at_most_n = load_of_sag(then("static").model, topped_out_mm["static"])
     return Carried(loads=known, by_sag=frozenset(loads_by_sag), static_at_most_n=at_most_n)
+
+
+def _with_rider_now(by_sag_n: float, weighed: Figure, then: AsRead, state: State) -> Figure:
+    """The load that a sag gives; with another rider aboard since, more or less by what scales or masses give more."""
+    if not then.other_rider:
+        return Figure(by_sag_n, estimate=not weighed.known)
+    before = then.loads.load(state)
+    if weighed.value is None or before.value is None:
+        return weighed
+    return Figure(max(0.0, by_sag_n + weighed.value - before.value), estimate=weighed.estimate)
 
 
 def _taken_over(loads: EndLoads, measured: State, by_sag_n: float) -> float:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from statistics import median
 
 from stanchion.base.record import record
-from stanchion.job.model import STATES, End, Path, SagEnd, State
+from stanchion.job.model import STATES, End, Path, Sag, SagEnd, State
 from stanchion.judgement.criteria.profiles import EndProfile, StictionLimits
 from stanchion.judgement.criteria.thresholds import (
+    REPEATED_WITHIN_MM,
     REPEATS_APART_DIVISIONS,
     REPEATS_APART_MM,
     SLACK,
@@ -20,6 +21,7 @@ from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.results.codes import FindingCode, SagVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.sag.borderline import verdict_of
 from stanchion.mechanics.sag import (
     reading_uncertainty,
     sag,
@@ -80,7 +82,7 @@ def measure_end(
         reader = _Reader(recorded, end, state, tape)
         target = profile.target(state)
         band = target.in_mm(travel_mm) if target else None
-        measured = reader.measured(band, changed=state in changed)
+        measured = reader.measured(band, target.source if target else None, changed=state in changed)
         found = list(_reading_findings(reader, measured, travel_mm))
         limits = _stiction_limits(profile, travel_mm)
         stuck = measured.figures.stiction_mm.value
@@ -119,6 +121,11 @@ def measure_end(
     for state in STATES:
         findings += _target_findings(states[state].figures, ("sag", end, state))
     return states, findings
+
+
+def sag_read(sag: Sag, end: End, state: State) -> Figure:
+    """The sag that some readings of a state give, unjudged: also those of another time."""
+    return _Reader(sag.end(end), end, state, sag.tape_resolution_mm or 1.0).sag()
 
 
 def _stiction_limits(profile: EndProfile, travel_mm: float | None) -> StictionLimits | None:
@@ -182,7 +189,7 @@ class _Reader:
         self.hanging = _mean(self.hangings, ("sag", end, "hanging_mm", 0))
         self.down_only = bool(self.downs) and not self.ups
 
-    def measured(self, target: Band | None, *, changed: bool) -> Measured:
+    def measured(self, target: Band | None, source: str | None, *, changed: bool) -> Measured:
         """The figures of this state."""
         sag_mm = self.sag()
         stiction_mm, swapped = self.stiction()
@@ -202,10 +209,12 @@ class _Reader:
             coverage=_beside(sag_mm, None if sag_u is None else sag_u.coverage),
             spread_mm=self.spread(),
             target=target,
-            verdict=_verdict(sag_mm.value, target, expanded_mm or 0.0),
+            target_source=source,
+            verdict=verdict_of(sag_mm.value, target, expanded_mm or 0.0),
             topped_out=self.topped_out(),
             down_only=self.down_only,
             single_readings=any(len(readings) == 1 for readings in taken),
+            repeated=_often_enough([len(readings) for readings in taken], sag_u),
             changed=changed,
         )
         return Measured(figures=figures, state_uncertainty=state_u, swapped=swapped)
@@ -257,24 +266,14 @@ def _mean(readings: tuple[float, ...], at: Path) -> Figure:
     return Figure(mean_reading(readings)) if readings else Figure(needs=(at,))
 
 
+def _often_enough(times: Sequence[int], sag_u: Uncertainty | None) -> bool:
+    """Whether readings were repeated, as is asked, and agree so well that taking them again tells no more."""
+    return min(times, default=0) > 1 and sag_u is not None and sag_u.expanded <= REPEATED_WITHIN_MM
+
+
 def _beside(sag_mm: Figure, value: float | None) -> Figure:
     """What goes with a sag; where there is no sag it waits for the same."""
     return sag_mm if value is None else Figure(value)
-
-
-def _verdict(sag_mm: float | None, target: Band | None, expanded_mm: float) -> SagVerdict:
-    if sag_mm is None or target is None:
-        return ""
-    if near_edge(sag_mm, target, expanded_mm):
-        return "borderline"
-    if target[0] - SLACK <= sag_mm <= target[1] + SLACK:
-        return "in"
-    return "below" if sag_mm < target[0] else "above"
-
-
-def near_edge(sag_mm: float, target: Band, expanded_mm: float) -> bool:
-    """Whether a sag lies nearer to an edge of its target than its expanded uncertainty, inside or outside."""
-    return min(abs(sag_mm - edge_mm) for edge_mm in target) < expanded_mm - SLACK
 
 
 def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | None) -> Iterator[Finding]:
@@ -306,11 +305,13 @@ def _target_findings(figures: StateFigures, where: Path) -> Iterator[Finding]:
         return
     low, high = figures.target
     off_mm = max(low - sag_mm, sag_mm - high)
-    values = {"sag_mm": sag_mm, "low_mm": low, "high_mm": high, "off_mm": off_mm}
+    values: dict[str, object] = {"sag_mm": sag_mm, "low_mm": low, "high_mm": high, "off_mm": off_mm}
     if figures.verdict_now == "borderline":
         way = "below" if sag_mm < low else "above"
-        values |= {"expanded_mm": figures.expanded_mm.value or 0.0}
-        yield Finding("sag_borderline", Severity.NOTE, where, {**values, "way": way})
+        single = figures.single_readings or None
+        repeated = figures.repeated or None
+        values |= {"expanded_mm": figures.expanded_mm.value or 0.0, "way": way, "single": single, "repeated": repeated}
+        yield Finding("sag_borderline", Severity.NOTE, where, values)
     else:
         yield Finding("sag_low" if figures.verdict_now == "below" else "sag_high", Severity.WARNING, where, values)
 

@@ -10,7 +10,9 @@ from typing import Literal
 from stanchion.base.record import record
 from stanchion.job.model import State
 from stanchion.judgement.criteria.thresholds import (
+    CLOSE_TO_TARGET_MM,
     LEAST_FOR_A_SPRING_MM,
+    NOT_SHOWN_MM,
     PRELOAD_MARGIN_MM,
     SLACK,
 )
@@ -28,6 +30,8 @@ class Aims:
     """In each state that is judged."""
     slack_mm: Mapping[State, float]
     """By how much a sag may lie outside before it is certain that it does."""
+    readings: Literal["", "open", "settled"] = ""
+    """Whether reading the sags again could tell more of them; "" where they are not read but predicted."""
     topped_out_mm: float | None = None
     """The machine alone is topped out and its load is not known: static sag is at most this much."""
 
@@ -74,6 +78,28 @@ def worst_missed(sags_mm: Mapping[State, float | None], aims: Aims) -> float:
     return max((max(low - mm, mm - high, 0.0) for mm, (low, high) in known if mm is not None), default=0.0)
 
 
+def worth_a_spring(now_mm: Mapping[State, float | None], then_mm: Mapping[State, float | None], aims: Aims) -> bool:
+    """Whether another spring takes the sags nearer to their targets in all, by enough to be worth fitting, and takes
+    none certainly out that is in; true where a sag is not known.
+
+    >>> aims = Aims(targets={"static": (5, 10), "rider": (25, 32)}, slack_mm={})
+    >>> worth_a_spring({"static": 3.5, "rider": 30.9}, {"static": 4.1, "rider": 32.5}, aims)
+    False
+    >>> worth_a_spring({"static": 3.5, "rider": 33.5}, {"static": 4.1, "rider": 32.5}, aims)
+    True
+    """
+    gained_mm = 0.0
+    for state, (low, high) in aims.targets.items():
+        now, then = now_mm.get(state), then_mm.get(state)
+        if now is None or then is None:
+            return True
+        missed = [max(low - mm, mm - high, 0.0) for mm in (now, then)]
+        if missed[0] < NOT_SHOWN_MM and missed[1] > aims.slack_mm.get(state, 0.0) + SLACK:
+            return False
+        gained_mm += missed[0] - missed[1]
+    return gained_mm >= CLOSE_TO_TARGET_MM
+
+
 def turns_for(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float | None:
     """Preload at the adjusters that brings both sags into target and rider sag nearest to its middle; None: none."""
     low, high = max(turned[0], -FURTHEST_MM), min(turned[1], FURTHEST_MM)
@@ -89,8 +115,8 @@ def turns_for(response: Response, aims: Aims, turned: Band, spacer_mm: float) ->
 
 
 def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
-    """The change that brings rider sag to the very middle of its target, where that suits static sag as well: what
-    most often is asked for, and soonest found."""
+    """The change that brings rider sag to the very middle of its target, where that brings static sag clear of its own
+    edges: what most often is asked for, and soonest found."""
     target, static = aims.targets.get("rider"), aims.targets.get("static")
     if target is None or aims.topped_out_mm is not None:
         return None
@@ -98,7 +124,9 @@ def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
     if added_mm is None or static is None:
         return added_mm
     static_mm = sag_after("static", added_mm)
-    return added_mm if static_mm is None or static[0] <= static_mm <= static[1] else None
+    margin = margin_mm(aims, "static")
+    clear = static_mm is None or static[0] + margin * (static[0] > 0.0) <= static_mm <= static[1] - margin
+    return added_mm if clear else None
 
 
 @record(kw_only=True)
@@ -239,6 +267,15 @@ def widened(aims: Aims) -> Aims:
     )
 
 
+def narrowed(aims: Aims) -> Aims:
+    """Targets less the margin by which a sag can be told from outside; no sag is below 0."""
+    targets: dict[State, Band] = {}
+    for state, (low, high) in aims.targets.items():
+        margin = margin_mm(aims, state)
+        targets[state] = (low + margin * (low > 0.0), high - margin)
+    return replace(aims, targets=targets, slack_mm={})
+
+
 def nearly(aims: Aims) -> Aims:
     """Targets that a sag misses by less than another spring is worth, or certainly lies outside."""
     slack = {state: max(LEAST_FOR_A_SPRING_MM, aims.slack_mm.get(state, 0.0)) for state in aims.targets}
@@ -254,6 +291,22 @@ def all_in(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
     """Whether both sags come exactly into their targets, as far as they are known."""
     exactly = Aims(targets=aims.targets, slack_mm={})
     return all(within(sags_mm[state], exactly, state) for state in aims.targets)
+
+
+def clear_of_edges(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
+    """Whether both sags lie inside their targets for certain, as far as they are known; no sag is below 0."""
+    for state, (low, high) in aims.targets.items():
+        sag_mm, slack = sags_mm[state], aims.slack_mm.get(state, 0.0)
+        if sag_mm is not None and not (low + slack * (low > 0.0) - SLACK <= sag_mm <= high - slack + SLACK):
+            return False
+    return True
+
+
+def margin_mm(aims: Aims, state: State) -> float:
+    """How far inside its target a sag is to come, so that it can be told from outside: by the uncertainty of its
+    readings, as far as the target leaves room for that."""
+    low, high = aims.targets[state]
+    return min(aims.slack_mm.get(state, 0.0), (high - low) / 4.0)
 
 
 def within(sag_mm: float | None, aims: Aims, state: State) -> bool:

@@ -14,9 +14,10 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.loads import EndLoads
-from stanchion.judgement.results.codes import FindingCode, Hint, LeftOut, Problem
+from stanchion.judgement.results.codes import FindingCode, Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.left_out import Hint, LeftOut
 from stanchion.judgement.results.predicted import WorkingRateFigures
 from stanchion.judgement.sag.sag_figures import Measured
 from stanchion.mechanics.load import working_rate, working_rate_uncertainty
@@ -48,11 +49,10 @@ class Captured:
         return not self.impossible and not doubtful
 
 
-def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured) -> WorkingRateFigures:
+def working_rates(model: EndModel, loads: EndLoads, captured: Captured) -> WorkingRateFigures:
     """The working rate with its uncertainty, and the predicted one between the same places.
 
     Args:
-        end: which end.
         model: the end.
         loads: what it carries.
         captured: the readings.

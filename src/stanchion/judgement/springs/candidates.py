@@ -9,9 +9,11 @@ from dataclasses import field, replace
 
 from stanchion.base.record import record
 from stanchion.job.edit import spec_at
-from stanchion.job.model import Coils, End, Job, Leg, Side, Spring
-from stanchion.job.spec import Number
+from stanchion.job.model import Coils, End, Job, Leg, Path, SecondSpring, Side, Spring
+from stanchion.job.spec import Number, Progressive, Rate, middle_rate
 from stanchion.judgement.criteria.thresholds import FREE_LENGTHS_NOTE_MM, SLACK
+from stanchion.judgement.ends.coil_data import coil_data
+from stanchion.judgement.ends.spring_law import unmarked_rate
 from stanchion.judgement.springs.stock import Stock
 
 STEPS_EACH_WAY = 3
@@ -26,16 +28,29 @@ class InHand:
 
     label: str = ""
     """Own words of the stock's row; empty otherwise."""
-    rate_n_per_mm: float
+    rate_n_per_mm: Rate
+    """One rate, or the two of a progressive spring."""
     free_length_mm: float | None
     """None: not known, and taken to be that of the spring it replaces."""
     coils: Coils = field(default_factory=Coils)
+    second: SecondSpring = field(default_factory=SecondSpring)
+    """A second spring fitted with it now; a spring that replaces it comes alone."""
     count: int = 1
     """How many there are of it."""
     row: int | None = None
     """The row of the stock it is from; None: it is not from the stock."""
     fitted: Side | End | None = None
     """Where it is fitted now ("left", "right" or "rear"); None: it is not."""
+
+    @property
+    def middle_n_per_mm(self) -> float:
+        """The rate it is sorted by: its own, or the middle of its label."""
+        return middle_rate(self.rate_n_per_mm)
+
+    @property
+    def one_rate(self) -> bool:
+        """Whether its label is all that there is to its rate."""
+        return not isinstance(self.rate_n_per_mm, Progressive) and not self.second.fitted
 
 
 Pair = tuple[InHand, ...]
@@ -62,8 +77,8 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
     pairs: list[Pair] = [now] if places and len(now) == len(places) else []
     if not listed:
         lengths = [spring_at(job, place).free_length_mm for place in places]
-        present = {spring.rate_n_per_mm for spring in now} if pairs else set[float]()
-        steps = [rate for rate in _standard(needed, step) if {rate} != present and _is_a_rate(rate)]
+        present = {spring.rate_n_per_mm if spring.one_rate else None for spring in now} if pairs else set[float]()
+        steps = [rate for rate in standard_steps(needed, step) if {rate} != present and _is_a_rate(rate)]
         return pairs + [tuple(InHand(rate_n_per_mm=rate, free_length_mm=mm) for mm in lengths) for rate in steps]
     pairs += [(spring,) * len(places) for spring in listed if spring.count >= len(places)]
     if len(places) == 2:
@@ -93,7 +108,10 @@ def _places(job: Job, end: End) -> tuple[Side | End, ...]:
     """Where a spring goes."""
     if end == "rear":
         return ("rear",)
-    return tuple(side for side in ("left", "right") if job.front.leg(side).spring_fitted)
+    return tuple(side for side in ("left", "right") if job.front.leg(side).coil_fitted)
+
+
+_SPRING: Path = ("rear", "spring")
 
 
 def spring_at(job: Job, place: Side | End) -> Spring:
@@ -103,20 +121,27 @@ def spring_at(job: Job, place: Side | End) -> Spring:
 
 def _fitted(job: Job, place: Side | End) -> InHand | None:
     spring = spring_at(job, place)
-    if spring.rate_n_per_mm is None:
+    rate = spring.rate_n_per_mm
+    if rate is None:
+        rate = unmarked_rate(spring, _SPRING).value
+    bend = coil_data(spring.coils, (*_SPRING, "coils")).bend
+    if rate is None and bend is not None:
+        rate = (bend.first_n_per_mm + bend.last_n_per_mm) / 2.0  # to sort by: its curve says what it gives
+    if rate is None:
         return None
     return InHand(
-        rate_n_per_mm=spring.rate_n_per_mm,
+        rate_n_per_mm=rate,
         free_length_mm=spring.free_length_mm,
         coils=spring.coils,
+        second=spring.second,
         fitted=place,
     )
 
 
-def _standard(needed: float, step: float) -> Iterator[float]:
+def standard_steps(needed: float, step: float) -> Iterator[float]:
     """Rates sold, around the one needed.
 
-    >>> list(_standard(9.1, 0.25))
+    >>> list(standard_steps(9.1, 0.25))
     [8.5, 8.75, 9.0, 9.25, 9.5, 9.75]
     """
     below = math.floor(needed / step + SLACK)
@@ -136,9 +161,9 @@ def _mixed(springs: list[InHand], needed: float) -> list[tuple[InHand, InHand]]:
     softer one first."""
     # Two that are fitted and of one rate stand in the order of what they are: their legs' names say nothing.
     ordered = sorted(
-        springs, key=lambda spring: (spring.rate_n_per_mm, spring.free_length_mm or 0.0, repr(spring.coils))
+        springs, key=lambda spring: (spring.middle_n_per_mm, spring.free_length_mm or 0.0, repr(spring.coils))
     )
-    rates = [spring.rate_n_per_mm for spring in ordered]
+    rates = [spring.middle_n_per_mm for spring in ordered]
     found: dict[tuple[int, int], float] = {}
     for i, rate in enumerate(rates):
         middle = bisect_left(rates, 2.0 * needed - rate)
@@ -163,6 +188,8 @@ def _go_together(one: InHand, other: InHand) -> bool:
     """Whether they are two springs that may stand side by side: of one free length, and no pair by themselves."""
     if one.fitted and other.fitted:
         return False
+    if one.second.fitted or other.second.fitted:
+        return False
     if one.rate_n_per_mm == other.rate_n_per_mm and (one.fitted or other.fitted or min(one.count, other.count) > 1):
         return False
     if one.free_length_mm is None or other.free_length_mm is None:
@@ -177,7 +204,8 @@ def _order(leg: Leg) -> tuple[float, ...]:
     now. The other numbers tell unlike legs apart by what they are, and not by their names.
     """
     spring, adjuster = leg.spring, leg.adjuster
-    described = (spring.rate_n_per_mm, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
+    rate = None if spring.rate_n_per_mm is None else middle_rate(spring.rate_n_per_mm)
+    described = (rate, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
     counted = (adjuster.total, adjuster.now, leg.air_gap_mm)
     return (float(adjuster.counting != "none"), *(value or 0.0 for value in (*described, *counted)))
 

@@ -18,7 +18,7 @@ from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOTHING_MISSED_MM, RATE_STEPS_N_PER_MM, SLACK
 from stanchion.judgement.ends.preload import most_preload
 from stanchion.judgement.results.assessment import Band
-from stanchion.judgement.sag.remedies import NoRate, NoSuitableRate
+from stanchion.judgement.sag.remedy import NoRate, NoSuitableRate
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
 from stanchion.judgement.sag.targets import Aims, Shortfall, after, shortfall, spaced_to_least, widened, worst_missed
 from stanchion.judgement.springs.candidates import InHand, Pair
@@ -73,8 +73,8 @@ def find_window(missed: Callable[[float], Shortfall], guess: float) -> Window:
         return missed(1.0 / softness)
 
     # What is missed runs nearly straight over 1/rate: a sag is a force by a rate.
-    softest = _crossing(lambda softness: _clipped(at(softness).stiffer_mm), 1.0 / guess)
-    stiffest = _crossing(lambda softness: -_clipped(at(softness).softer_mm), 1.0 / guess)
+    softest = crossing(lambda softness: clipped(at(softness).stiffer_mm), 1.0 / guess)
+    stiffest = crossing(lambda softness: -clipped(at(softness).softer_mm), 1.0 / guess)
     return Window(low=1.0 / softest if softest else math.inf, high=1.0 / stiffest if stiffest else math.inf)
 
 
@@ -96,13 +96,13 @@ def nearest_rate(missed: Callable[[float], Shortfall], guess: float) -> float | 
 
     def too_soft(softness: float) -> float:
         found = missed(1.0 / softness)
-        return _clipped(found.stiffer_mm) - _clipped(found.softer_mm)
+        return clipped(found.stiffer_mm) - clipped(found.softer_mm)
 
-    softness = _crossing(too_soft, 1.0 / guess)
+    softness = crossing(too_soft, 1.0 / guess)
     return 1.0 / softness if 0.0 < softness < math.inf else None
 
 
-def _crossing(rises: Callable[[float], float], guess: float) -> float:
+def crossing(rises: Callable[[float], float], guess: float) -> float:
     """Where a function that never falls crosses zero; 0 where it lies above everywhere, infinite where below."""
     here, value = guess, rises(guess)
     step = 1.0 / _STEP if value > 0.0 else _STEP
@@ -115,7 +115,8 @@ def _crossing(rises: Callable[[float], float], guess: float) -> float:
     return 0.0 if value > 0.0 else math.inf
 
 
-def _clipped(mm: float) -> float:
+def clipped(mm: float) -> float:
+    """A length no further from zero than matters to a search."""
     return min(max(mm, -_FURTHEST_MM), _FURTHEST_MM)
 
 
@@ -175,8 +176,8 @@ def _between(stiff: tuple[float, Shortfall], soft: tuple[float, Shortfall]) -> f
     ceases, as the straight lines through both have it."""
     low, high = stiff[0], soft[0]
     ends = [
-        _zero(low, _clipped(stiff[1].softer_mm), high, _clipped(soft[1].softer_mm)),
-        _zero(low, _clipped(stiff[1].stiffer_mm), high, _clipped(soft[1].stiffer_mm)),
+        _zero(low, clipped(stiff[1].softer_mm), high, clipped(soft[1].softer_mm)),
+        _zero(low, clipped(stiff[1].stiffer_mm), high, clipped(soft[1].stiffer_mm)),
     ]
     inset = _INSET * (high - low)
     return min(max(sum(ends) / 2.0, low + inset), high - inset)
@@ -336,7 +337,12 @@ def find_rates(swap: SpringSwap, required: RateRequirements, guess: float, fitte
 
 def _missed(swap: SpringSwap, required: RateRequirements, aims: Aims) -> Callable[[float], Shortfall]:
     """A function that gives by how much springs of a rate miss, installed as they would be."""
-    return lambda rate: missed_by(swap, *_springs_of(swap, required, rate), required, aims)
+    return lambda rate: missed_by_rate(swap, required, aims, rate)
+
+
+def missed_by_rate(swap: SpringSwap, required: RateRequirements, aims: Aims, rate: float) -> Shortfall:
+    """By how much preload misses both targets with springs of a rate, installed as they would be."""
+    return missed_by(swap, *_springs_of(swap, required, rate), required, aims)
 
 
 def _springs_of(swap: SpringSwap, required: RateRequirements, rate: float) -> tuple[Pair, Installed]:
@@ -374,8 +380,9 @@ def turning_range(span: Span, installed_mm: Installed, band: PreloadBand | None)
 
 
 def spacer_range(swap: SpringSwap, springs: Pair, installed_mm: Installed, band: PreloadBand | None) -> Band:
-    """How much longer the spacers may be cut with installed preload in its band."""
-    ends = (-FURTHEST_MM, FURTHEST_MM) if band is None else (band.low, band.high)
+    """How much longer the spacers may be cut with installed preload in its band; without a band, with no spring
+    loose."""
+    ends = (0.0, FURTHEST_MM) if band is None else (band.low, band.high)
     return swap.spacer_range(springs, installed_mm, ends)
 
 

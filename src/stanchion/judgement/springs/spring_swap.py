@@ -6,17 +6,25 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from stanchion.base.record import record
-from stanchion.job.model import Adjuster, End, Side, Spring
+from stanchion.job.model import Adjuster, End, Path, Side, Spring
+from stanchion.job.spec import Progressive
 from stanchion.judgement.criteria.thresholds import FREE_LENGTHS_NOTE_MM, SAME_COIL_DIAMETER_MM, SLACK
+from stanchion.judgement.ends.coils import spring_of_coils
 from stanchion.judgement.ends.end_model import EndModel
+from stanchion.judgement.ends.spring_law import law_of
 from stanchion.judgement.results.assessment import Band, CoilFigures
-from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.left_out import LeftOut
 from stanchion.judgement.springs.candidates import InHand, Pair
+from stanchion.mechanics.spring_curve import RateOrCurve
 
 PLACEHOLDER_MM = 10.0
 """Installed preload of it."""
-PLACEHOLDER = Spring(rate_n_per_mm=10.0, free_length_mm=100.0, set_length_mm=100.0 - PLACEHOLDER_MM)
+PLACEHOLDER_RATE_N_PER_MM = 10.0
+"""Rate of it."""
+PLACEHOLDER = Spring(
+    rate_n_per_mm=PLACEHOLDER_RATE_N_PER_MM, free_length_mm=100.0, set_length_mm=100.0 - PLACEHOLDER_MM
+)
 """Stands in while an end is built; its rate and preload are put in afterwards."""
 NO_ADJUSTER = Adjuster(counting="none")
 Installed = tuple[float, ...]
@@ -30,6 +38,8 @@ class Span:
     range_mm: float | None
     """From fully out to fully in; 0 without an adjuster, None where it is not known."""
     per_turn_mm: float | None
+    step_mm: float | None
+    """Preload of the least that they are turned; None where that is not known."""
     added_now_mm: float | None
     """What they add where they stand."""
     no_fully_out: bool = False
@@ -78,7 +88,8 @@ class SpringSwap(Protocol):
 
     @property
     def rate_now(self) -> float | None:
-        """Rate of the springs fitted now [N/mm], the mean of two; None where it is not known."""
+        """Rate of the springs fitted now [N/mm], the mean of two; of a progressive spring, the one rate that gives its
+        force at about rider sag. None where it is not known."""
 
     @property
     def lengths_now(self) -> tuple[float | None, ...]:
@@ -101,6 +112,10 @@ class SpringSwap(Protocol):
     def installed_stays_mm(self) -> float | None:
         """Installed preload that a spring of the present length is fitted with whatever is wanted; None: as wanted."""
 
+    @property
+    def installed_now(self) -> Figure:
+        """Installed preload of the springs fitted now, the mean of two."""
+
     def installed_unchanged(self, springs: Pair) -> Installed | None:
         """Installed preload those springs get where spacers or collar stay as they are; None: it is not known."""
 
@@ -115,6 +130,55 @@ class SpringSwap(Protocol):
 
     def fittings(self, springs: Pair, installed_mm: Installed) -> tuple[Fitting, ...]:
         """Each spring in its place."""
+
+
+TYPICAL_TRAVEL = 1.0 / 3.0
+"""Share of full travel at which a progressive spring is compared with one rate: about where the rider brings it."""
+
+
+def spring_of(new: InHand, old: Spring, at: Path, travel_mm: float | None) -> RateOrCurve:
+    """Rate or curve of a spring in the place of another one.
+
+    Args:
+        new: the spring.
+        old: the one that is recorded there, for the free length where that of the new one is not known.
+        at: path of the recorded one.
+        travel_mm: how far full travel compresses it, without packers; None: not recorded. Where too little is known
+            for the curve of a progressive spring, the middle of its label stands in.
+    """
+    if not isinstance(new.rate_n_per_mm, Progressive) and not new.coils.tester and not new.second.fitted:
+        return new.rate_n_per_mm
+    known = law_of(as_spring(new, old), at, travel_mm, at).spring
+    return new.middle_n_per_mm if known is None else known
+
+
+def as_spring(new: InHand, old: Spring) -> Spring:
+    """A spring as it would be recorded in the place of another one.
+
+    Args:
+        new: the spring.
+        old: the one that is recorded there, for the free length where that of the new one is not known.
+    """
+    free_mm = old.free_length_mm if new.free_length_mm is None else new.free_length_mm
+    return Spring(rate_n_per_mm=new.rate_n_per_mm, free_length_mm=free_mm, coils=new.coils, second=new.second)
+
+
+def coils_of(
+    new: InHand, old: Spring, at: Path, preloads_mm: tuple[Figure, Figure], travels_mm: tuple[Figure, Figure]
+) -> CoilFigures:
+    """The figures of a spring's coils in the place of another one.
+
+    Args:
+        new: the spring.
+        old: the one that is recorded there.
+        at: path of the recorded one.
+        preloads_mm: preload with the adjuster fully in and as it is, both from the mechanical stop.
+        travels_mm: how far full travel compresses it, without packers and with them.
+    """
+    spring = as_spring(new, old)
+    whole, shortened = travels_mm
+    law = law_of(spring, at, whole.value, at) if new.second.fitted else None
+    return spring_of_coils(spring, law, at, preloads_mm, shortened)
 
 
 def same_diameter(new: InHand, old: Spring) -> bool:

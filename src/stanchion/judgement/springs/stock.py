@@ -13,7 +13,7 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Coils, End
 from stanchion.job.places import Comment, comments_kept
-from stanchion.job.spec import Kind, Number, choice, number, text
+from stanchion.job.spec import Kind, Number, Rate, choice, number, text
 
 MOST_ROWS = 500
 """Rows at most."""
@@ -27,8 +27,8 @@ class StockSpring:
     """What it is for: a fork leg, or the shock."""
     label: str = text(40)
     """What it is called, in the technician's own words."""
-    rate_n_per_mm: float | None = number(Kind.RATE, 0.1, 1000, 0.25)
-    """Rate [N/mm]; a spring without one is not chosen from."""
+    rate_n_per_mm: Rate | None = number(Kind.RATE, 0.1, 1000, 0.25, two=True)
+    """Rate [N/mm], or the two of a progressive spring; a spring without one is not chosen from."""
     free_length_mm: float | None = number(Kind.LENGTH, 10, 1000, 0.5)
     """Free length [mm]; None: taken to be that of the spring it replaces."""
     wire_mm: float | None = number(Kind.LENGTH, 0.5, 30, 0.1)

@@ -12,10 +12,11 @@ from stanchion.job.model import ENDS, SIDES, End, Front, Job, Rear, Run
 from stanchion.judgement.ends.end_model import hangs_at
 from stanchion.judgement.ends.fork_model import fork_model
 from stanchion.judgement.ends.front import front_figures
-from stanchion.judgement.ends.rear import linkage_of, rear_figures
+from stanchion.judgement.ends.linkage import linkage_of
+from stanchion.judgement.ends.rear import rear_figures, shock_figures
 from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.predict.prediction import EndModels
-from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures, RearFigures, SagFigures
+from stanchion.judgement.results.assessment import FrontFigures, RearFigures, SagFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.ridden import MarkerReference
 
@@ -82,10 +83,11 @@ def _with_adjuster(reference: MarkerReference, headroom: _Headroom) -> MarkerRef
 
 def _fork_adjuster(fork: Front, figures: FrontFigures) -> _Headroom:
     """Headroom of the fork: that of the leg with the least."""
-    legs: list[PreloadFigures] = []
-    for side in SIDES if fork.split else SIDES[:1]:
-        if figures.leg(side).has_spring and fork.leg(side).adjuster.counting != "none":
-            legs.append(figures.leg(side))
+    legs = [
+        figures.leg(side)
+        for side in (SIDES if fork.split else SIDES[:1])
+        if figures.leg(side).has_spring and fork.leg(side).adjuster.counting != "none"
+    ]
     if not legs:
         return _NO_SPRING, _NO_SPRING, False
     least = min(legs, key=lambda leg: _or_inf(leg.headroom_in_mm))
@@ -124,7 +126,7 @@ def with_hanging_as_ridden(
         ridden["front"] = _with_hanging(ridden["front"], hangs_at(model), hangs_at(model))
     if run.rear is not None and run.rear != job.rear and job.rear.top_out.fitted == "yes":
         rear = _with_facts(run.rear, job.rear, _SHOCK_FACTS)
-        of_rear = rear_figures(rear, None, (None, None), with_uncertainty=False)
+        of_rear = shock_figures(replace(job, rear=rear), with_uncertainty=False)
         unloaded = hangs_at(rear_model(replace(job, rear=rear), of_rear.figures, of_rear.linkage))
         ridden["rear"] = _with_hanging(ridden["rear"], unloaded, along_the_shaft(rear, unloaded))
     return ridden

@@ -12,7 +12,8 @@ from typing import Literal
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
-from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
+from stanchion.job.measured import changes_since_read
+from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run, Stops
 from stanchion.job.runs import changes_between
 from stanchion.judgement.criteria.thresholds import (
     AIR_GAP_STEP_MM,
@@ -23,15 +24,13 @@ from stanchion.judgement.criteria.thresholds import (
     SLACK,
     TRAVEL_KEPT_BACK,
 )
+from stanchion.judgement.ends.stops import stop_places
 from stanchion.judgement.results.codes import RunCode, TravelVerdict
-from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
+from stanchion.judgement.results.figures import Figure, derive, first_known, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.ridden import EndUsed, MarkerReference, RunFigures
 from stanchion.judgement.track.marker_reference import along_the_shaft, with_adjusters_as_ridden, with_hanging_as_ridden
 from stanchion.judgement.track.tyres import tyre_figures
-
-_NO_RUBBER = absent("no_bump_rubber")
-
 
 # --- figures ------------------------------------------------------------------------------------------------------
 
@@ -67,14 +66,14 @@ def run_figures(
             recorded(run.front_marker_mm, ("runs", at, "front_marker_mm")),
             references["front"].static_mm,
             available_travel(full, front.packers_mm, references["front"].hanging_mm),
-            None,
+            (front.stops, None, references["front"].hanging_mm),
         ),
         rear=_used(
             run,
             recorded(run.rear_marker_mm, ("runs", at, "rear_marker_mm")),
             static_shock,
             available_travel(stroke, rear.packers_mm, references["rear"].hanging_mm),
-            rear.bump_rubber_mm,
+            (rear.stops, rear.bump_rubber_mm, references["rear"].hanging_mm),
         ),
         front_tyre=tyre_figures(job, at, "front"),
         rear_tyre=tyre_figures(job, at, "rear"),
@@ -109,47 +108,70 @@ def available_travel(full: Figure, packers_mm: float | None, hanging: Figure) ->
     return derive(what_is_left, full, hanging)
 
 
-def _used(run: Run, marker: Figure, static: Figure, available: Figure, rubber_mm: float | None) -> EndUsed:
+def _used(
+    run: Run, marker: Figure, static: Figure, available: Figure, ending: tuple[Stops, float | None, Figure]
+) -> EndUsed:
+    """Travel used of one end; `ending` are its stops, the height of a bump rubber, and where the wheel hangs."""
+    stops, height_mm, hanging = ending
     used = derive(lambda m, s: m + s, marker, static) if run.marker_from == "static" else marker
     left = derive(lambda a, u: a - u, available, used)
-    pressed = _NO_RUBBER
-    if rubber_mm is not None:
-        pressed = derive(lambda gap: max(0.0, rubber_mm - gap), left)
+    places = stop_places(stops, height_mm, available, hanging)
+    pressed, slowed = (
+        derive(lambda deepest, begins: max(0.0, deepest - begins), used, place) if place.known or place.needs else place
+        for place in (places.rubber_mm, places.hydraulic_mm)
+    )
     return EndUsed(
         used_mm=used,
         available_mm=available,
         left_mm=left,
         share_used=derive(lambda u, a: u / a, used, available),
         on_rubber_mm=pressed,
-        verdict=_verdict(left.value, available.value),
+        in_hydraulic_mm=slowed,
+        verdict=_verdict(left.value, available.value, stops.hydraulic_mm or 0.0),
     )
 
 
-def _verdict(left_mm: float | None, available_mm: float | None) -> TravelVerdict:
+def _verdict(left_mm: float | None, available_mm: float | None, hydraulic_mm: float) -> TravelVerdict:
+    """What the travel left says; the length of a hydraulic stop cannot be expected to be used."""
     if left_mm is None or available_mm is None:
         return ""
     if left_mm < -MARKER_READING_MM:
         return "beyond"
-    if left_mm <= NEAR_FULL_TRAVEL * available_mm + SLACK:
+    if left_mm - hydraulic_mm <= NEAR_FULL_TRAVEL * available_mm + SLACK:
         return "near_full"
-    return "kept_back" if left_mm > TRAVEL_KEPT_BACK * available_mm + SLACK else "used"
+    return "kept_back" if left_mm - hydraulic_mm > TRAVEL_KEPT_BACK * available_mm + SLACK else "used"
 
 
 # --- findings -----------------------------------------------------------------------------------------------------
 
 
-def run_findings(job: Job, figures: RunFigures, run_references: Mapping[End, MarkerReference]) -> list[Finding]:
-    """Findings on the markers of the latest run, judged by the settings that were ridden.
+def latest_marked(job: Job) -> int:
+    """The latest run after which a marker was read; the latest of all where none was.
+
+    Args:
+        job: the job, with at least one run.
+    """
+    marked = [
+        at for at, run in enumerate(job.runs) if run.front_marker_mm is not None or run.rear_marker_mm is not None
+    ]
+    return max(marked, default=len(job.runs) - 1)
+
+
+def run_findings(
+    job: Job, at: int, figures: RunFigures, run_references: Mapping[End, MarkerReference]
+) -> list[Finding]:
+    """Findings on the markers of a run, judged by the settings that were ridden.
 
     Where an end was changed since, its advice is only a note.
 
     Args:
-        job: the job, with at least one run.
-        figures: of its latest run.
+        job: the job.
+        at: the run, from 0.
+        figures: of that run.
         run_references: what markers are compared with, with the wheels hanging as on that run.
     """
     found: list[Finding] = []
-    run = job.runs[-1]
+    run = job.runs[at]
     ridden = with_adjusters_as_ridden(job, run, run_references)
     since = changes_between(job, run, Run(front=job.front, rear=job.rear))
     changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
@@ -167,7 +189,10 @@ def run_findings(job: Job, figures: RunFigures, run_references: Mapping[End, Mar
         if end in changed and code not in _DOUBTS:
             severity = Severity.NOTE
             values["changed_since"] = True
-        found.append(Finding(code, severity, ("runs", len(job.runs) - 1, f"{end}_marker_mm"), values))
+        elif code not in _DOUBTS and "rider" in changes_since_read(job, end):
+            severity = Severity.NOTE
+            values["rider_since"] = True
+        found.append(Finding(code, severity, ("runs", at, f"{end}_marker_mm"), values))
     return found
 
 
@@ -239,14 +264,15 @@ def _air_gap_room(fork: Front) -> float | None:
 
 def _values(end: End, of: EndUsed, reference: MarkerReference) -> dict[str, object]:
     left = of.left_mm.value
-    pressed = of.on_rubber_mm.value
+    pressed, slowed = of.on_rubber_mm.value, of.in_hydraulic_mm.value
     return {
         "used_mm": of.used_mm.value,
         "available_mm": of.available_mm.value,
         "left_mm": None if left is None else max(0.0, left),
         "step_mm": AIR_GAP_STEP_MM,
         "headroom_mm": reference.headroom_in_mm.value if reference.has_adjuster else None,
-        "rubber_mm": pressed if pressed else None,
+        "into_mm": slowed or pressed or None,
+        "stop": "hydraulic" if slowed else "rubber",
         "remedy": "air_gap" if end == "front" else "compression",
     }
 

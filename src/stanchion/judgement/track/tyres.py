@@ -1,8 +1,6 @@
 """Tyre pressure from cold to hot: the air inside keeps its volume, so pressure follows absolute temperature.
 
-Air outside is taken as 1.01325 bar at any height. Heated from 20 to 70 °C at 2.1 bar the expected hot pressure is 0.010
-bar too high at 500 m and 0.029 at 1500 m; the cold one for a tyre 10 °C colder is 0.002 and 0.006 bar too low. A gauge
-is read to 0.02 bar, so this matters only well above 1000 m, and no field asks for it yet.
+Gauges read above the pressure outside, which is that of the job's altitude or barometer.
 """
 
 from __future__ import annotations
@@ -12,10 +10,12 @@ from collections.abc import Iterator
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, End, Job, Path, Run
 from stanchion.judgement.criteria.thresholds import COLD_TYRE_STEP_C, HOT_PRESSURE_OFF_BAR, PRESSURE_READING_BAR
+from stanchion.judgement.ends.outside import outside_mpa
 from stanchion.judgement.results.figures import Figure, derive, first_known, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.ridden import RunFigures, TyreFigures
 from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
+from stanchion.mechanics.shock import BAR_MPA
 
 
 def tyre_figures(job: Job, at: int, end: End) -> TyreFigures:
@@ -34,10 +34,12 @@ def tyre_figures(job: Job, at: int, end: End) -> TyreFigures:
     wanted = _wanted(job, end)
     cold, hot = (_of(run, at, f"{end}_{state}_bar") for state in ("cold", "hot"))
     cold_c, hot_c = _cold_c(run, at, end), _of(run, at, f"{end}_hot_c")
+    outside = _outside_bar(job)
     return TyreFigures(
-        expected_hot_bar=derive(tyre_pressure_at, cold, cold_c, hot_c),
+        expected_hot_bar=derive(tyre_pressure_at, cold, cold_c, hot_c, outside),
         cold_to_set_bar=first_known(
-            derive(cold_tyre_pressure, wanted, cold, hot), derive(tyre_pressure_at, wanted, hot_c, cold_c)
+            derive(cold_tyre_pressure, wanted, cold, hot, outside),
+            derive(tyre_pressure_at, wanted, hot_c, cold_c, outside),
         ),
         hot_less_wanted_bar=derive(lambda h, w: h - w, hot, wanted),
     )
@@ -56,7 +58,7 @@ def cold_to_set_at(job: Job, at: int, end: End, cold_c: float) -> Figure:
         Gauge pressure [bar].
     """
     there = tyre_figures(job, at, end).cold_to_set_bar
-    return derive(tyre_pressure_at, there, _cold_c(job.runs[at], at, end), Figure(cold_c))
+    return derive(tyre_pressure_at, there, _cold_c(job.runs[at], at, end), Figure(cold_c), _outside_bar(job))
 
 
 @record(kw_only=True)
@@ -160,6 +162,10 @@ def tyre_findings(job: Job, figures: RunFigures) -> Iterator[Finding]:
                 "set_bar": figures.tyre(end).cold_to_set_bar.value,
             }
             yield Finding("tyre_hot_off", Severity.NOTE, where, values)
+
+
+def _outside_bar(job: Job) -> Figure:
+    return Figure(outside_mpa(job) / BAR_MPA)
 
 
 def _wanted(job: Job, end: End) -> Figure:

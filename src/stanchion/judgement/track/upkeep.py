@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stanchion.job.measured import filled_in, on_now, set_length_with, stack_height
+from stanchion.job.measured import filled_in, on_now
 from stanchion.job.model import SIDES, ChainAndTyres, Geometry, Job, Path, Service, Upkeep
+from stanchion.job.set_length_notes import stack_height
 from stanchion.judgement.criteria.thresholds import SLACK, WHEELBASE_DIFFERS_MM
+from stanchion.judgement.ends.set_length_by_stack import stack_when_read
 from stanchion.judgement.results.assessment import UpkeepFigures
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -78,11 +80,7 @@ def _set_lengths(job: Job, previous: Job | None) -> Iterator[Finding]:
     """Findings on set lengths that were read with another spacer stack than the one fitted."""
     for side in SIDES if job.front.split else SIDES[:1]:
         leg = job.front.leg(side)
-        then_mm, now_mm = set_length_with(job, side), stack_height(leg.stack)
-        if then_mm is None and previous is not None:
-            before = previous.front.leg(side)
-            if before.spring.set_length_mm == leg.spring.set_length_mm:
-                then_mm = stack_height(before.stack)
+        then_mm, now_mm = stack_when_read(job, side, previous), stack_height(leg.stack)
         if leg.spring.set_length_mm is None or then_mm is None or now_mm is None or abs(now_mm - then_mm) <= SLACK:
             continue
         values: dict[str, object] = {"then_mm": then_mm, "now_mm": now_mm}

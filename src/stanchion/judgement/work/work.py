@@ -8,7 +8,7 @@ from dataclasses import field
 from stanchion.base.record import record
 from stanchion.job.diff import Difference
 from stanchion.job.ends import STEPS
-from stanchion.job.model import Adjuster, Clicker, Path
+from stanchion.job.model import ENDS, Adjuster, Clicker, End, Path
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP, SLACK
 from stanchion.judgement.results.codes import Caution
@@ -16,10 +16,12 @@ from stanchion.judgement.results.codes import Caution
 KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "spring": ("bench", ("fork_caps", "support", "one_leg")),
     "spring_out": ("bench", ("fork_caps", "support", "one_leg")),
+    "air_leg": ("bench", ("fork_caps", "fork_air", "support", "one_leg")),
     "stack": ("bench", ("fork_caps", "support", "one_leg")),
     "set_length": ("bench", ()),
     "top_out": ("bench", ("fork_caps", "support", "one_leg")),
     "packers": ("bench", ("fork_caps", "support", "one_leg")),
+    "stops": ("bench", ("fork_caps", "support", "one_leg")),
     "oil": ("bench", ("fork_caps", "used_oil", "oil_on_discs")),
     "oil_volume": ("bench", ("fork_caps", "used_oil", "oil_on_discs")),
     "air_gap": ("bench", ("fork_caps", "used_oil", "oil_on_discs")),
@@ -29,9 +31,11 @@ KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "shock_top_out": ("bench", ("shock_gas", "hot_shock")),
     "shock_packers": ("bench", ("shock_spring", "shock_gas", "hot_shock", "support", "keep_clear")),
     "bump_rubber": ("bench", ("shock_spring", "shock_gas", "hot_shock", "support", "keep_clear")),
+    "shock_stops": ("bench", ("shock_spring", "shock_gas", "hot_shock", "support", "keep_clear")),
     "gas": ("bench", ("shock_gas", "hot_shock")),
     "fork_height": ("height", ("support", "fork_height")),
     "length": ("height", ("support", "keep_clear", "hot_shock")),
+    "air_pressure": ("preload", ("air_pump", "one_leg")),
     "preload": ("preload", ("adjuster_end",)),
     "collar": ("preload", ("adjuster_end", "hot_shock", "keep_clear")),
     "compression": ("damping", ("adjuster_end",)),
@@ -57,7 +61,18 @@ AFTERWARDS: tuple[Caution, ...] = (
 """The cautions shown when all work is done."""
 
 SAG_MOVES = frozenset(
-    {"spring", "spring_out", "stack", "top_out", "shock_spring", "shock_top_out", "preload", "collar"}
+    {
+        "spring",
+        "spring_out",
+        "air_leg",
+        "air_pressure",
+        "stack",
+        "top_out",
+        "shock_spring",
+        "shock_top_out",
+        "preload",
+        "collar",
+    }
 )
 """Kinds of work after which sag is to be captured again."""
 
@@ -117,6 +132,8 @@ class WorkList:
     """Settings that are in the job but not in the setup returned to; they stay as they are."""
     legs_apart: bool = False
     """Whether the fork legs have items of their own; otherwise the items of the left leg apply to both."""
+    sag_counts: frozenset[End] = frozenset()
+    """Ends whose sags, as they were read, belong to the setup reached: with it they count again."""
 
     @property
     def open_items(self) -> tuple[Item, ...]:
@@ -134,9 +151,19 @@ class WorkList:
         return not self.open_items
 
     @property
-    def sag_again(self) -> bool:
-        """Whether sag must be captured again, because springs or preload are among the work."""
-        return any(item.kind in SAG_MOVES for item in self.items if not item.problem)
+    def sag_again(self) -> tuple[End, ...]:
+        """Ends where sag must be captured again, because springs or preload are among the work."""
+        return tuple(end for end in ENDS if end in self._sag_moved - self.sag_counts)
+
+    @property
+    def sag_back(self) -> tuple[End, ...]:
+        """Ends where springs or preload are among the work, and the sags read before count again after it."""
+        return tuple(end for end in ENDS if end in self._sag_moved & self.sag_counts)
+
+    @property
+    def _sag_moved(self) -> frozenset[End]:
+        moved = (item for item in self.items if item.kind in SAG_MOVES and not item.problem)
+        return frozenset("rear" if item.place == "rear" else "front" for item in moved)
 
     def cautions(self, group: str) -> tuple[Caution, ...]:
         """The cautions for the work of a group that is not done, in the order they are shown."""

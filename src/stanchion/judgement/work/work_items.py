@@ -3,11 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
-from typing import Any
+from dataclasses import fields, replace
+from typing import Any, Literal
 
 from stanchion.job.diff import Difference
-from stanchion.job.model import SIDES, Bleed, Front, Leg, Path, Rear, Setup, Side, Spring, Stack, TopOut, Upkeep
+from stanchion.job.model import (
+    SIDES,
+    AirLeg,
+    Bleed,
+    End,
+    Front,
+    Leg,
+    Outside,
+    Path,
+    Rear,
+    SecondSpring,
+    Setup,
+    Side,
+    Spring,
+    Stack,
+    Stops,
+    TopOut,
+    Upkeep,
+)
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.work.work import Item, adjuster_item, clicker_item
 
@@ -35,7 +53,16 @@ def unrecorded(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Pat
             yield from (change.path for change in item.changes if change.old is None and change.path[-1] in _SETTINGS)
 
 
-_SETTINGS = ("now", "air_gap_mm", "oil_volume_ml", "fork_height_mm", "length_adjuster_mm", "rate_n_per_mm", "spacer_mm")
+_SETTINGS = (
+    "now",
+    "air_gap_mm",
+    "oil_volume_ml",
+    "fork_height_mm",
+    "length_adjuster_mm",
+    "rate_n_per_mm",
+    "spacer_mm",
+    "pressure_bar",
+)
 
 
 def differs(now: Any, then: Any) -> bool:
@@ -70,15 +97,18 @@ def _fork(now: Front, then: Front, sides: tuple[Side, ...]) -> Iterator[Item]:
                 yield item
     yield from _fork_top_out(now, then)
     yield from _packers("packers", "front", ("front", "packers_mm"), now.packers_mm, then.packers_mm)
+    yield from _stops("stops", "front", now.stops, then.stops)
     if differs(now.oil, then.oil):
         yield Item(kind="oil", place="front", changes=(Difference(("front", "oil"), now.oil, then.oil),))
     yield from _length("fork_height", "front", ("front", "fork_height_mm"), now.fork_height_mm, then.fork_height_mm)
 
 
 def _leg(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
-    if not then.spring_fitted:
-        if now.spring_fitted:
-            yield Item(kind="spring_out", place=side, changes=(Difference((*at, "spring_fitted"), True, False),))
+    yield from _air(at, side, now, then)
+    if not then.coil_fitted:
+        if now.coil_fitted and not then.air.fitted:
+            out = Difference((*at, "spring_fitted"), old=True, new=False)
+            yield Item(kind="spring_out", place=side, changes=(out,))
     else:
         yield from _leg_spring(at, side, now, then)
         yield from adjuster_item("preload", side, (*at, "adjuster"), now.adjuster, then.adjuster)
@@ -89,22 +119,56 @@ def _leg(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
     yield from _bleed(at, side, now.bleed, then.bleed)
 
 
+_READ_WITH = ("set_at_c", "most_bar", "in_use_c", "wanted_bar")
+"""Fields of the air of a leg that are noted with its pressures, and are no work by themselves."""
+
+
+def _air(at: Path, side: Side | Literal["rear"], now: Leg | Rear, then: Leg | Rear) -> Iterator[Item]:
+    """Air in place of a coil spring or the other way round, or other pressures and chambers."""
+    recorded = [
+        Difference((*at, "air", field.name), getattr(now.air, field.name), getattr(then.air, field.name))
+        for field in fields(AirLeg)
+        if field.name not in ("fitted", "set_in") and then.air.fitted
+    ]
+    differing = [one for one in recorded if differs(one.old, one.new)]
+    along = tuple(one for one in differing if one.path[-1] in _READ_WITH)
+    along += _from_here((*at, "air", "set_in"), now.air.set_in)
+    changes = tuple(one for one in differing if one.path[-1] not in _READ_WITH)
+    if now.air.fitted != then.air.fitted:
+        switched = Difference((*at, "air", "fitted"), now.air.fitted, then.air.fitted)
+        if isinstance(now, Leg) and isinstance(then, Leg) and not (then.air.fitted or then.spring_fitted):
+            along += _if_changed((*at, "spring_fitted"), now.spring_fitted, then.spring_fitted)  # air had its place
+        yield Item(kind="air_leg", place=side, changes=(switched, *changes), along=along)
+    elif changes:
+        yield Item(kind="air_pressure", place=side, changes=changes, along=along)
+
+
+def _from_here(at: Path, noted: Outside) -> tuple[Difference, ...]:
+    """What clears a note on another venue, since what is done is done here."""
+    return tuple(
+        Difference((*at, field.name), getattr(noted, field.name), None)
+        for field in fields(Outside)
+        if getattr(noted, field.name) is not None
+    )
+
+
 def _leg_spring(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
     """Spring and spacer stack are one job at the bench; without another spring the stack is one by itself."""
     stack = tuple(_stack((*at, "stack"), now.stack, then.stack))
     other = _other_spring((*at, "spring"), now.spring, then.spring, fitted=now.spring_fitted)
-    again = _set_lengths((*at, "spring"), now.spring, then.spring, now.adjuster.counting == then.adjuster.counting)
+    counted_alike = now.adjuster.counting == then.adjuster.counting
+    again = _set_lengths((*at, "spring"), now.spring, then.spring, counted_alike=counted_alike)
     again += _if_changed((*at, "read_at"), now.read_at, then.read_at)
     if other or not now.spring_fitted:
         if not now.spring_fitted:
-            other = (Difference((*at, "spring_fitted"), False, True), *other)
+            other = (Difference((*at, "spring_fitted"), old=False, new=True), *other)
         again += _other_values((*at, "spring"), now.spring, then.spring, other)
         again += _if_changed((*at, "solids_ml"), now.solids_ml, then.solids_ml)
         yield Item(kind="spring", place=side, changes=(*other, *stack), along=again)
     elif stack:
         yield Item(kind="stack", place=side, changes=stack, along=again)
     else:
-        yield from _reading_to_check("set_length", side, (*at, "spring"), now.spring, then.spring)
+        yield from _reading_to_check("set_length", side, now.spring, then.spring)
 
 
 def _stack(at: Path, now: Stack, then: Stack) -> Iterator[Difference]:
@@ -126,6 +190,7 @@ def _bleed(at: Path, side: Side, now: Bleed, then: Bleed) -> Iterator[Item]:
         taken = {change.path for change in changes}
         pairs.append(((*at, "bleed", "temperature_c"), now.temperature_c, then.temperature_c))
         along = tuple(Difference(*pair) for pair in pairs if pair[0] not in taken and pair[1] != pair[2])
+        along += _from_here((*at, "bleed", "closed_in"), now.closed_in)
         yield Item(kind="bleed", place=side, changes=changes, along=along)
 
 
@@ -134,22 +199,30 @@ def _bleed(at: Path, side: Side, now: Bleed, then: Bleed) -> Iterator[Item]:
 
 def _shock(now: Rear, then: Rear) -> Iterator[Item]:
     at: Path = ("rear", "spring")
-    other = _other_spring(at, now.spring, then.spring, fitted=True)
+    yield from _air(("rear",), "rear", now, then)
+    coil = not then.air.fitted
+    other = _other_spring(at, now.spring, then.spring, fitted=True) if coil else ()
     if other:
-        along = _set_lengths(at, now.spring, then.spring, now.collar.counting == then.collar.counting)
+        counted_alike = now.collar.counting == then.collar.counting
+        along = _set_lengths(at, now.spring, then.spring, counted_alike=counted_alike)
         along += _other_values(at, now.spring, then.spring, other)
         yield Item(kind="shock_spring", place="rear", changes=other, along=along)
-    else:
-        yield from _reading_to_check("shock_set_length", "rear", at, now.spring, then.spring)
+    elif coil:
+        yield from _reading_to_check("shock_set_length", "rear", now.spring, then.spring)
     yield from _top_out("shock_top_out", "rear", ("rear", "top_out"), now.top_out, then.top_out)
     yield from _packers("shock_packers", "rear", ("rear", "packers_mm"), now.packers_mm, then.packers_mm)
     for kind, name in (
         ("bump_rubber", "bump_rubber_mm"),
-        ("gas", "gas_pressure_bar"),
         ("length", "length_adjuster_mm"),
     ):
         yield from _length(kind, "rear", ("rear", name), getattr(now, name), getattr(then, name))
-    yield from adjuster_item("collar", "rear", ("rear", "collar"), now.collar, then.collar)
+    yield from _stops("shock_stops", "rear", now.stops, then.stops)
+    set_at = _if_changed(("rear", "gas_set_at_c"), now.gas_set_at_c, then.gas_set_at_c)
+    set_at += _from_here(("rear", "gas_set_in"), now.gas_set_in)
+    gas = _length("gas", "rear", ("rear", "gas_pressure_bar"), now.gas_pressure_bar, then.gas_pressure_bar)
+    yield from (replace(item, along=set_at) for item in gas)
+    if coil:
+        yield from adjuster_item("collar", "rear", ("rear", "collar"), now.collar, then.collar)
     for kind, name in (
         ("low_speed_compression", "low_speed_compression"),
         ("high_speed_compression", "high_speed_compression"),
@@ -187,6 +260,9 @@ def _upkeep(now: Upkeep, then: Upkeep) -> Iterator[Item]:
 def _other_spring(at: Path, now: Spring, then: Spring, *, fitted: bool) -> tuple[Difference, ...]:
     """How the earlier spring differs from the one fitted; empty where it is the same spring."""
     pairs = [((*at, name), getattr(now, name), getattr(then, name)) for name in ("rate_n_per_mm", "free_length_mm")]
+    if then.second.fitted or now.second.fitted:
+        names = [one.name for one in fields(SecondSpring)]
+        pairs += [((*at, "second", name), getattr(now.second, name), getattr(then.second, name)) for name in names]
     if not fitted:
         pairs = [(path, None, new) for path, _, new in pairs]
     return tuple(Difference(*pair) for pair in pairs if differs(*pair[1:]))
@@ -197,12 +273,18 @@ def _other_values(at: Path, now: Spring, then: Spring, recorded: tuple[Differenc
     names = [
         n for n in ("rate_n_per_mm", "free_length_mm", "coils") if (*at, n) not in {change.path for change in recorded}
     ]
-    return tuple(
+    others = tuple(
         Difference((*at, n), getattr(now, n), getattr(then, n)) for n in names if getattr(now, n) != getattr(then, n)
     )
+    taken = {change.path for change in recorded}
+    of_second = [((*at, "second", one.name), one.name) for one in fields(SecondSpring)]
+    seconds = [
+        Difference(path, getattr(now.second, n), getattr(then.second, n)) for path, n in of_second if path not in taken
+    ]
+    return (*others, *(one for one in seconds if one.old != one.new))
 
 
-def _set_lengths(at: Path, now: Spring, then: Spring, counted_alike: bool) -> tuple[Difference, ...]:
+def _set_lengths(at: Path, now: Spring, then: Spring, *, counted_alike: bool) -> tuple[Difference, ...]:
     """The set lengths of the earlier spring and spacers, without those read at a position counted in another way."""
     usable = counted_alike or then.set_length_at is None
     return (
@@ -216,7 +298,7 @@ def _if_changed(path: Path, now: Any, then: Any) -> tuple[Difference, ...]:
     return (Difference(path, now, then),) if now != then else ()
 
 
-def _reading_to_check(kind: str, place: str, at: Path, now: Spring, then: Spring) -> Iterator[Item]:
+def _reading_to_check(kind: str, place: str, now: Spring, then: Spring) -> Iterator[Item]:
     """The same spring and spacers with another set length at the same position: a reading to check, not work."""
     pair = (now.set_length_mm, then.set_length_mm)
     if None not in pair and now.set_length_at == then.set_length_at and differs(*pair):
@@ -267,6 +349,17 @@ def _packers(kind: str, place: str, path: Path, now: float | None, then: float |
             unit="mm",
             direction="more" if other > one else "less",
         )
+
+
+_STOPS = ("touches_mm", "rate_n_per_mm", "pairs", "hydraulic_mm")
+
+
+def _stops(kind: str, place: End, now: Stops, then: Stops) -> Iterator[Item]:
+    """Work on another bump rubber or cone, or another hydraulic stop."""
+    pairs = [((place, "stops", name), getattr(now, name), getattr(then, name)) for name in _STOPS]
+    changes = tuple(Difference(*pair) for pair in pairs if differs(*pair[1:]))
+    if changes:
+        yield Item(kind=kind, place=place, changes=changes)
 
 
 _WAYS = {"fork_height": ("higher", "lower"), "length": ("longer", "shorter")}

@@ -10,8 +10,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from stanchion.job.diff import SPLIT
-from stanchion.job.edit import Edit
-from stanchion.job.model import SIDES, Front, Job, Setup, Side
+from stanchion.job.edit import Edit, apply
+from stanchion.job.measured import changed_since_read, noted
+from stanchion.job.model import ENDS, SIDES, STATES, End, Front, Job, Readings, Setup, Side, State
 from stanchion.job.returning import AT, setup_of
 from stanchion.judgement.results.codes import WorkCode
 from stanchion.judgement.results.findings import Finding, Severity
@@ -26,7 +27,29 @@ def work_list(job: Job) -> WorkList | None:
     """The work list of a job; None where the job is not being returned to an earlier setup."""
     if job.returning is None:
         return None
-    return work_between(setup_of(job), job.returning.to, job.returning.start)
+    return with_sag(job, work_between(setup_of(job), job.returning.to, job.returning.start))
+
+
+def with_sag(job: Job, found: WorkList) -> WorkList:
+    """The work list with the ends whose sags, as the job has them, count again once the work is done.
+
+    Args:
+        job: the job, with part of the work done or none.
+        found: its work list.
+    """
+    then = job
+    for edit in (edit for item in found.open_items for edit in ticked(then, item)):
+        then = noted(apply(then, edit), edit.path, then, tried=True)
+    counts = (end for end in ENDS if _counts(then, end))
+    return replace(found, sag_counts=frozenset(counts))
+
+
+def _counts(job: Job, end: End) -> bool:
+    """Whether an end has sags, and all of them were read with what is fitted."""
+    sag = job.sag.end(end)
+    readings: dict[State, Readings] = {"static": sag.static, "rider": sag.rider}
+    states = [state for state in STATES if readings[state].down_mm or readings[state].up_mm]
+    return bool(states) and not any(changed_since_read(job, end, state) for state in states)
 
 
 def work_between(now: Setup, then: Setup, start: Setup | None = None) -> WorkList:

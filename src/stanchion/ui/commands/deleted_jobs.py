@@ -29,7 +29,7 @@ class DeletedJobs:
     def ask_to_delete(self, name: str) -> None:
         """Move a job to the bin, after asking; the open job stays where it is."""
         if not name:
-            self._app.say("There is no job under the bar to move to the bin.")
+            self._app.say("No job is chosen: choose the one to move to the bin.")
             return
         if name == self._workspace.open_name:
             self._app.say("This job is open. Open another one first, then move this one to the bin.")
@@ -53,7 +53,7 @@ class DeletedJobs:
 
     def _delete(self, name: str) -> str:
         where = self._workspace.delete(name)
-        return f"'{name}' lies in the bin, as {where.name}. {shown(self._app.key('jobs.bin').keys)} shows the bin."
+        return f"'{name}' is in the bin, as {where.name}. {shown(self._app.key('jobs.bin').keys)} shows the bin."
 
     def _closed(self, answer: Deleted | str | None) -> None:
         """Do what was chosen in the bin."""
@@ -78,7 +78,7 @@ class DeletedJobs:
 
         self._app.ask(
             "Empty the bin?",
-            f"{jobs} will be gone for good. Nothing brings them back after that.",
+            f"{jobs} will be gone for good and cannot be brought back.",
             (("keep", "Keep them"), ("empty", f"Destroy {jobs}")),
             answered,
         )

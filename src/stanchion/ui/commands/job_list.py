@@ -113,7 +113,7 @@ class JobListReading:
             if stop.asked:
                 again = shown(self._app.key("jobs").keys)
                 rows = with_judged(rows, found) if judged else found
-                self._post(JobsListed(rows, words=f"STOPPED at {at}: {again} goes on"))
+                self._post(JobsListed(rows, words=f"STOPPED{f' at {at}' if at else ''}: {again} goes on"))
                 return
             rows = found
             self._post(JobsListed(rows))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
@@ -12,18 +13,35 @@ from stanchion.base.errors import BadFile, StanchionError
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.carry import another_rider, without_aboard
-from stanchion.job.model import Job, Occasion
+from stanchion.job.model import Job, Occasion, Path
 from stanchion.judgement.results.parts import Fault
 from stanchion.ui.commands.machine_set_since import MachineSetSince
 from stanchion.ui.commands.merging import Merging
 from stanchion.ui.core import CoreApp
-from stanchion.ui.forms import next_occasion
 from stanchion.ui.keys import shown
+from stanchion.ui.machine_form import next_occasion
 from stanchion.wording.kept_states import when_words
 
 if TYPE_CHECKING:
     from stanchion.planning.machine_story import StoryRow
     from stanchion.store.samples import Sample
+
+
+def first_reading(session: Session | None) -> Path:
+    """The first sag reading of a job just begun: L1 of the front, or what comes after it where L1 was carried over."""
+    carried = session is not None and bool(session.job.sag.front.hanging_mm)
+    return ("sag", "front", "static", "down_mm", 0) if carried else ("sag", "front", "hanging_mm", 0)
+
+
+def _scales_cleared(begun: Job, carried: Job) -> str:
+    """What is said of the scales where another rider's readings were taken out of a job carried forward."""
+    share = begun.weights.rider_front_share_pct
+    if share is None or share == carried.weights.rider_front_share_pct:
+        return "The scales with the rider aboard are cleared: weigh the new rider."
+    return (
+        "The scales with the rider aboard are cleared. Until you weigh the new rider, loads are estimated (~) from the "
+        f"last rider's share on the front, {share:g} %."
+    )
 
 
 class Jobs:
@@ -66,17 +84,15 @@ class Jobs:
         self._app.push_screen(NewJobScreen(blank), begin)
 
     def carry_forward(self, name: str) -> None:
-        """Begin a new job with the setup of another one, after asking where, when and who."""
+        """Begin a new job with the setup of another one, after asking what changes with the occasion."""
         if not name:
             new = shown(self._app.key("job.new").keys)
             self._app.say(f"There is no job here to start the next one from. {new} begins one from an empty sheet.")
             return
         self._app.leave_fields()
         if self._carried_already(name):
-            self._app.say(
-                "This job was carried forward today and has no readings yet: take them here, nothing is carried."
-            )
-            self._app.jump(("sag", "front", "hanging_mm", 0))
+            self._app.say("This job was begun today from the one before and has no readings yet: take them here.")
+            self._app.jump(first_reading(self._app.session))
             return
         app, workspace = self._app, self._workspace
         if isinstance(app.screen, ModalScreen):
@@ -88,16 +104,25 @@ class Jobs:
             return
         from stanchion.ui.screens.new_job import NewJobScreen  # noqa: PLC0415
 
+        of_open = name == workspace.open_name
+        if of_open:
+            workspace.follow_name()
+
         def begin(job: Job | None) -> None:
             if job is None:
                 return
-            begun = without_aboard(job) if another_rider(job, carried) else job
+            source = PurePath(workspace.open_name if of_open else name).name
+            if source != PurePath(name).name:  # its file has got another name meanwhile
+                job = replace(job, job=replace(job.job, carried_from=source))
+            begun = without_aboard(job, carried) if another_rider(job, carried) else job
             if self.opened(lambda: workspace.create(begun), "sag"):
-                rest = "That job stays as it was; readings and notes begin anew."
+                rest = "That job stays as it was; readings and notes start empty."
                 if begun != job:
-                    rest = "The scales with the rider aboard are cleared: weigh the new rider."
-                app.say(f"A new job with the setup of {PurePath(name).name}. {rest}")
-                app.jump(("sag", "front", "hanging_mm", 0))
+                    rest = _scales_cleared(begun, job)
+                if any(end.hanging_mm for end in (begun.sag.front, begun.sag.rear)):
+                    rest += " L1 is carried over, as nothing changed it: measure it again if a mark was moved."
+                app.say(f"A new job with the setup of {source}. {rest}")
+                app.jump(first_reading(app.session))
 
         session = Session(carried, workspace.profiles, units=workspace.units)
         title = f"The next job of {clean(carried.job.machine, 40) or 'this machine'}, with its setup"
@@ -109,7 +134,7 @@ class Jobs:
             return False
         job = self._app.session.job
         ends = (job.sag.front, job.sag.rear)
-        unread = not any(end.hanging_mm or end.static.down_mm or end.rider.down_mm for end in ends)
+        unread = not any(end.static.down_mm or end.rider.down_mm for end in ends)
         return bool(job.job.carried_from) and job.job.date == self._app.today() and unread
 
     def samples(self) -> tuple[Sample, ...]:
@@ -220,18 +245,21 @@ class Jobs:
             self._app.run_worker(work, thread=True, exclusive=True, group="sheet")
 
     def _write_sheet(self, *, printed: bool = False) -> None:
-        stem = PurePath(self._workspace.open_name).stem
+        current, folder = self._workspace.current, self._workspace.places.sheets
+        if current is None:
+            return
+        stem = PurePath(current.open_job.name).stem
         try:
-            folder = self._workspace.write_sheets()
+            current.write_sheets(folder)
             if printed:
                 from stanchion.bench.printing import print_file  # noqa: PLC0415 - not needed to start
 
                 print_file(folder / f"{stem}.txt")
         except StanchionError as error:
             words = str(error)
-        except Exception as error:  # the job is as it was, and work goes on
+        except Exception as error:  # noqa: BLE001 - the job is as it was, and work goes on
             self._workspace.note_fault(Fault("sheet", error))
-            words = "The sheet was not written, by a fault of the program: please report it."
+            words = "The sheet was not written, because of a fault in the program: please report it."
         else:
             words = f"Sheet written: {stem}.txt, and .html to print or send, in {folder}"
             if printed:

@@ -1,4 +1,4 @@
-"""Says on opening a job that its machine has been set otherwise since, in a newer job."""
+"""Says on opening a job that its machine has been set up differently since, in a newer job."""
 
 from __future__ import annotations
 
@@ -60,6 +60,6 @@ class MachineSetSince:
         whose = ", ".join(clean(part, 40) for part in (of.date.isoformat(), of.rider, of.venue) if part)
         things = "1 thing differs" if found.differences == 1 else f"{found.differences} things differ"
         self._app.say(
-            f"This machine was set otherwise since: {whose}; {things}. To set it as here, open that job "
+            f"This machine has been set up differently since: {whose}; {things}. To set it as here, open that job "
             f"({clean(found.name, 80)}) and choose this one under {shown(self._app.key('screen.worklist').keys)}."
         )

@@ -14,8 +14,9 @@ from stanchion.ui.core import CoreApp
 from stanchion.ui.idle import LowPriority
 
 if TYPE_CHECKING:
+    from stanchion.bench.current_job import CurrentJob
     from stanchion.bench.settling import SideBySide
-    from stanchion.bench.workspace import CurrentJob
+    from stanchion.store.library import Opened
     from stanchion.store.other_copies import OtherCopies
 
 LOOK_AFTER_S = 0.3
@@ -138,7 +139,7 @@ class Merging:
     def _show(self, beside: SideBySide) -> None:
         from stanchion.ui.screens.side_by_side import MergeScreen  # noqa: PLC0415 - not needed to start
 
-        def answered(merge: bool | None) -> None:
+        def answered(merge: bool | None) -> None:  # noqa: FBT001 - called by Textual
             if merge:
                 self._app.run_worker(lambda: self._merge(beside), thread=True, exclusive=True, group="settling")
             else:
@@ -159,11 +160,11 @@ class Merging:
             if current is None or current.session.job != mine:
                 raise StanchionError(CHANGED_MEANWHILE)
             if beside.is_copy:
-                keep_before(self._workspace)
-                if not self._app.call_from_thread(self._take_merged, current, mine, merged):
+                keep_before(self._workspace, beside.other)
+                if not self._app.call_from_thread(self._take_merged, current, mine, merged, beside.other):
                     raise StanchionError(CHANGED_MEANWHILE)
                 where = put_away(self._workspace, beside.other)
-                words = f"Merged and saved. The copy lies in the bin: {where}"
+                words = f"Merged and saved. The copy is in the bin: {where}"
             else:
                 write_merged(current, merged, beside.other)
                 self._app.call_from_thread(self._take_written, current, merged)
@@ -173,10 +174,11 @@ class Merging:
         self._app.call_from_thread(self._app.say, words)
         self._app.call_from_thread(self._ended)
 
-    def _take_merged(self, current: CurrentJob, mine: Job, merged: Job) -> bool:
+    def _take_merged(self, current: CurrentJob, mine: Job, merged: Job, copy: Opened) -> bool:
         """Put the merged job in the place of mine, and save it; False if that is no longer the job on the screen."""
         if self._workspace.current is not current or current.session.job != mine:
             return False
+        current.open_job.file.merges_in(copy)
         current.session.replace(merged, save=True)
         self._app.refresh_screens()
         return True

@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.message import Message
 
 from stanchion.base.errors import StanchionError
-from stanchion.bench.workspace import CurrentJob
+from stanchion.bench.current_job import CurrentJob
 from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
 from stanchion.ui.commands.merging import Merging
@@ -21,6 +21,14 @@ class ClosingJobNotSaved(Message):
 
     def __init__(self, words: str) -> None:
         self.words = words
+        super().__init__()
+
+
+class JobRenamed(Message):
+    """The file of a job has another name."""
+
+    def __init__(self, after: str) -> None:
+        self.after = after
         super().__init__()
 
 
@@ -41,6 +49,7 @@ class Saving:
         # Both are called on the saving thread, which must not touch a widget.
         self._workspace.on_saved = self._post_change
         self._workspace.on_closing_unsaved = self._post_not_saved
+        self._workspace.on_renamed = self._post_renamed
 
     def _post_change(self, state: SaveState) -> None:
         del state  # by the time the message is processed there may be a newer one
@@ -48,6 +57,10 @@ class Saving:
 
     def _post_not_saved(self, words: str) -> None:
         self._app.post_message(ClosingJobNotSaved(words))
+
+    def _post_renamed(self, before: str, after: str) -> None:
+        del before
+        self._app.post_message(JobRenamed(after))
 
     def show(self) -> None:
         """Show the state of saving; the last change can come when the screens are gone already."""

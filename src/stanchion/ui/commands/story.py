@@ -136,4 +136,4 @@ class StoryCommands:
                 self._app.workspace.note_fault(fault)
         if rows:
             names = ", ".join(dict.fromkeys(row.file for row in rows))
-            self._app.say(f"Some figures are left out by a fault of the program, please report it: {names}")
+            self._app.say(f"Some figures are left out because of a fault in the program; please report it: {names}")

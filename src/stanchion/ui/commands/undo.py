@@ -79,4 +79,4 @@ class Undoing:
         workspace = self._app.workspace
         if workspace.spring_stock_in_use and workspace.spring_stock.follow(earlier, later):
             self._app.save_stock()
-            self._app.say("The stock of springs follows.")
+            self._app.say("Your stock of springs has changed with it.")

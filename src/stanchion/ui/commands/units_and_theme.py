@@ -1,4 +1,4 @@
-"""Units and colours: each command switches to the next one and saves the choice."""
+"""Units, words and colours: each command switches to the next one and saves the choice."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from stanchion.ui.theme import Themes, theme_problem
 
 
 class UnitsAndTheme:
-    """Shows rates and lengths in other units, and the screens in other colours.
+    """Shows values in other units, sentences in American or British words, and the screens in other colours.
 
     Args:
         app: the application.
@@ -41,6 +41,12 @@ class UnitsAndTheme:
         """Show lengths, rates, pressures or masses in their next unit, and say which it is."""
         self._change(lambda: self._app.workspace.next_unit(what))
         self._app.say(f"{what.capitalize()} in {getattr(self._app.workspace.units, what)}.", "units")
+
+    def next_wording(self) -> None:
+        """Use American trade words and spelling in place of British ones, or back, and say which."""
+        self._change(self._preferences.next_wording)
+        american = self._preferences.settings.wording == "us"
+        self._app.say(f"Trade words in {'American' if american else 'British'} English.", "wording")
 
     def _change(self, change: Callable[[], None]) -> None:
         change()

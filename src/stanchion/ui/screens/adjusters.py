@@ -12,18 +12,21 @@ from textual.widget import Widget
 
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit
+from stanchion.job.found import AT as FOUND
+from stanchion.job.found import all_recorded, is_taken
 from stanchion.job.model import Job, Path, Run
 from stanchion.planning.adjuster_history import Ridden, ridden
 from stanchion.ui import keys
 from stanchion.ui.adjuster_form import CELL, adjuster_form, position_of, positions
 from stanchion.ui.adjuster_lines import adjuster_lines, in_large_digits
-from stanchion.ui.forms import FormLine
+from stanchion.ui.form_lines import FormLine
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.space import short_lines
 from stanchion.ui.widgets.live_text import BigFigure
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.known_units import Units
+from stanchion.wording.american import worded
 
 
 class AdjusterSheet(FormSheet):
@@ -91,13 +94,43 @@ class AdjustersScreen(SheetScreen):
         if field is None or height < 1:
             return []
         at = position_of(field)
-        shown = {"log": "screen.runs", "front": "screen.front", "rear": "screen.rear"}
+        shown = {"log": "screen.runs", "found": "guide.found", "front": "screen.front", "rear": "screen.rear"}
         names = {name: keys.shown(self.program.key(key).keys) for name, key in shown.items()}
         return adjuster_lines(session, at, self._ridden(session.job, at), names, width=width, height=height)
 
     def hints(self) -> list[str]:
         """Hints, those on stepping first."""
         return ["+ − step", *(hint for hint in super().hints() if hint != "+ − step")]
+
+    def action_guide_found(self) -> None:
+        """Take the machine as it was found, one reading at a time."""
+        self.begin_guide("found")
+
+    def action_take_found(self) -> None:
+        """Record everything as it is now for the machine as found; over an earlier record only after asking."""
+        session, program = self.session, self.program
+        if session is None:
+            return
+        program.leave_fields()
+        undo = keys.shown(program.key("undo").keys)
+
+        def take() -> None:
+            record = all_recorded(session.job, program.today())
+            done = f"What is recorded now is kept as the machine as found, with today's date. {undo} takes that back."
+            program.refresh_after(session.put(FOUND, record) or done)
+
+        found = session.job.found
+        if not is_taken(found) and not session.job.runs:
+            take()
+            return
+        on = found.on.isoformat() if found is not None and found.on is not None else ""
+        title = f"The machine as found is recorded already{f', on {on}' if on else ''}"
+        text = worded("What is recorded now would replace it. Tyre pressures stay.")
+        if not is_taken(found):
+            title = "Runs were ridden since the machine came"
+            text = "As found means before anything was touched. What is recorded now may differ."
+        answers = (("back", "Leave it as it is"), ("take", "Take what is recorded now"))
+        program.ask(title, text, answers, lambda answer: take() if answer == "take" else None)
 
     def action_set_base(self) -> None:
         """Record every position as it is now as the base setting."""
@@ -108,7 +141,7 @@ class AdjustersScreen(SheetScreen):
         known = positions(session.job, self.sheet.grid.lines)
         edits = [Edit((*path[:-1], "base"), now) for path, now in known]
         undo = keys.shown(program.key("undo").keys)
-        done = f"Base is now as the {len(edits)} adjusters stand. {undo} takes that back."
+        done = f"The base is now where the {len(edits)} adjusters stand. {undo} takes that back."
         program.refresh_after(session.put_all(edits) or done if edits else "No position is recorded yet.")
 
 

@@ -17,7 +17,7 @@ ScreenName = PartName | Literal["story", "jobs"]
 SCREENS: tuple[ScreenName, ...] = (*PARTS, "story", "jobs")
 
 
-def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands) -> AppScreen[Any]:
+def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands) -> AppScreen[Any]:  # noqa: C901
     """A screen, which Textual asks for when it is first shown."""
     match name:
         case "machine":

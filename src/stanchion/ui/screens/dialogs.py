@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 from typing import ClassVar
@@ -18,17 +19,22 @@ from stanchion.base.text import clean, clean_lines
 from stanchion.job.model import Path
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import present
-from stanchion.ui.help_text import GENERAL, PARTS, HelpPart
+from stanchion.ui.help_reference import GENERAL
+from stanchion.ui.help_search import fitted, parts_about
+from stanchion.ui.help_text import PARTS, WIDTH, HelpPart
 from stanchion.ui.keys import Key, help_rows, name_rows, shown
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.known_units import Units
+from stanchion.wording.american import in_british, worded
 from stanchion.wording.finding_words import caution
 
 THREE, THREE_WITH_KEYS = 60, 76
 """Columns from which there is room for three commands in a line; and for their direct keys too."""
+HELP_TITLE = "Help. Arrows and page keys scroll, letters search, Esc goes back."
+LONGEST_SEARCH = 30
 FEWEST_ANSWERS = 4
 """Lines for the answers to a question, where there are as many."""
 
@@ -65,7 +71,7 @@ class CommandStrip(Dialog[str]):
             for key in self._keys[at::rows]:
                 direct = shown(key.keys) if key.keys and with_keys else ""
                 line += Content.styled(f" {key.letter} " if with_keys else key.letter, "$primary bold reverse")
-                line += Content(f" {key.words:<18}") + Content.styled(
+                line += Content(f" {worded(key.words):<18}") + Content.styled(
                     f"{direct:<4}" if with_keys else "", "$text-muted"
                 )
             lines.append(line)
@@ -175,6 +181,8 @@ class FindingsScreen(Dialog[Path | None]):
 class HelpScreen(Dialog[None]):
     """The keys, how values are typed, what the figures are and how they are worked out; the current screen first.
 
+    Letters that are typed search it: then only what has them is shown.
+
     Args:
         keys: the table of keys.
         screen: name of the current screen; empty: none of them.
@@ -182,49 +190,91 @@ class HelpScreen(Dialog[None]):
 
     closes_on_go: ClassVar[bool] = True
     closed_by: ClassVar[str] = "help"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1", "dismiss(None)", show=False)]
 
     def __init__(self, keys: Sequence[Key], screen: str = "") -> None:
         super().__init__()
         self._keys, self._screen = keys, screen
+        self._searched = ""
 
     def compose(self) -> ComposeResult:
+        """Title and text."""
+        with Vertical(classes="dialog full"):
+            yield Static(HELP_TITLE, classes="dialog-title", markup=False)
+            with VerticalScroll():
+                yield Drawn(id="help-text")
+
+    def _whole(self, width: int) -> list[Content]:
         """What belongs to the current screen, then all keys and everything else."""
         here = [part for part in PARTS if self._screen in part.screens]
         others = [part for part in PARTS if part not in here]
         own = [key for key in self._keys if key.on and key.on == self._screen]
-        shown_parts = [*self._key_rows("Keys of this screen", own)] if own else []
+        shown_parts = [*_key_rows("Keys of this screen", own, width)] if own else []
         for part in here:
-            shown_parts += _part(part)
-        shown_parts += self._key_rows("All keys", self._keys)
+            shown_parts += _part(part, width)
+        shown_parts += _key_rows("All keys", self._keys, width)
         for part in (GENERAL[0], *others, *GENERAL[1:]):
-            shown_parts += _part(part)
+            shown_parts += _part(part, width)
         names = [Content(row) for row in name_rows(self._keys)]
-        shown_parts += [_heading("Names for [keys] in config.toml"), *names, Content("")]
-        with Vertical(classes="dialog full"):
-            yield Static("Help. Arrows and page keys scroll, Esc goes back.", classes="dialog-title", markup=False)
-            with VerticalScroll():
-                yield Static(Content("\n").join(shown_parts), markup=False)
+        return [*shown_parts, _heading("Names for [keys] in config.toml"), *names, Content("")]
 
-    def _key_rows(self, title: str, keys: Sequence[Key]) -> list[Content]:
-        rows = [_heading(title), Content.styled(f"{'direct  after Esc':<46}only on", "$text-muted")]
-        rows += [
-            Content.styled(f"{direct:<8}{letter:<11}", "$figure bold") + Content(f"{words:<27}{on}".rstrip())
-            for direct, letter, words, on in help_rows(keys)
-        ]
-        return [*rows, Content("")]
+    def _found(self, typed: str, width: int) -> list[Content]:
+        """The keys and parts with these words, the words marked."""
+        words = typed.casefold().split()
+        keys = [key for key in self._keys if all(word in worded(key.words).casefold() for word in words)]
+        lines = _key_rows("Keys", keys, width) if keys else []
+        for part in parts_about(typed):
+            lines += _part(part, width)
+        if not lines:
+            return [Content("Nothing has these words. Backspace deletes letters.")]
+        marked = "|".join(re.escape(word) for word in {*words, *in_british(typed).casefold().split()})
+        return [line.highlight_regex(f"(?i){marked}", style="bold underline") for line in lines]
+
+    def on_key(self, event: events.Key) -> None:
+        """Search for the letters typed so far; Backspace takes the last one back."""
+        if event.key == "backspace":
+            typed = self._searched[:-1]
+        elif event.character and event.is_printable and len(self._searched) < LONGEST_SEARCH:
+            typed = self._searched + event.character
+        else:
+            return
+        event.stop()
+        self._searched = typed.lstrip()
+        searching = f"Help on: {self._searched}▏ Backspace deletes letters, Esc goes back."
+        self.query_one(".dialog-title", Static).update(searching if self._searched else HELP_TITLE)
+        self._draw()
+        self.query_one(VerticalScroll).scroll_home(animate=False)
+
+    def _draw(self) -> None:
+        typed = self._searched
+        text = self.query_one("#help-text", Drawn)
+        text.draw(lambda width, _: self._found(typed, width) if typed.strip() else self._whole(width))
 
     def on_mount(self) -> None:
-        """Give the text the focus, so that the arrows scroll it."""
+        """Show the text and give it the focus, so that the arrows scroll it."""
+        self._draw()
         self.query_one(VerticalScroll).focus()
 
 
+def _key_rows(title: str, keys: Sequence[Key], width: int) -> list[Content]:
+    """A line for each key, closer together where there is little room."""
+    direct_columns, letter_columns, words_columns = (8, 11, 27) if width >= WIDTH else (5, 4, 25)
+    head = f"{'direct  after Esc' if width >= WIDTH else 'key  Esc':<{direct_columns + letter_columns + words_columns}}"
+    rows = [_heading(title), Content.styled(f"{head}only on", "$text-muted")]
+    rows += [
+        Content.styled(f"{direct:<{direct_columns}}{letter:<{letter_columns}}", "$figure bold")
+        + Content(f"{words:<{words_columns}}{on}".rstrip())
+        for direct, letter, words, on in help_rows(keys)
+    ]
+    return [*rows, Content("")]
+
+
 def _heading(title: str) -> Content:
-    return Content.styled(title.upper(), "$primary bold")
+    return Content.styled(worded(title).upper(), "$primary bold")
 
 
-def _part(part: HelpPart) -> list[Content]:
-    return [_heading(part.title), Content(part.text), Content("")]
+def _part(part: HelpPart, width: int) -> list[Content]:
+    return [_heading(part.title), Content(fitted(part.text, width)), Content("")]
 
 
 class WriteText(Dialog[str]):
@@ -244,7 +294,7 @@ class WriteText(Dialog[str]):
         with Vertical(classes="dialog wide"):
             yield Static(self._title, classes="dialog-title", markup=False)
             yield TextArea(clean_lines(self._text), soft_wrap=True)
-            keys = "Enter twice, Tab or Esc takes the text over; Enter once is a new line."
+            keys = "Enter twice, Tab or Esc accepts the text; Enter once begins a new line."
             foot = f"{keys} At most {self._longest} characters."
             yield Static(foot, classes="dialog-foot", markup=False)
 

@@ -152,8 +152,10 @@ class EarlierScreen(JobScreen):
 
     def _keep_present_and_bring(self, one: Earlier) -> None:
         """On a thread of its own: nothing is changed before the present state is safe."""
+        current = self.program.workspace.current
         try:
-            self.program.workspace.keep_present()
+            if current is not None:
+                current.keep_present()
         except StanchionError as error:
             self.program.call_from_thread(self.program.say, f"Nothing was brought back. {error}")
         else:

@@ -10,11 +10,11 @@ from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
 from stanchion.base.text import clean
-from stanchion.bench.guided_measuring import GuideStep, StepGroup, half_taken
+from stanchion.bench.guided_measuring import GuideStep, StepGroup, half_taken, not_found_yet
 from stanchion.bench.guided_readings import Guided, Hindrance
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
-from stanchion.job.model import Path
+from stanchion.job.model import STATES, Path
 from stanchion.job.spec import Number
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
@@ -31,16 +31,21 @@ NOTES: dict[Hindrance, str] = {
     "unread": "not read; Backspace empties it",
     "nothing_yet": "take this one first, then repeat it",
     "once": "read once: type over it to correct",
+    "dropped": "dropped; ^Z brings it back",
+    "nothing_to_drop": "nothing is taken here yet",
 }
 """What is said where a key could not do its work."""
 
+USUAL_WIDTH = 80
+"""Columns from which * says that what is read again goes into the mean."""
+
 
 class GuideScreen(JobScreen):
-    """The readings of sag, fork or shock, one after the other.
+    """The readings of sag, fork, shock, or the machine as found, one after the other.
 
     Args:
         part: what is measured.
-        chosen: the field to begin at; None: the first reading missing.
+        chosen: the field to begin at where no reading is missing or old; None: the end of the list.
     """
 
     CSS_PATH = "../styles/guide.tcss"
@@ -63,13 +68,13 @@ class GuideScreen(JobScreen):
     @property
     def tab(self) -> str:
         """The tab of what is measured."""
-        return self.part
+        return "adjusters" if self.part == "found" else self.part
 
     @property
     def guided(self) -> Guided | None:
         """The state of the guide: which reading is current; None before a job is shown."""
         if self._guided is None and self.session is not None:
-            self._guided = Guided(self.session, self.part, self._chosen)
+            self._guided = Guided(self.session, self.part, self._chosen, today=self.program.today())
         return self._guided
 
     @property
@@ -102,8 +107,13 @@ class GuideScreen(JobScreen):
         """The keys that matter here."""
         alone = self.guided is not None and self.guided.alone
         own = [f"{keys.shown(self.program.key('guide.alone').keys)} {'two' if alone else 'alone'}"]
-        again = {"repeat": ["* repeat"], "piece": ["* next piece"]}.get(self.step.again if self.step else "", [])
-        return [*(own if self.part == "sag" else []), "/ back", *again]
+        once_more = "* once more, for the mean" if self.size.width >= USUAL_WIDTH else "* repeat"
+        again = {"repeat": [once_more], "piece": ["* next piece"]}
+        step = self.step
+        dropped = [f"{keys.shown(self.program.key('guide.drop').keys)} drop"] if step is not None and step.again else []
+        first = again.get(step.again if step is not None else "", [])
+        asks_sag = self.guided is not None and self.guided.asks_sag
+        return [*first, "/ back", *dropped, *(own if asks_sag else [])]
 
     def last_hints(self) -> list[str]:
         """Going on and leaving."""
@@ -138,13 +148,18 @@ class GuideScreen(JobScreen):
         if step is None:
             pane.show_end(session, self.part, ordered, self._asked())
         else:
+            not_found = not_found_yet(ordered, session.job)
+            reported = guided.reported
+            if reported is not None and all(("sag", reported.end, state) in not_found for state in STATES):
+                reported = None  # nothing is to be shown of that end yet
             shown = ShownStep(
                 step=step,
                 number=guided.at + 1,
                 repeat_at=guided.repeat_at,
                 note=NOTES[guided.hindrance],
                 ordered=ordered,
-                outcome_of=guided.reported or step,
+                outcome_of=reported or step,
+                not_found=not_found,
                 settled=guided.settled,
                 asked=self._asked(),
             )
@@ -158,10 +173,10 @@ class GuideScreen(JobScreen):
         guided = self.guided
         if guided is None:
             return super().findings_in_order(session)
-        half = half_taken(guided.steps, guided.settled)
+        half = half_taken(guided.steps, guided.settled) | not_found_yet(guided.steps, session.job)
         # what is missing the list shows
         found = (one for one in guided.settled.findings if one.code != "missing" and one.where not in half)
-        ordered = present.order_for(found, self.part)
+        ordered = present.order_for(found, self.tab)
         fresh = guided.fresh_doubts if guided.hindrance == "doubtful" else ()
         return [*fresh, *(finding for finding in ordered if finding not in fresh)]
 
@@ -169,7 +184,7 @@ class GuideScreen(JobScreen):
         """The caution of the current reading, then those of the part."""
         step = self.step
         own: list[Caution] = [step.caution] if step is not None and step.caution else []
-        if step is None and self.part != "sag":
+        if step is None and self.part not in ("sag", "found"):
             own = [TIGHTEN]
         return [*own, *(code for code in super().cautions(session) if code not in own)]
 
@@ -227,6 +242,12 @@ class GuideScreen(JobScreen):
             else:
                 self._show()
 
+    def action_drop_reading(self) -> None:
+        """Remove the current repeat or piece."""
+        if self.guided is not None:
+            self.guided.drop()
+            self._show()
+
     def action_move(self, step: int) -> None:
         """Go back to the reading before, whatever is in this one; or on."""
         if step > 0:
@@ -273,7 +294,7 @@ class GuideScreen(JobScreen):
 
     def action_guide_alone(self) -> None:
         """Take sag as one person with a travel marker, or as two with a tape."""
-        if self.part == "sag" and self.guided is not None:
+        if self.guided is not None and self.guided.asks_sag:
             self.guided.turn_alone()
             self._show()
 

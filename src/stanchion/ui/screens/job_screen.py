@@ -32,6 +32,8 @@ from stanchion.ui.textual_hooks import draw_now
 from stanchion.ui.widgets.live_text import MARKED_S, BigFigure, Figures, LiveText
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import FormSheet
+from stanchion.units.known_units import Units
+from stanchion.wording.american import worded
 from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
@@ -47,6 +49,8 @@ CORRECT = "correct_reading"
 CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "fork_caps": frozenset({"front"}),
     "fork_air": frozenset({"front"}),
+    "air_pump": frozenset({"front", "rear"}),
+    "air_shock": frozenset({"rear"}),
     "one_leg": frozenset({"front"}),
     "adjuster_end": frozenset({"front", "rear", "adjusters"}),
     "bleed_extended": frozenset({"front"}),
@@ -95,7 +99,7 @@ class WorkScreen(ClosesOnce[None]):
         """Not before the application is mounted, when nothing drawn is sent to the terminal."""
         return self.program.started
 
-    def update_node_styles(self, animate: bool = True) -> None:
+    def update_node_styles(self, animate: bool = True) -> None:  # noqa: FBT001, FBT002 - as Textual has it
         """Apply the styles again; not before the application is mounted, when they have just been applied."""
         if self.program.started:
             super().update_node_styles(animate)
@@ -122,7 +126,7 @@ class JobScreen(WorkScreen):
     _mark_timer: Timer | None = None
     _shown_at: Size | None = None
     """The size it was last shown at."""
-    _about: object = None
+    _about: tuple[Session, Units] | None = None
     """The job, and the units, that its figures were last shown of."""
 
     @property
@@ -163,6 +167,9 @@ class JobScreen(WorkScreen):
         """The widgets between the body and the findings."""
         return ()
 
+    def another_job(self) -> None:
+        """Begin at the top: the job about to be shown is another one than before."""
+
     def show_figures(self, session: Session) -> None:
         """Bring the body up to date."""
 
@@ -187,6 +194,8 @@ class JobScreen(WorkScreen):
         if session is None or not self.is_built:
             return
         self._shown_at = self.size
+        if self._about is None or self._about[0] is not session:
+            self.another_job()
         self.show_bar(session)
         self.show_figures(session)
         self._unmark_in_a_moment(session)
@@ -292,7 +301,7 @@ class JobScreen(WorkScreen):
     def hints(self) -> list[str]:
         """The keys that matter here, the most needed first: where room is short the others are not named."""
         own = (key for key in self.program.keys if key.on == self.name_of and key.keys and key.action != CORRECT)
-        return [f"{keys.shown(key.keys)} {key.hint or key.words.lower()}" for key in own]
+        return [f"{keys.shown(key.keys)} {worded(key.hint or key.words.lower())}" for key in own]
 
     def last_hints(self) -> list[str]:
         """The keys that are named however narrow it is."""
@@ -306,7 +315,7 @@ class JobScreen(WorkScreen):
             return
         path = next_missing(self.name_of, self.program.session.assessment, self.current_field)
         if path is None:
-            self.program.say("No figure waits for a reading.")
+            self.program.say("No figure needs another reading.")
             return
         if present.on_screen(path) != self.name_of and self.name_of != "predict":
             place = label(path, both_legs=not self.program.session.job.front.split)
@@ -321,12 +330,13 @@ class JobScreen(WorkScreen):
         program.leave_fields()
         asked = session.asked
         if asked is None:
-            program.say("Nothing to correct: first change a rate or a length of spring, spacer or washer.")
+            program.say("Nothing to correct: first change a rate, a length, an air gap or the rider's mass.")
             return
         refusal = session.correct()
         if not refusal:
             undo = keys.shown(program.key("undo").keys)
+            of = " and ".join(asked.ends)
             program.say(
-                f"Corrected: {asked.end} sag and runs stand, with the new number. {undo}: another part after all."
+                f"Corrected: {of} sag and runs stay valid with the new number. If another part was fitted: {undo}."
             )
         program.refresh_after(refusal)

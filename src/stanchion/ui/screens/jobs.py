@@ -161,7 +161,7 @@ class JobsScreen(AppScreen[None]):
     def _show_title(self) -> None:
         """Show how many of how many jobs fit, and how far reading is."""
         if self._problem:
-            title = "STANCHION: the jobs cannot be listed; why stands below"
+            title = "STANCHION: the jobs cannot be listed; the reason is below"
         elif self.rows:
             where = f" IN {folder}" if (folder := self.program.workspace.folder_of_this_start) else ""
             title = f"JOBS{where}, newest first: {len(self._found)} of {len(self.rows)}"
@@ -340,7 +340,7 @@ class JobsScreen(AppScreen[None]):
         """Show all occasions and runs of the machine under the bar."""
         row = self.chosen_row()
         if row is None or row.problem:
-            self.program.say("Choose a job that can be read; then its machine can be followed.")
+            self.program.say("Choose a job that can be read to see its machine's story.")
         else:
             self._story.follow(row.machine, row.name, from_list=True)
 

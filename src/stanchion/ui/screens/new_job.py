@@ -14,8 +14,8 @@ from textual.widgets import Static
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
-from stanchion.ui import forms
-from stanchion.ui.forms import Form
+from stanchion.ui import machine_form
+from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.wording.finding_words import field_label
@@ -37,7 +37,7 @@ class NewJobScreen(Dialog[Job | None]):
     ]
 
     def __init__(
-        self, session: Session, title: str = "A new job", form: Form = forms.new_job, begin: str = "^N"
+        self, session: Session, title: str = "A new job", form: Form = machine_form.new_job, begin: str = "^N"
     ) -> None:
         super().__init__()
         self.session = session

@@ -38,10 +38,15 @@ class PredictScreen(JobScreen):
         """Scrolling, and the end in the picture."""
         return ["Arrows scroll", "Tab other end in the picture", *super().hints()]
 
+    def another_job(self) -> None:
+        """Scroll to the top."""
+        self.query_one("#predicted-pane", VerticalScroll).scroll_home(animate=False)
+
     def show_figures(self, session: Session) -> None:
         """Figures and picture."""
         a, units, end = session.assessment, session.units, self._end
-        self.query_one("#predicted", Drawn).draw(lambda width, _: predicted_lines(a, units, width))
+        job = session.job
+        self.query_one("#predicted", Drawn).draw(lambda width, _: predicted_lines(a, units, width, job))
         plain = self.program.only_ascii
         self.query_one("#picture", Drawn).draw(
             lambda width, height: picture_lines(session, end, width - 1, height, plain=plain)

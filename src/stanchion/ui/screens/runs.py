@@ -15,9 +15,10 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Path
-from stanchion.job.runs import as_ridden, is_blank, new_run
+from stanchion.job.runs import as_ridden, began_at, changes_before, changes_since, is_blank, new_run
+from stanchion.planning.ridden_as import RiddenAs, as_stamped, ridden_as
 from stanchion.ui import keys
-from stanchion.ui.forms import FormLine
+from stanchion.ui.form_lines import FormLine
 from stanchion.ui.run_form import run_form
 from stanchion.ui.run_lines import run_lines, run_short
 from stanchion.ui.screens.sheet_screen import SheetScreen
@@ -25,6 +26,7 @@ from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import sentence
+from stanchion.wording.ridden_words import question_of_run, ridden_as_words
 
 TYRE_FIELDS = ("_bar", "_c")
 """How the names of fields end that have to do with tyres and temperatures."""
@@ -58,6 +60,10 @@ class RunsScreen(SheetScreen):
         super().__init__()
         self._at: int | None = None
         """The current run; None: the latest."""
+        self._logged: int | None = None
+        """The run that was logged last, until it is said which settings it was ridden with."""
+        self._chosen: tuple[Job, int] | None = None
+        """The job after the last choice of the settings a run was ridden with, and which one it was."""
 
     def body(self) -> Iterable[Widget]:
         """The fields of the current run, and the figures of all runs."""
@@ -96,13 +102,15 @@ class RunsScreen(SheetScreen):
         def drawing(width: int, height: int) -> list[Content]:
             if at >= len(session.job.runs):  # undone from another screen, and this one drawn for another size
                 return []
-            return run_lines(session, at, width - 1, height, tyres=tyres)
+            return run_lines(session, at, width - 1, height, tyres=tyres, question=self._question(session))
 
         pane.draw(drawing)
 
     def short(self, session: Session) -> Sequence[Content]:
         """Travel used by the current run, then all runs."""
-        return run_short(session, self.current_run, self.size.width - 2) if self.current_run >= 0 else ()
+        if self.current_run < 0:
+            return ()
+        return run_short(session, self.current_run, self.size.width - 2, question=self._question(session))
 
     def on_run_sheet_turned(self, message: RunSheet.Turned) -> None:
         """Go to the same field of another run."""
@@ -133,6 +141,21 @@ class RunsScreen(SheetScreen):
             self.sheet.refresh_lines(refill=True)
         super().go_to(path)
 
+    def _question(self, session: Session) -> str:
+        """Whether the run logged last was ridden with the present settings, where those were changed since the run
+        before, or after it began; empty where nothing is to be asked."""
+        job, at = session.job, self._logged
+        if at is None or at != self.current_run or at != len(job.runs) - 1 or changes_since(job, at):
+            return ""
+        began, changed = began_at(job, job.runs[at]), session.changed_at
+        late = began is not None and changed is not None and began < changed.replace(second=0, microsecond=0)
+        if not late and not changes_before(job, at):
+            return ""
+        key = keys.shown(self.program.key("run.stamp").keys)
+        if not late:
+            return question_of_run(at, None, None, key)
+        return question_of_run(at, began, changed, key) if session.before_last_change() is not None else ""
+
     # --- commands -------------------------------------------------------------------------------------------------
 
     def action_log_run(self) -> None:
@@ -145,12 +168,13 @@ class RunsScreen(SheetScreen):
         if session is None:
             return
         program.leave_fields()
-        runs = session.job.runs
+        runs, now = session.job.runs, program.now()
         if runs and is_blank(runs[-1]) and as_ridden(session.job, runs[-1]) == session.job:
-            program.say(f"Nothing is recorded of run {len(runs)} yet, so it stays in hand: its laps alone would do.")
-        elif refusal := session.put(("runs",), (*runs, new_run(session.job, f"{program.now():%H:%M}"))):
+            program.say(f"Run {len(runs)} is still empty: enter something in it first, even if only its laps.")
+        elif refusal := session.put(("runs",), (*runs, new_run(session.job, f"{now:%H:%M}", now.date()))):
             program.say(refusal)
         else:
+            self._logged = len(runs)
             for finding in session.assessment.findings:
                 if finding.code == "torques_open":
                     program.say(sentence(finding))
@@ -163,26 +187,41 @@ class RunsScreen(SheetScreen):
             self.write_text(("runs", self.current_run, "said"))
 
     def action_stamp_run(self) -> None:
-        """Record that the run shown was ridden with the settings as the job has them now."""
+        """Record which settings the run shown was ridden with: of the latest run the next ones at each press, first
+        those of now; of an older run after asking."""
         session, at = self.session, self.current_run
         if session is None or at < 0:
             return
-
-        def stamp() -> None:
-            job = session.job
-            edits = (Edit(("runs", at, "front"), job.front), Edit(("runs", at, "rear"), job.rear))
-            done = f"Run {at + 1} now stands with the settings of the job. Undo takes that back."
-            self.program.refresh_after(session.put_all(edits) or done)
-
-        if at == len(session.job.runs) - 1:
-            stamp()
+        self.program.leave_fields()
+        job = session.job
+        offered = ridden_as(job, at, session.before_last_change())
+        if at == len(job.runs) - 1:
+            pressed = self._chosen is not None and self._chosen[0] is job
+            last = self._chosen[1] if pressed and self._chosen is not None else as_stamped(job, at, offered)
+            asked = bool(self._question(session))
+            self._stamp(
+                session, at, offered, (last + 1) % len(offered) if last is not None and (pressed or asked) else 0
+            )
             return
+        named = [(str(n), _capital(ridden_as_words(job, one, session.units))) for n, one in enumerate(offered)]
         self.program.ask(
             f"Run {at + 1} is not the latest",
-            "The settings it was ridden with would be replaced by those of the job as it is now.",
-            (("keep", "Keep the settings it was ridden with"), ("stamp", "It was ridden as the job is now")),
-            lambda answer: stamp() if answer == "stamp" else None,
+            "Which settings was it ridden with?",
+            (("keep", "Keep those it is recorded with"), *named),
+            lambda answer: self._stamp(session, at, offered, int(answer)) if answer and answer != "keep" else None,
         )
+
+    def _stamp(self, session: Session, at: int, offered: tuple[RiddenAs, ...], which: int) -> None:
+        """Record a run with some of the settings that were offered, as one step of undo."""
+        one = offered[which]
+        words = ridden_as_words(session.job, one, session.units)
+        key = keys.shown(self.program.key("run.stamp").keys)
+        more = at == len(session.job.runs) - 1 and len(offered) > 1
+        others = f" {key} again: {ridden_as_words(session.job, offered[(which + 1) % len(offered)])}." if more else ""
+        edits = (Edit(("runs", at, "front"), one.front), Edit(("runs", at, "rear"), one.rear))
+        refused = session.put_all(edits)
+        self._logged, self._chosen = None, (session.job, which)
+        self.program.refresh_after(refused or f"Run {at + 1} was ridden {words}. Undo takes that back.{others}")
 
     def action_delete_run(self) -> None:
         """Delete the run shown, after asking."""
@@ -192,13 +231,19 @@ class RunsScreen(SheetScreen):
 
         def answered(answer: str | None) -> None:
             if answer == "delete":
+                self._logged = None
                 self.program.refresh_after(session.remove_row(("runs",), at))
                 self._show_run(min(at, len(session.job.runs) - 1))
 
         began = clean(session.job.runs[at].time)
         answers = (("keep", "Keep it"), ("delete", "Delete it: undo brings it back"))
         title = f"Delete run {at + 1}{f', begun at {began}' if began else ''}?"
-        self.program.ask(title, "Markers, lap, pressures, words and settings ridden go.", answers, answered)
+        self.program.ask(
+            title,
+            "Its markers, lap, pressures, the rider's words and the settings ridden are deleted.",
+            answers,
+            answered,
+        )
 
     def _show_run(self, at: int) -> None:
         if at >= 0:
@@ -214,5 +259,9 @@ def no_run_lines(key: str) -> list[Content]:
     return [
         Content.styled("NO RUN YET", "$primary bold"),
         Content(f"{key} logs one: the time and the settings"),
-        Content("ridden are filled in by themselves."),
+        Content("ridden are filled in automatically."),
     ]
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
@@ -19,13 +19,16 @@ from stanchion.job.model import Path
 from stanchion.job.spec import Text
 from stanchion.ui import keys
 from stanchion.ui.field_line import asked_line, field_line
-from stanchion.ui.forms import Form
+from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.job_screen import CORRECT, JobScreen
 from stanchion.ui.space import short_lines
 from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.wording.finding_words import label
+
+if TYPE_CHECKING:
+    from stanchion.bench.guided_measuring import StepGroup
 
 ECHO_S = 0.0002
 """How long to leave the interpreter to the thread that writes to the terminal, so that it sends the echo."""
@@ -35,6 +38,7 @@ class SheetScreen(JobScreen):
     """One part of the open job, to be filled in."""
 
     form: ClassVar[Form]
+    sheet_type: ClassVar[type[FormSheet]] = FormSheet
     label_width: ClassVar[int] = 24
     cell_width: ClassVar[int] = 9
     _sheet: FormSheet
@@ -54,7 +58,7 @@ class SheetScreen(JobScreen):
 
     def body(self) -> Iterable[Widget]:
         """Sheet and figures."""
-        self._sheet = FormSheet(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
+        self._sheet = self.sheet_type(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(self._sheet, id="sheet-pane", can_focus=False)
         yield Vertical(*self.figures(), id="figures")
         yield Drawn(id="short")
@@ -172,14 +176,15 @@ class SheetScreen(JobScreen):
         message.stop()
         draft = self.session.drafts.get(message.left) if self.session is not None and message.left is not None else None
         if draft is not None and draft.reason and message.left is not None:
-            self.program.say(f"{label(message.left)}, not read: {draft.reason}", "unread")
+            both = self.session is not None and not self.session.job.front.split
+            self.program.say(f"{label(message.left, both_legs=both)}, not read: {draft.reason}", "unread")
         self.program.workspace.remember(self.name_of)
         self.show_derived()
 
     def on_form_sheet_long_text(self, message: FormSheet.LongText) -> None:
         """Open the text of a field of several lines."""
         message.stop()
-        self.write_text(message.path, self.sheet.take_first_letters())
+        self.write_text(message.path, self.sheet.take_opening_text())
 
     def write_text(self, path: Path, first_letters: str = "") -> None:
         """Open a dialog for a text of several lines; once it is taken over, the field after it is the current one.
@@ -207,17 +212,23 @@ class SheetScreen(JobScreen):
     def action_guide(self) -> None:
         """Take the readings of this screen one at a time; afterwards the sheet is at the last one."""
         from stanchion.bench.guided_measuring import PARTS  # noqa: PLC0415 - not needed to start
-        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415
 
         part = next((part for part in PARTS if part == self.name_of), None)
-        if self.session is None or part is None:
+        if part is not None:
+            self.begin_guide(part, self.chosen_field)
+
+    def begin_guide(self, part: StepGroup, chosen: Path | None = None) -> None:
+        """Take readings one at a time; afterwards the sheet is at the last one, where it has that."""
+        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415 - not needed to start
+
+        if self.session is None:
             return
         self.program.leave_fields()
-        guide = GuideScreen(part, self.chosen_field)
+        guide = GuideScreen(part, chosen)
 
         def left(_: None) -> None:
             self.reload()
-            if guide.last_field is not None:
+            if guide.last_field is not None and (part not in ("found", "sag") or guide.last_field in self.sheet.grid):
                 self.go_to(guide.last_field)
 
         self.program.clear_notifications()  # they would cover what to do

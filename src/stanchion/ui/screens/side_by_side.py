@@ -23,7 +23,8 @@ from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn
 
 FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc changes nothing."
-KNOWN = "Who changed what is told by the oldest state of this job kept on this laptop."
+KNOWN = "The oldest state of this job kept on this laptop shows who changed what."
+COMMON = "The last state that both have in common shows who changed what."
 UNKNOWN = "No common earlier state is known."
 TWO_VALUES = 70
 """Columns from which both values fit on one line."""
@@ -93,7 +94,7 @@ class MergeScreen(Dialog[bool]):
         """Take the merged job, once every field is chosen."""
         left = [at for at, line in enumerate(self._merging.lines) if not line.settled]
         if not left:
-            self.dismiss(True)
+            self.dismiss(result=True)
             return
         self.query_one(MergeFields).highlighted = left[0]
         many = "One field waits" if len(left) == 1 else f"{len(left)} fields wait"
@@ -109,7 +110,8 @@ class MergeScreen(Dialog[bool]):
         if not lines:
             choices.add_option(Option(Content("No field differs."), disabled=True))
         choices.highlighted = min(at, len(lines) - 1) if lines else None
-        about = [self._merging.runs, self._merging.parts, KNOWN if self._merging.base else UNKNOWN]
+        known = COMMON if self._merging.base_is_common else KNOWN if self._merging.base else UNKNOWN
+        about = [self._merging.runs, self._merging.parts, known]
         self.query_one("#merge-runs", Static).update(Content.styled(" ".join(filter(None, about)), "$text-muted"))
         self.query_one(".dialog-foot", Static).update(FOOT)
 

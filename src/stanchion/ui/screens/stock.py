@@ -15,10 +15,10 @@ from stanchion.base.text import clean
 from stanchion.bench.stock_session import StockSession
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.ui import forms
 from stanchion.ui.present import MARK
 from stanchion.ui.screens.job_screen import WorkScreen
 from stanchion.ui.space import fitting
+from stanchion.ui.stock_form import stock
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import choice_word, sentence
@@ -56,7 +56,7 @@ class StockScreen(WorkScreen):
     def compose(self) -> ComposeResult:
         """Title, sheet, message, keys."""
         yield Static(Content.styled(" STOCK OF SPRINGS", "$primary bold"), id="stock-title", markup=False)
-        yield VerticalScroll(FormSheet(forms.stock, label_width=13, cell_width=8), can_focus=False)
+        yield VerticalScroll(FormSheet(stock, label_width=13, cell_width=8), can_focus=False)
         yield Static(id="stock-message", markup=False)
         yield Static(id="keys", markup=False)
 

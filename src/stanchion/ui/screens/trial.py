@@ -14,17 +14,18 @@ from textual.widgets import Static
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
-from stanchion.job.model import Path
+from stanchion.job.model import End, Path
 from stanchion.job.spec import Kind
-from stanchion.judgement.results.findings import Severity
+from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.planning.whatif import WhatIf, WhatifRow, compare
 from stanchion.ui import forms, keys, present
-from stanchion.ui.forms import Form
+from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.live_text import Figures
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show, unit_name
+from stanchion.units.quantity import show, show_settable, unit_name
 from stanchion.wording.finding_words import sentence
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES
 from stanchion.wording.verdicts import SAG_VERDICTS
 from stanchion.wording.whatif_sentences import (
     BASIS,
@@ -48,6 +49,7 @@ SHORT = {
     "rise": "Rises",
     "headroom_in_turns": "Turns to in",
     "headroom_in_clicks": "Clicks to in",
+    "change_over_mm": "Changes over",
     "rake_deg": "Rake",
     "trail_mm": "Trail",
 }
@@ -105,6 +107,11 @@ class TrialScreen(SheetScreen):
             lines = beside(self._seen, session.units, full=self.has_class("-tall"))
         self.query_one("#beside", Static).update(Content("\n").join(lines))
 
+    def findings_in_order(self, session: Session) -> list[Finding]:
+        """Worst first; among equals those that the trial brings."""
+        found = super().findings_in_order(session)
+        return found if self.trial is None else self.trial.own_first(found)
+
     def short(self, session: Session) -> Sequence[Content]:
         """Now and then of what the change does; what it changes first."""
         return [*in_short(self._seen, session.units)] if self._seen is not None else [present.NOT_JUDGED]
@@ -132,17 +139,19 @@ class TrialScreen(SheetScreen):
 
     def _apply(self, trial: Trial) -> None:
         program, count = self.program, len(trial.changes)
-        option, before = program.workspace.chosen_springs(), trial.session.job
+        before = trial.session.job
+        stock = program.workspace.spring_stock if trial.springs_chosen else None
+        option = stock.chosen(trial) if stock is not None else None
         refusal = trial.apply()
         if not refusal and count:
-            moved = option is not None and program.workspace.spring_stock.fit(option, before, trial.session.job)
+            moved = stock is not None and option is not None and stock.fit(option, before, trial.session.job)
             if moved:
                 program.save_stock()
             what = f"{count} change{'s' if count != 1 else ''} made in the job"
             undo = keys.shown(program.key("undo").keys)
-            stock = " They have come off your stock, and those taken out have gone into it." if moved else ""
+            off_stock = " They have come off your stock, and those taken out have gone into it." if moved else ""
             it = "it" if count == 1 else "them"
-            program.say(f"{what}; {undo} takes {it} back. Sag is to be measured again.{stock}")
+            program.say(f"{what}; {undo} takes {it} back. Measure sag again.{off_stock}")
         program.refresh_after(refusal)
 
     def action_drop_trial(self) -> None:
@@ -171,7 +180,10 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
         if part != last_head[0] or basis not in ("", last_head[1]):
             last_head = (part, basis)
             head = Content.styled(part.upper(), "$primary bold")
-            lines.append(head + Content.styled(f" · {BASIS[basis]}", MUTED) if basis else head)
+            of = GEOMETRY_STATES[seen.state] if row.where == ("geometry",) else BASIS[basis] if basis else ""
+            if basis == "predicted" and _in_doubt(seen, row):
+                of += f", {SAG_VERDICTS['doubtful']}"
+            lines.append(head + Content.styled(f" · {of}", MUTED) if of else head)
         lines.append(_line(row, units, full=full))
     if note := rider_note(seen, units):
         lines += [Content(""), Content(note)]
@@ -179,6 +191,12 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
     if seen.differences and sentences:
         lines += [Content(""), *(Content(clean(sentence, 400)) for sentence in reversed(sentences))]
     return lines
+
+
+def _in_doubt(seen: WhatIf, row: WhatifRow) -> bool:
+    """Whether what the predicted sags of a row's end rest on contradicts itself, now or after the change."""
+    end: End = "front" if row.where[0] == "front" else "rear"
+    return any(one.predicted.end(end).doubted for one in (seen.present, seen.changed))
 
 
 def in_short(seen: WhatIf, units: Units) -> Iterator[Content]:
@@ -236,7 +254,7 @@ def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> C
         if at_stop
         else "–"
         if figure.value is None
-        else _short(figure.value, row.kind, units)
+        else _short(figure.value, row.kind, units, settable=row.code in present.BY_ADJUSTER)
         for figure, at_stop in zip((row.present, row.changed), row.topped_out, strict=True)
     ]
     basis = basis_of(row)
@@ -255,5 +273,6 @@ def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> C
     return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
 
 
-def _short(value: float, kind: Kind, units: Units) -> str:
-    return show(value, kind, units).split(" ")[0].rstrip("°")
+def _short(value: float, kind: Kind, units: Units, *, settable: bool = False) -> str:
+    written = show_settable if settable else show
+    return written(value, kind, units).split(" ")[0].rstrip("°")

@@ -18,12 +18,13 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.track.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.ui import keys
-from stanchion.ui.forms import Form
+from stanchion.ui.form_lines import Form
 from stanchion.ui.run_form import SERVICES, upkeep_form
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import show
+from stanchion.wording.american import worded
 from stanchion.wording.finding_words import reason
 from stanchion.wording.labels import field_label, uncapitalised
 from stanchion.wording.upkeep_sentences import chain_and_tyres
@@ -58,7 +59,7 @@ class UpkeepScreen(SheetScreen):
 
     def hints(self) -> list[str]:
         """Ticking first."""
-        own = (("torque.tick", "tick"), ("upkeep.measured", "measured again"), ("torque.delete", "delete"))
+        own = (("torque.tick", worded("tick")), ("upkeep.measured", "measured again"), ("torque.delete", "delete"))
         return [*(f"{keys.shown(self.program.key(name).keys)} {words}" for name, words in own), "Enter next"]
 
     # --- commands -------------------------------------------------------------------------------------------------
@@ -74,11 +75,11 @@ class UpkeepScreen(SheetScreen):
         if at is None or torques[at].done:
             at = next((i for i, torque in enumerate(torques) if not torque.done), None)
         if at is None:
-            program.say("Every torque is ticked." if torques else "No torque is listed yet: add one below.")
+            program.say(worded("Every torque is ticked." if torques else "No torque is listed yet: add one below."))
             return
         if torques[at].torque_nm is None and not session.read_only:
             name = clean(torques[at].what) or f"torque {at + 1}"
-            program.say(f"Not ticked: {name} has no torque yet. Enter it from the manual first.")
+            program.say(f"{worded('Not ticked')}: {name} has no torque yet. Enter it from the manual first.")
             self.go_to((*TORQUE_ROWS, at, "torque_nm"))
             return
         program.refresh_after(session.put((*TORQUE_ROWS, at, "done"), value=True))
@@ -113,7 +114,7 @@ class UpkeepScreen(SheetScreen):
         ratio = changed_since_ratio(session.job, session.previous)
         geometry = changed_since_geometry(session.job, session.previous)
         if not ratio and not geometry:
-            self.program.say("Nothing here was measured before a change of chain or tyres.")
+            self.program.say(worded("Nothing here was measured before a change of chain or tyres."))
             return
         answers = [("no", "No: leave it marked")]
         if ratio:
@@ -133,10 +134,10 @@ class UpkeepScreen(SheetScreen):
             self.program.refresh_after(session.put_all(Edit(path, now) for path in paths))
 
         text = (
-            "Confirm only what was measured again with the chain and tyres that are on now. "
-            "Where it came out otherwise, type the new value in its field instead."
+            "Confirm only what was measured again with the chain and tyres that are on now. Where it came out "
+            "differently, type the new value in its field instead."
         )
-        self.program.ask("What was measured again?", text, tuple(answers), answered)
+        self.program.ask("What was measured again?", worded(text), tuple(answers), answered)
 
 
 def upkeep_lines(session: Session, again: str, width: int) -> Iterator[Content]:
@@ -157,7 +158,7 @@ def upkeep_lines(session: Session, again: str, width: int) -> Iterator[Content]:
         yield Content.styled("FROM BEFORE A CHANGE", "$warn bold")
         yield from stale
         yield Content.styled("Measure again and enter it;", MUTED)
-        yield Content.styled(f"{again}: measured, still so", MUTED)
+        yield Content.styled(f"{again}: measured: the same", MUTED)
     if session.job.upkeep.torques:
         yield Content("")
         yield Content.styled("TORQUES", HEAD)

@@ -23,7 +23,7 @@ from stanchion.job.model import Job, Occasion
 from stanchion.job.returning import AT
 from stanchion.judgement.work.work import Item, WorkList
 from stanchion.judgement.work.work_list import ticked, unticked, work_list
-from stanchion.planning.work_targets import WorkTarget, begin, how_far, runs_of, targets_of
+from stanchion.planning.work_targets import WorkTarget, as_found, begin, runs_of, targets_of, work_to
 from stanchion.store.listing import JobRow, matching
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
@@ -32,6 +32,7 @@ from stanchion.ui.widgets.choices import Choices, Choosable
 from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.worklist_lines import HEAD, MUTED, closing_lines, item_line, row_lines, target_line, wrapped_words
+from stanchion.wording.american import worded
 from stanchion.wording.finding_words import caution
 from stanchion.wording.work_sentences import (
     GROUPS,
@@ -41,6 +42,7 @@ from stanchion.wording.work_sentences import (
     progress_words,
     target_about,
     target_title,
+    unrecorded_words,
 )
 
 MOST_SHOWN = 200
@@ -88,7 +90,7 @@ class WorkListScreen(JobScreen):
         """Ticking while there is a list, choosing while there is none."""
         if self._list(self.session) is not None:
             undo = keys.shown(self.program.key("undo").keys)
-            return ["Space or Enter ticks", *super().hints(), f"{undo} undo"]
+            return [worded("Space or Enter ticks"), *super().hints(), f"{undo} undo"]
         return ["type to filter", "Enter chooses", "Backspace back"]
 
     def on_screen_resume(self) -> None:
@@ -134,6 +136,10 @@ class WorkListScreen(JobScreen):
 
     # --- showing --------------------------------------------------------------------------------------------------
 
+    def another_job(self) -> None:
+        """Forget what was typed to find a setup for the job before."""
+        self._filter, self._other = "", None
+
     def show_figures(self, session: Session) -> None:
         """Show the list, or what to choose from, where anything of it has changed."""
         found = self._list(session)
@@ -166,7 +172,7 @@ class WorkListScreen(JobScreen):
         width = max(20, self.size.width - 5)
         options: list[tuple[Content, WorkTarget | JobRow | Item | None]] = []
         for group, items in groups_of(found.items):
-            options.append((wrapped_words(GROUPS[group], width, HEAD), None))
+            options.append((wrapped_words(worded(GROUPS[group]), width, HEAD), None))
             options += [(item_line(item, session, width), item) for item in items]
         options += [(line, None) for line in closing_lines(found, width)]
         self._fill(options, None if found.finished else self._next(options))
@@ -182,7 +188,7 @@ class WorkListScreen(JobScreen):
 
     def _show_targets(self, session: Session) -> None:
         typed = f" Filter: {clean(self._filter)}" if self._filter else ""
-        title = cut(" WORK LIST: to which setup is the machine to return?", self.size.width - len(typed))
+        title = cut(" WORK LIST: which setup is the machine to return to?", self.size.width - len(typed))
         self.query_one("#work-title", Static).update(Content.styled(title, HEAD) + Content(typed))
         options: list[tuple[Content, WorkTarget | JobRow | Item | None]] = []
         job = session.job
@@ -198,16 +204,16 @@ class WorkListScreen(JobScreen):
             options += [target_line(session, target) for target in own]
             if not own:
                 options.append((Content.styled("  none logged yet", MUTED), None))
+            options += [target_line(session, target) for target in as_found(job)]
             found = matching(self._rows, self._filter)[:MOST_SHOWN]
-            options.append(
-                (
-                    Content.styled("Other jobs: this machine at this venue first, then this machine elsewhere", HEAD),
-                    None,
-                )
-            )
-            options += zip(row_lines(found, self.size.width - 6), found, strict=True)
             if not found:
+                options.append((Content.styled("Other jobs", HEAD), None))
                 options.append((Content.styled(f"  {self._reading or 'none found'}", MUTED), None))
+            heading = ""
+            for line, row in zip(row_lines(found, self.size.width - 6), found, strict=True):
+                if heading != (heading := _group(row, job.job)):
+                    options.append((Content.styled(heading, HEAD), None))
+                options.append((line, row))
         first_row = next((at for at, (_, what) in enumerate(options) if isinstance(what, JobRow)), 0)
         first = next((at for at, (_, what) in enumerate(options) if what is not None), 0)
         self._fill(options, first_row if self._filter else first)
@@ -226,7 +232,7 @@ class WorkListScreen(JobScreen):
         lines: list[str] = []
         if found.finished and what is None:
             end = keys.shown(self.program.key("worklist.leave").keys)
-            lines = [f"All that can be done is done. Mind what stands above, then {end} puts the list away."]
+            lines = [f"All that can be done is done. Read the notes above; then {end} puts the list away."]
         elif isinstance(what, Item):
             instead = instead_words(what, session.units)
             lines = [instead] if instead else []
@@ -251,14 +257,15 @@ class WorkListScreen(JobScreen):
         event.stop()
         what = event.option.what if isinstance(event.option, Choosable) else None
         if isinstance(what, Item) and what.done:
-            self.program.say("This is done. Space takes the tick back.")
+            self.program.say("This is done. Space undoes it.")
         else:
             self._choose(what)
 
     def _choose(self, what: WorkTarget | JobRow | Item | None) -> None:
         if isinstance(what, Item):
             if what.problem:
-                self.program.say("This cannot be ticked: it cannot be set as it was. What to do instead stands below.")
+                words = "This cannot be ticked: it cannot be set as it was. What to do instead is below."
+                self.program.say(worded(words))
             else:
                 self._tick(what)
         elif isinstance(what, WorkTarget):
@@ -280,8 +287,12 @@ class WorkListScreen(JobScreen):
         if session is None:
             return
         title = target_title(target)
-        if session.judged("work_list", None, how_far, session.job, target) == 0:
-            self.program.say(f"Nothing differs from {title}: there is nothing to do.")
+        found = session.judged("work_list", None, work_to, session.job, target)
+        if found is not None and not found.items:
+            said = f"Nothing differs from {title}: there is nothing to do."
+            if found.unrecorded:
+                said = f"Nothing recorded differs from {title}. {unrecorded_words(found)}"
+            self.program.say(said)
             return
 
         def answered(answer: str | None) -> None:
@@ -290,8 +301,8 @@ class WorkListScreen(JobScreen):
         if not target.machine:
             answered("take")
             return
-        text = f"{clean(target.machine, 60)}: its springs, lengths and clicks need not suit the machine in hand."
-        answers = (("back", "Back: another machine was not meant"), ("take", "Take its setup all the same"))
+        text = f"{clean(target.machine, 60)}: its springs, lengths and clicks may not suit this machine."
+        answers = (("back", "Back: choose another setup"), ("take", "Take its setup all the same"))
         self.program.ask("This is the setup of another machine", text, answers, answered)
 
     def _tick(self, item: Item) -> None:
@@ -343,6 +354,16 @@ class WorkListScreen(JobScreen):
         if self._other is None:
             self._filter = text[:60]
             self.show_derived()
+
+
+def _group(row: JobRow, here: Occasion) -> str:
+    """The heading of the jobs that are as far from the one in hand."""
+    another_machine, another_venue, _ = _distance(row, here)
+    if another_machine:
+        return "Other machines"
+    if not here.venue.strip():
+        return "Other jobs of this machine"
+    return "This machine elsewhere" if another_venue else "This machine at this venue"
 
 
 def _distance(row: JobRow, here: Occasion) -> tuple[bool, bool, bool]:

@@ -14,10 +14,11 @@ from stanchion.base.text import clean, one_line
 from stanchion.bench.edit_session import Draft
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Flag, Number, Spec, Text
-from stanchion.ui.forms import FormLine, Heading, Row, value_if_empty
+from stanchion.ui.form_lines import FormLine, Heading, Row, value_if_empty
 from stanchion.ui.space import cut
-from stanchion.units.known_units import Units
+from stanchion.units.known_units import DISPLAY_UNITS, Units
 from stanchion.units.quantity import MINUS
+from stanchion.wording.american import worded
 from stanchion.wording.finding_words import choice_word
 
 
@@ -72,6 +73,8 @@ LEAST_LABEL, LEAST_CELL = 8, 5
 """Columns of labels and cells at least, where there is little room."""
 AFTER = 7
 """Columns beyond the units for each text but the last, which has the rest of the line."""
+LEAST_LAST = 11
+"""Columns from which there is the last of several texts."""
 
 
 @record
@@ -122,7 +125,12 @@ class Cells:
         room = self.width - self.label - 2
         if isinstance(fields.spec(first), Text | Day):
             return max(self.cell, room)
-        return max(self.cell, min(WIDEST_CHOICE, room)) if chosen(fields, first) else self.cell
+        if chosen(fields, first):
+            return max(self.cell, min(WIDEST_CHOICE, room))
+        spec = fields.spec(first)
+        if isinstance(spec, Number) and spec.two:  # both rates of a label, where there is room
+            return max(self.cell, min(cell_len(fields.text_of(first)), room - cell_len(row.unit)))
+        return self.cell
 
     def drawn(self, line: FormLine, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
         """A line, the current field marked.
@@ -138,7 +146,7 @@ class Cells:
     def _heading(self, line: Heading, style: Callable[[str], Style]) -> list[Segment]:
         columns = "".join(cut(word, self.cell).center(self.cell) + " " for word in line.columns)
         free = len(columns) - len(columns.lstrip(" ")) if columns else self.width - self.label
-        text = cut(line.text.upper(), self.label + max(0, free) - 1)
+        text = cut(_capitals(worded(line.text)), self.label + max(0, free) - 1)
         head = text.ljust(self.label) + columns[max(0, len(text) - self.label) :]
         return [
             Segment(head, style("heading")),
@@ -159,12 +167,14 @@ class Cells:
         begins = self.label + cells * (self.cell + 1) + self.unit
         room = self.width - begins
         line = "".join(cut(text, AFTER - 1).ljust(AFTER) for text in texts[:-1])
+        if line and room < len(line) + LEAST_LAST:  # no heading would fit over the last one
+            return [Segment(" " * max(0, begins - there), style), Segment(cut(line.rstrip(), room), style)]
         line = cut((line + texts[-1]).rstrip(), room) if room >= len(line) + 4 else cut(line.rstrip(), room)
         return [Segment(" " * max(0, begins - there), style), Segment(line, style)]
 
     def _row(self, row: Row, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
         now = at in row.cells if at else False
-        label = cut(f"{'›' if now else ' '}{row.label}", self.label - 1).ljust(self.label)
+        label = cut(f"{'›' if now else ' '}{worded(row.label)}", self.label - 1).ljust(self.label)
         segments = [Segment(label, style("label-now" if now else "label"))]
         width = self.width_of(row, fields)
         for x, path in enumerate(row.cells):
@@ -188,6 +198,17 @@ class Cells:
         return [*segments, *self._after(len(row.cells), row.after, there, style("label-now" if now else "unit"))]
 
 
+def _capitals(heading: str) -> str:
+    """A heading in capitals; a unit at its end stays as it is written.
+
+    >>> _capitals("Own targets, mm"), _capitals("Fork damping, from closed")
+    ('OWN TARGETS, mm', 'FORK DAMPING, FROM CLOSED')
+    """
+    name, comma, unit = heading.rpartition(", ")
+    known = any(unit in names for names in DISPLAY_UNITS.values())
+    return f"{name.upper()}{comma}{unit}" if known else heading.upper()
+
+
 def _text_of(fields: Fields, path: Path) -> tuple[str, bool]:
     """The text of a cell, and whether it could not be read."""
     if chosen(fields, path):
@@ -205,7 +226,13 @@ def _rounded_to_fit(text: str, width: int) -> str:
 
     >>> _rounded_to_fit("23.759842", 5), _rounded_to_fit("142", 5), _rounded_to_fit("1:14.1", 5)
     ('23.76', '142', '1:14.1')
+    >>> _rounded_to_fit("8.336-10.297", 9), _rounded_to_fit("8.336-10.297", 7)
+    ('8.3-10.3', '8.336-10.297')
     """
+    start, two, end = text.partition("-")
+    if two and len(text) > width:
+        shorter = (f"{float(start):.{decimals}f}-{float(end):.{decimals}f}" for decimals in (2, 1))
+        return next((both for both in shorter if len(both) <= width), text)
     whole, _, decimals = text.partition(".")
     bare = whole.removeprefix(MINUS)
     if len(text) <= width or not (bare + decimals).isdecimal():

@@ -6,10 +6,14 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import ClassVar, Protocol
 
+from rich.cells import cell_len
+from rich.segment import Segment
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Size
+from textual.message import Message
 from textual.reactive import Reactive
+from textual.strip import Strip
 from textual.widgets import Input
 
 from stanchion.base.text import clean
@@ -81,8 +85,25 @@ def leading_on(owner: Owner) -> dict[str, Callable[[], None]]:
     }
 
 
+def for_pairs(cell: tuple[object, Path], text: str) -> bool:
+    """Whether what is pasted into a cell is for the list of pairs it belongs to: lines, two columns, or a file."""
+    from stanchion.bench.pasted_pairs import SUFFIXES, pair_rows  # noqa: PLC0415 - not needed to start
+    from stanchion.bench.session import Session  # noqa: PLC0415
+
+    bare = text.strip()
+    several = any(sign in bare for sign in "\n\r\t") or bare.strip("'\"").lower().endswith(SUFFIXES)
+    return several and isinstance(cell[0], Session) and pair_rows(cell[1]) is not None
+
+
 class CellEditor(Input, inherit_bindings=False):
     """A line editor that gives up the keys which move between cells, and turns + and - into steps in number cells."""
+
+    class PairsPasted(Message):
+        """Lines, or the name of a file, were pasted into one of a list of pairs."""
+
+        def __init__(self, path: Path, text: str) -> None:
+            self.path, self.text = path, text
+            super().__init__()
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *without_commands(Input.BINDINGS),
@@ -113,6 +134,19 @@ class CellEditor(Input, inherit_bindings=False):
         """Report every change of the text at once: by the time a message came, another cell could be current."""
         if not self._filling:
             self._owner.typed(value)
+
+    def render_line(self, y: int) -> Strip:
+        """Draw the text, with … at an edge beyond which there is more, unless the cursor is there."""
+        strip = super().render_line(y)
+        first, width = self.scroll_offset.x, self.size.width
+        if y != 0 or (not first and len(self.value) * 2 <= width):
+            return strip
+        cursor = cell_len(self.value[: self.cursor_position]) - first if self.has_focus else None
+        beyond = {0: first > 0, width - 1: cell_len(self.value) - first > width}
+        for x in (x for x, more in beyond.items() if more and x != cursor):
+            style = next(iter(strip.crop(x, x + 1)), Segment("")).style
+            strip = Strip.join((strip.crop(0, x), Strip([Segment("…", style)]), strip.crop(x + 1)))
+        return strip
 
     def takes(self, event: events.Key) -> bool:
         """Whether a key edits the text or leads on to another field."""
@@ -152,11 +186,13 @@ class CellEditor(Input, inherit_bindings=False):
         return act is not None
 
     def on_paste(self, event: events.Paste) -> None:
-        """Paste the first line, without control characters."""
+        """Paste the first line, without control characters; lines of pairs, or a file of them, into their list."""
         lines = event.text.splitlines()
         event.stop()
         event.prevent_default()
-        if lines:
+        if self._cell is not None and for_pairs(self._cell, event.text):
+            self.post_message(self.PairsPasted(self._cell[1], event.text))
+        elif lines:
             self.replace(clean(lines[0])[:LONGEST], *self.selection)
 
     async def action_submit(self) -> None:

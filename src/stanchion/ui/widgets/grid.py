@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stanchion.job.model import Path
-from stanchion.ui.forms import FormLine, Heading, Row
+from stanchion.ui.form_lines import FormLine, Heading, Row
 
 
 class Grid:
@@ -47,13 +47,13 @@ class Grid:
     def section(self, path: Path, step: int) -> Path | None:
         """The first field of the next section (1); of this one, or from there of the one before (-1), in its column.
 
-        Beyond the last section it is the last field.
+        Beyond the last section it is the last field in that column.
         """
         y, x = self.places[path]
         starts = [at for at in self._starts if at < y] if step < 0 else [at for at in self._starts if at > y]
-        if not starts:
-            return self.edge(-1) if step > 0 else self.first()
-        line = self.lines[starts[0] if step > 0 else starts[-1]]
+        if not starts and step < 0:
+            return self.first()
+        line = self.lines[starts[-1] if step < 0 else starts[0] if starts else max(y for y, _ in self.places.values())]
         cells = [cell for cell in line.cells if cell is not None] if isinstance(line, Row) else []
         within = [cell for cell in cells if self.places[cell][1] <= x]
         return (within or cells[:1])[-1]

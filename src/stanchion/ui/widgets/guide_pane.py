@@ -15,10 +15,11 @@ from stanchion.base.record import record
 from stanchion.bench.guided_measuring import GuideStep, StepGroup
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
+from stanchion.job.model import Path
 from stanchion.job.spec import Number
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import guide_lines
-from stanchion.ui.big_digits import big_digits
+from stanchion.ui.big_digits import ascii_digits, big_digits
 from stanchion.ui.widgets.editor import CellEditor, Owner
 from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
@@ -26,6 +27,10 @@ from stanchion.units.quantity import readback
 from stanchion.wording.guide_sentences import WHOLE
 
 EMPTY = "---"
+LOW_DIGITS = 3
+"""Lines from which the figure is in digits of three lines, where larger ones have no room."""
+ANY_WIDTH = 500
+"""Columns in which any number has room."""
 
 
 class Guide(Owner, Protocol):
@@ -72,6 +77,8 @@ class ShownStep:
     """The reading whose outcome is shown."""
     settled: Assessment
     """As of the reading last taken."""
+    not_found: frozenset[Path] = frozenset()
+    """States of sag that the machine as found still lacks readings of; the job's own are not shown."""
     asked: str = ""
     """Whether the number just entered over another corrects it; empty where that is not asked."""
 
@@ -94,7 +101,7 @@ class GuidePane(Vertical):
 
     def show_step(self, session: Session, shown: ShownStep, *, plain: bool) -> None:
         """Show the current reading, its figure perhaps in ASCII."""
-        self.set_class(False, "-end")
+        self.remove_class("-end")
         step = shown.step
         nth = ""
         if step.again:
@@ -108,18 +115,22 @@ class GuidePane(Vertical):
 
         def figure(width: int, height: int) -> list[Content]:
             drawn = big_digits(typed or EMPTY, width, height if typed else min(height, 5), plain=plain)
+            if not drawn and height >= LOW_DIGITS and big_digits(typed, ANY_WIDTH, 20):
+                drawn = [line[:width] for line in ascii_digits(typed)]
             return [Content.styled(line, "$figure" if typed else "$text-muted") for line in drawn]
 
         self.query_one("#guide-figure", Drawn).draw(figure)
         self.query_one("#guide-after", Static).update(_after(session, shown, typed))
-        outcome = guide_lines.outcome_lines(shown.outcome_of, shown.ordered, shown.settled, session.units)
+        outcome = guide_lines.outcome_lines(
+            shown.outcome_of, shown.ordered, shown.settled, session.units, shown.not_found
+        )
         if shown.asked:
             outcome = [Content.styled(shown.asked, "$warn bold"), *outcome]
         self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))
 
     def show_end(self, session: Session, part: StepGroup, ordered: tuple[GuideStep, ...], asked: str = "") -> None:
         """Show the results of all readings, what is missing, what comes next."""
-        self.set_class(True, "-end")
+        self.add_class("-end")
         title = Content.styled(f"{WHOLE[part].upper()}: THE END OF THE LIST", "$primary bold")
         self.query_one("#guide-title", Static).update(title)
 
@@ -140,6 +151,6 @@ def _after(session: Session, shown: ShownStep, typed: str) -> Content:
         return Content.styled(f" {shown.note}", "$warn bold")
     if draft is not None and draft.reason:
         return unit + Content.styled("✖ cannot be read: see below", "$fault bold")
-    if isinstance(spec, Number) and typed and not big_digits(typed, 500, 20):
+    if isinstance(spec, Number) and typed and not big_digits(typed, ANY_WIDTH, 20):
         return Content.styled(f" = {readback(typed, spec, session.units)}", "$figure bold")
     return unit + Content(guide_lines.before_words(step, shown.repeat_at, session.job, session.units))

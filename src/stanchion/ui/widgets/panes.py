@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
@@ -25,6 +26,7 @@ from stanchion.ui.widgets.live_text import MARK, BigFigure, Figures, LiveText
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import unit_name
 from stanchion.wording.finding_words import reason
+from stanchion.wording.target_words import own_sag_targets
 
 BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""
@@ -65,7 +67,7 @@ class Drawn(LiveText):
         if self._drawing is not None and self.size.width:
             try:
                 lines = list(self._drawing(self.size.width, self.size.height))
-            except Exception as error:
+            except Exception as error:  # noqa: BLE001 - one drawing must not end the program
                 lines = [present.NOT_JUDGED]
                 self.post_message(self.Failed(error))
             self.update(Content("\n").join(lines))
@@ -105,30 +107,39 @@ class PreloadPane(Vertical):
         """Show the figures of one or two springs, and further lines below, each in spellings from long to short."""
         self._shown = (heads, columns, units, extra)
         short = self._all_lines() < LEAST_LARGE
-        self.query_one(".digits-row").display = not short
+        by_air = all(column.by_air for column in columns)
+        self.query_one(".digits-row").display = not short and not by_air
         unit = unit_name(Kind.LENGTH, units)
         band = columns[0].band
-        limits = "" if band is None else f"band {present.band(band, units)}"
+        own = "" if columns[0].band_source is None else "own "
+        limits = "" if band is None else f"{own}band {present.band(band, units)}"
         first, second = self.query_one(".first", BigFigure), self.query_one(".second", BigFigure)
         values = [present.big(column.installed_preload_mm, units) for column in columns]
         first.update(values[0].rjust(4))
         second.update(values[1].rjust(4) if len(values) > 1 else "")
         second.display = len(values) > 1
         changed = first.has_changed or second.has_changed
-        self.query_one(".pane-head", Static).update(_head(f"INSTALLED PRELOAD, {unit}", changed=changed))
-        if len(columns) == 1:
+        head = "SPRUNG BY AIR" if by_air else f"INSTALLED PRELOAD, {unit}"
+        self.query_one(".pane-head", Static).update(_head(head, changed=changed))
+        lines: list[Content] = []
+        waiting: list[Content] = []
+        if by_air:
+            verdicts = Content.styled("Pressure and sags: Prediction", "$text-muted")
+        elif len(columns) == 1:
             waits = "" if columns[0].installed_preload_mm.known else present.waits_for(columns[0])
             beside = Content.styled(f" needs {waits}" if waits else f" {limits}" if limits else "", "$text-muted")
             if columns[0].installed_preload_mm.problem == PROGRAM_FAULT:
                 beside = Content.styled(f" {reason(columns[0].installed_preload_mm)}", "$warn bold")
             figure = Content.styled(f"{values[0].strip()} ", "$figure bold") if short else Content("")
             verdicts = figure + present.verdict(columns[0].verdict, "in") + beside
-            lines = []
-            waiting: list[Content] = []
         else:
             verdicts = Content("")
             for column, value in zip(columns, values, strict=True):
-                cell = present.verdict(column.verdict) if column.has_spring else Content("no spring")
+                cell = (
+                    present.verdict(column.verdict)
+                    if column.has_spring
+                    else Content("air" if column.by_air else "no spring")
+                )
                 if short and column.has_spring:
                     cell = Content.styled(f"{value.strip()} ", "$figure bold") + cell
                 verdicts += cell + Content(" " * max(1, BIG + 1 - cell.cell_length))
@@ -140,7 +151,7 @@ class PreloadPane(Vertical):
 
         def drawing(width: int, _: int) -> list[Content]:
             room = self._room()
-            table = [*lines, *present.preload_table(columns, units, width)]
+            table = [*lines, *([] if by_air else present.preload_table(columns, units, width))]
             drawn = gauge_lines(heads, columns, min(width, GAUGE), tall=tall)
             further = [present.first_that_fits(line, width) for line in extra]  # a line more would push another out
             lines_shown = [*table, *further, *waiting]
@@ -166,6 +177,18 @@ class PreloadPane(Vertical):
         """Draw for the new size."""
         if self._shown is not None:
             self.show(*self._shown)
+
+
+def _own_lines(spellings: Sequence[str], width: int, room: int) -> list[Content]:
+    """Where own targets are from, in the first spelling that there is room for."""
+    wrapped = [textwrap.wrap(words, max(1, width)) for words in spellings]
+    found = next((lines for lines in wrapped if len(lines) <= room), wrapped[-1])
+    return [Content.styled(line, "$text-muted") for line in found]
+
+
+def _as_many(lines: Sequence[Content], scale: Callable[[], Sequence[Content]], room: int) -> list[Content]:
+    """The lines, and below them the scale if there is room for its first line."""
+    return [*lines, *(scale() if room > len(lines) else ())]
 
 
 class SagPane(Vertical):
@@ -208,10 +231,15 @@ class SagPane(Vertical):
             sags = "".join(present.big(figures.state(state).shown_mm, units).ljust(BIG) for state in STATES)
             lines = [Content.styled("sag".ljust(8), "$text-muted") + Content.styled(sags, "$figure bold"), target]
             lines = [*lines, *([spread] if room == len(lines) + 2 else [stiction, spread])][: room - 1]
-        scale = room > len(lines) + (1 if short else 4)
+        own = [own_sag_targets(figures, brief=brief) for brief in (False, True)]
+        above = 1 if short else 4
         tall = self.screen.has_class("-tall")
         self.query_one(".pane-table", Drawn).draw(
-            lambda width, _: [*lines, *(sag_lines(figures, units, min(width, SCALE), tall=tall) if scale else ())]
+            lambda width, _: _as_many(
+                [*lines, *_own_lines(own, width, room - above - len(lines))],
+                lambda: sag_lines(figures, units, min(width, SCALE), tall=tall),
+                room - above,
+            )
         )
 
     def on_resize(self) -> None:

@@ -10,7 +10,6 @@ from typing import ClassVar
 
 from rich.style import Style
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 from textual.events import Key, Resize
 from textual.geometry import Region
 from textual.message import Message
@@ -21,14 +20,12 @@ from textual.widgets import Input
 from stanchion.base.text import clean
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.ui.forms import Form, Heading
+from stanchion.ui.form_lines import Form
 from stanchion.ui.widgets.cells import Cells, Fields, chosen, long
 from stanchion.ui.widgets.editor import CellEditor, leading_on
+from stanchion.ui.widgets.first_letters import FirstLetters, Unmatched
+from stanchion.ui.widgets.form_scroll import FormScroll
 from stanchion.ui.widgets.grid import Grid
-from stanchion.wording.finding_words import choice_word
-
-LEAST_PINNED = 4
-"""Lines from which the heading of the current section keeps one, however far the form is scrolled."""
 
 
 class FormSheet(Widget, can_focus=True):
@@ -66,8 +63,15 @@ class FormSheet(Widget, can_focus=True):
     class NoSuchWord(Message):
         """Letters that begin none of the words were typed into a field that is chosen."""
 
-        def __init__(self, typed: str, words: tuple[str, ...]) -> None:
-            self.typed, self.words = typed, words
+        def __init__(self, unmatched: Unmatched) -> None:
+            self.typed, self.words = unmatched.typed, unmatched.words
+            super().__init__()
+
+    class AtEnd(Message):
+        """A number was to step beyond the end of its range."""
+
+        def __init__(self, path: Path) -> None:
+            self.path = path
             super().__init__()
 
     class PastEnd(Message):
@@ -90,13 +94,10 @@ class FormSheet(Widget, can_focus=True):
         self.at: Path | None = None
         self.on_drawing: Callable[[], None] = lambda: None
         """Called whenever something is to be drawn again, so that words about it elsewhere change in the same frame."""
-        self._top = 0
-        """The line at the top of what is shown."""
-        self._from_top = False
-        """Whether the current field is to be shown at the top, because its section was gone to."""
-        self._first_letters = ""
-        self._begun: tuple[Path | None, str] = (None, "")
-        """The field that is chosen by letters, and those typed so far."""
+        self._scroll = FormScroll(self)
+        self._opening_text = ""
+        """What was typed into a field of several lines before it was open."""
+        self._first_letters = FirstLetters()
         self._set_for: tuple[Grid, int] | None = None
         self._set_so = Cells(label_width, cell_width, 0)
         self._styles_by_name: dict[str, Style] = {}
@@ -148,8 +149,8 @@ class FormSheet(Widget, can_focus=True):
         base = self.visual_style.rich_style
         if self.session is None or y >= len(self.grid.lines):
             return Strip.blank(self.size.width, base)
-        line = self._pinned if y == self._top else None
-        segments = self._cells.drawn(line or self.grid.lines[y], self.session, self.at, self._style)
+        line = self._scroll.pinned(y, self.grid) or self.grid.lines[y]
+        segments = self._cells.drawn(line, self.session, self.at, self._style)
         return Strip(segments).adjust_cell_length(self.size.width, base)
 
     @property
@@ -178,7 +179,7 @@ class FormSheet(Widget, can_focus=True):
         target = self.grid.nearest(path)
         if self.session is None or target is None:
             return
-        self._begun = (None, "")
+        self._first_letters.clear()
         left = self.at if self.at != target else None
         if left is not None:
             self.session.leave(left)
@@ -249,42 +250,13 @@ class FormSheet(Widget, can_focus=True):
             self.call_after_refresh(self._bring_into_view)
 
     def on_mount(self) -> None:
-        """Draw the heading anew wherever the form is scrolled to."""
-        pane = self.parent
-        if isinstance(pane, VerticalScroll):
-            self.watch(pane, "scroll_y", self._scrolled, init=False)
-
-    def _scrolled(self) -> None:
-        """The line at the top of what is shown is another: that line, and the one that was there, are drawn again."""
-        pane = self.parent
-        before, self._top = self._top, pane.scroll_offset.y if isinstance(pane, VerticalScroll) else 0
-        for y in {before, self._top}:
-            self.refresh(Region(0, y, self.size.width, 1))
-
-    @property
-    def _pinned(self) -> Heading | None:
-        """The heading of the section that is scrolled to, where it is above what is shown: it stands in the top line.
-
-        There is none at the beginning, and none where there are only few lines.
-        """
-        return self.grid.heading_over(self._top) if self._top and self._may_pin else None
-
-    @property
-    def _may_pin(self) -> bool:
-        pane = self.parent
-        return isinstance(pane, VerticalScroll) and pane.size.height >= LEAST_PINNED
+        """Keep the heading of the section in sight wherever the form is scrolled to."""
+        self._scroll.follow()
 
     def _bring_into_view(self) -> None:
-        """Scroll to the current field, wherever its line is by now; the line above it may be covered by a heading."""
-        pane = self.parent
-        if isinstance(pane, VerticalScroll) and self.at is not None and self.at in self.grid:
-            y = self.grid.places[self.at][0]
-            above = 1 if y and (self._may_pin or self.grid.headed(y)) else 0
-            if self._from_top:
-                pane.scroll_to(y=y - above, animate=False, force=True)
-            else:
-                pane.scroll_to_region(Region(0, y - above, 1, 1 + above), animate=False, force=True)
-            self._from_top = False
+        """Scroll to the current field, wherever its line is by now."""
+        if self.at is not None and self.at in self.grid:
+            self._scroll.bring_into_view(self.grid.places[self.at][0], self.grid)
 
     @property
     def _on_long(self) -> bool:
@@ -322,7 +294,7 @@ class FormSheet(Widget, can_focus=True):
     def action_section(self, step: int) -> None:
         """The next section of the form, or back; as much of it is shown as there is room for."""
         if self.at is not None and self.at in self.grid:
-            self._from_top = True
+            self._scroll.next_to_top()
             self._go_to(self.grid.section(self.at, step))
 
     def action_edge(self, which: int) -> None:
@@ -351,10 +323,10 @@ class FormSheet(Widget, can_focus=True):
         if act is not None:
             event.stop()
             act()
-        elif character is not None and self._on_long and (character not in " +-" or self._first_letters):
+        elif character is not None and self._on_long and (character not in " +-" or self._opening_text):
             event.stop()
-            self._first_letters += character
-            if len(self._first_letters) == 1 and self.at is not None:
+            self._opening_text += character
+            if len(self._opening_text) == 1 and self.at is not None:
                 self.post_message(self.LongText(self.at))
         elif character is not None and character in " +-":
             event.stop()
@@ -368,26 +340,17 @@ class FormSheet(Widget, can_focus=True):
         session, at = self.session, self.at
         if session is None or at is None or not chosen(session, at):
             return
-        before = self._begun[1] if self._begun[0] == at else ""
-        typed = before + letter.casefold()
-        options = session.options(at) or (True, False)
-        words = tuple(choice_word(at, option) for option in options)
-        found = next((n for n, word in enumerate(words) if word.casefold().startswith(typed)), None)
-        if found is None:
-            self._begun = (None, "")
-            self.post_message(self.NoSuchWord(clean(typed), words))
+        unmatched = self._first_letters.choose(session, at, letter)
+        if unmatched is not None:
+            self.post_message(self.NoSuchWord(unmatched))
             return
-        now = options.index(session.value(at)) if session.value(at) in options else -1
-        if steps := (found - now) % len(options):
-            session.nudge(at, steps)
-        self._begun = (at, typed)
         self.refresh_lines(refill=True)
         self.post_message(self.Changed())
 
-    def take_first_letters(self) -> str:
-        """Return and forget the letters typed into a field of several lines before it was open."""
-        first_letters, self._first_letters = self._first_letters, ""
-        return first_letters
+    def take_opening_text(self) -> str:
+        """Return and forget what was typed into a field of several lines before it was open."""
+        text, self._opening_text = self._opening_text, ""
+        return text
 
     def action_turn(self, direction: int) -> None:
         """The next or previous word of a choice; a field of several lines opens."""
@@ -401,8 +364,10 @@ class FormSheet(Widget, can_focus=True):
     def _nudge(self, direction: int) -> None:
         if self.at is None or self.session is None:
             return
-        self.session.nudge(self.at, direction)
-        self._begun = (None, "")
+        before = self.session.value(self.at)
+        if self.session.nudge(self.at, direction) and before == self.session.value(self.at):
+            self.post_message(self.AtEnd(self.at))
+        self._first_letters.clear()
         self.refresh_lines(refill=True)
         self.post_message(self.Changed())
 

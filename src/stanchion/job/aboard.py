@@ -1,0 +1,65 @@
+"""Who was aboard when the scales were read: the rider entered, or another one, once a rider was tried on the job."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stanchion.job.edit import Edit
+from stanchion.job.model import ENDS, Job, Path, Readings
+from stanchion.job.name_match import match_key
+
+RIDERS_NAME: Path = ("job", "rider")
+"""Where the rider's name is entered."""
+
+
+def renamed_rider(before: Job, after: Job) -> str:
+    """The rider's name before, where another one was entered although scales or sags were read with a rider aboard;
+    otherwise empty."""
+    old, new = before.job.rider, after.job.rider
+    other = bool(match_key(old)) and bool(match_key(new)) and match_key(old) != match_key(new)
+    return old if other and without_rider_aboard(after) else ""
+
+
+def without_rider_aboard(job: Job) -> list[Edit]:
+    """The edits that take away what was read with the rider aboard, because another one rides now."""
+    scales = ("front_aboard_kg", "rear_aboard_kg", "aboard_rider_kg")
+    edits = [Edit(("weights", name), None) for name in scales if getattr(job.weights, name) is not None]
+    sags = [end for end in ENDS if job.sag.end(end).rider.down_mm or job.sag.end(end).rider.up_mm]
+    return [*edits, *(Edit(("sag", end, "rider"), Readings()) for end in sags)]
+
+
+def with_rider_noted(job: Job, before: Job) -> Job:
+    """The job with a note of the rider who was on the scales, once another one is tried on it."""
+    weights, then = job.weights, before.weights
+    aboard = (weights.front_aboard_kg, weights.rear_aboard_kg)
+    old_kg = before.job.rider_mass_kg or rider_on_scales(before)
+    same = aboard == (then.front_aboard_kg, then.rear_aboard_kg)
+    if weights.aboard_rider_kg is not None or aboard == (None, None) or not same or not old_kg or old_kg < 0.0:
+        return job
+    return replace(job, weights=replace(weights, aboard_rider_kg=old_kg))
+
+
+def weighed_again(job: Job) -> Job:
+    """The job after a scale was read with the rider aboard: it is the one entered now."""
+    return replace(job, weights=replace(job.weights, aboard_rider_kg=None)) if job.weights.aboard_rider_kg else job
+
+
+def share_on_front(job: Job) -> float | None:
+    """Share of the rider that the front wheel carries [%], by the scales of one end or of both; None: not known."""
+    weights, whole_kg = job.weights, rider_on_scales(job)
+    front = (weights.front_aboard_kg, weights.front_alone_kg)
+    rear = (weights.rear_aboard_kg, weights.rear_alone_kg)
+    for (aboard_kg, alone_kg), at_front in ((front, True), (rear, False)):
+        if aboard_kg is not None and alone_kg is not None and whole_kg is not None and whole_kg > 0.0:
+            share = (aboard_kg - alone_kg) / whole_kg
+            return 100.0 * (share if at_front else 1.0 - share)
+    return None
+
+
+def rider_on_scales(job: Job) -> float | None:
+    """Mass of the rider who was on the scales: by all four of them, otherwise as entered."""
+    weights = job.weights
+    entered_kg = job.job.rider_mass_kg if weights.aboard_rider_kg is None else weights.aboard_rider_kg
+    four = (weights.front_aboard_kg, weights.rear_aboard_kg, weights.front_alone_kg, weights.rear_alone_kg)
+    known = [kg for kg in four if kg is not None]
+    return known[0] + known[1] - known[2] - known[3] if len(known) == len(four) else entered_kg

@@ -1,0 +1,110 @@
+"""A spring of another length than its pair, or than last time, and the findings that follow from it.
+
+Such a spring is one cause: installed preload that it takes out of its band, and a difference between the legs that it
+makes, ask for no other work. Both are put right with the length.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import cast
+
+from stanchion.job.model import End
+from stanchion.judgement.criteria.thresholds import LEG_PRELOADS_DIFFER_MM, SLACK
+from stanchion.judgement.results.findings import Finding
+
+_CAUSES = ("free_lengths_differ", "shorter_than_before", "longer_than_before")
+_SHORTER = ("free_lengths_differ", "shorter_than_before")
+
+
+def ends_out_by_length(findings: Sequence[Finding]) -> dict[End, str]:
+    """The ends whose installed preload is out of its band only because a spring has another length.
+
+    Args:
+        findings: on spring lengths and on installed preload.
+
+    Returns:
+        For each of these ends, what a spring is: "shorter", so that it lacks preload, or "longer".
+    """
+    causes = [finding for finding in findings if finding.code in _CAUSES]
+    ends: dict[End, str] = {}
+    others: set[End] = set()
+    for out in (finding for finding in findings if finding.code in _OUT_OF_BAND):
+        cause = next((cause for cause in causes if _takes_out_of_band(cause, out)), None)
+        if cause is None:
+            others.add(_end(out))
+        else:
+            ends[_end(out)] = "shorter" if cause.code in _SHORTER else "longer"
+    return {end: way for end, way in ends.items() if end not in others}
+
+
+def with_causes_alone(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings without those that follow from the length of a spring.
+
+    The finding on the length names the preload that it takes out of its band, and is as severe as what followed.
+    """
+    causes = [finding for finding in findings if finding.code in _CAUSES]
+    following = [finding for finding in findings if any(_follows(cause, finding) for cause in causes)]
+    return [_with_preload(finding, following) for finding in findings if finding not in following]
+
+
+def _with_preload(cause: Finding, left_out: Sequence[Finding]) -> Finding:
+    if cause.code not in _CAUSES:
+        return cause
+    following = [finding for finding in left_out if _follows(cause, finding)]
+    severity = max([cause.severity, *(finding.severity for finding in following)])
+    out = next((finding for finding in following if finding.code in _OUT_OF_BAND), None)
+    if out is None:
+        return Finding(cause.code, severity, cause.where, cause.values)
+    band = {name: out.values[name] for name in ("preload_mm", "low_mm", "high_mm")}
+    return Finding(cause.code, severity, cause.where, {**cause.values, **band})
+
+
+def _follows(cause: Finding, finding: Finding) -> bool:
+    return _takes_out_of_band(cause, finding) or _sets_apart(cause, finding) or _is_told_between_legs(cause, finding)
+
+
+def _takes_out_of_band(cause: Finding, finding: Finding) -> bool:
+    """Whether installed preload would be in its band with a spring of the other length."""
+    if finding.code not in _OUT_OF_BAND or finding.where != cause.where[:-2]:
+        return False
+    shorter = cause.code in _SHORTER
+    if shorter is not (finding.code == "preload_low"):
+        return False
+    installed, low, high, difference = _numbers(finding, "preload_mm", "low_mm", "high_mm") + _difference(cause)
+    put_right = installed + difference if shorter else installed - difference
+    return low - SLACK <= put_right <= high + SLACK
+
+
+def _sets_apart(cause: Finding, finding: Finding) -> bool:
+    """Whether installed preload differs between the legs by no more than the lengths of their springs do."""
+    if cause.code != "free_lengths_differ" or finding.code != "installed_preload_differs":
+        return False
+    left, right, difference = _numbers(finding, "left_mm", "right_mm") + _difference(cause)
+    less = right - left if cause.values["short"] == "left" else left - right
+    return abs(less - difference) <= LEG_PRELOADS_DIFFER_MM + SLACK
+
+
+def _is_told_between_legs(cause: Finding, finding: Finding) -> bool:
+    """Whether a spring that is shorter than last time is told already as shorter than the other leg's."""
+    return (
+        cause.code == "free_lengths_differ"
+        and finding.code == "shorter_than_before"
+        and finding.where == cause.where
+        and abs(_difference(cause)[0] - _difference(finding)[0]) <= SLACK
+    )
+
+
+_OUT_OF_BAND = ("preload_low", "preload_high", "preload_over_limit")
+
+
+def _difference(cause: Finding) -> tuple[float, ...]:
+    return _numbers(cause, "difference_mm")
+
+
+def _numbers(finding: Finding, *names: str) -> tuple[float, ...]:
+    return tuple(cast("float", finding.values[name]) for name in names)
+
+
+def _end(finding: Finding) -> End:
+    return "rear" if finding.where[0] == "rear" else "front"

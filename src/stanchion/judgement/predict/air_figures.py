@@ -1,0 +1,72 @@
+"""What pressure, temperature and height do to a fork that is sprung by air."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from stanchion.job.model import End, Job, State
+from stanchion.job.outside import NOWHERE
+from stanchion.judgement.criteria.thresholds import GAUGE_STEP_BAR, USUAL_TEMPERATURE_C
+from stanchion.judgement.ends.air_model import AirModel, airs_of, temperature_now
+from stanchion.judgement.ends.end_model import EndModel
+from stanchion.judgement.ends.fork_model import ForkModel
+from stanchion.judgement.ends.outside import outside_mpa
+from stanchion.judgement.ends.rear_model import RearModel
+from stanchion.judgement.results.figures import Figure, derive
+from stanchion.judgement.results.predicted import AirFigures, AirState
+from stanchion.mechanics.gas import (
+    FAST,
+    FAST_RANGE,
+    HPA_MPA,
+    ambient_pressure,
+    pressure_altitude,
+    temperature_ratio,
+)
+
+WARMER_C = 10.0
+HIGHER_M = 1000.0
+
+
+def air_figures(job: Job, end: End, model: EndModel, loads: Mapping[State, Figure]) -> AirFigures | None:
+    """Figures of an end that is sprung by air; None where it is not, or cannot be computed.
+
+    Args:
+        job: the job.
+        end: which end.
+        model: that end.
+        loads: vertical load on its springs in both states.
+    """
+    if not isinstance(model, ForkModel | RearModel) or not model.air_springs:
+        return None
+    temperatures = (temperature_now(job, end), *(air.set_at_c for air in airs_of(job, end).values()))
+    celsius = next((c for c in temperatures if c is not None), USUAL_TEMPERATURE_C)
+    warmer = model.warmed(temperature_ratio(celsius, celsius + WARMER_C))
+    others = (model.with_pressure(GAUGE_STEP_BAR), warmer, model.under(higher(model)))
+
+    def fast(exponent: float) -> Figure:
+        return Figure(model.squeezed(exponent).force(model.full_travel_mm))
+
+    return AirFigures(
+        static=_state(model, loads["static"], others),
+        rider=_state(model, loads["rider"], others),
+        outside_hpa=Figure(outside_mpa(job) / HPA_MPA, estimate=job.job.outside == NOWHERE),
+        fast_n=fast(FAST),
+        fast_least_n=fast(FAST_RANGE[0]),
+        fast_most_n=fast(FAST_RANGE[1]),
+    )
+
+
+def higher(model: AirModel) -> float:
+    """The pressure outside 1000 m above where the machine is [MPa]."""
+    return ambient_pressure(pressure_altitude(model.air_springs[0].ambient_mpa) + HIGHER_M)
+
+
+def _state(model: AirModel, load: Figure, others: tuple[AirModel, AirModel, AirModel]) -> AirState:
+    def rate(load_n: float) -> float:
+        return model.rate(model.equilibrium(load_n).travel_mm)
+
+    def change(other: AirModel) -> Callable[[float], float]:
+        return lambda load_n: other.sag_with(0.0, load_n) - model.sag_with(0.0, load_n)
+
+    tenth, warmer, higher = (derive(change(other), load) for other in others)
+    return AirState(rate_n_per_mm=derive(rate, load), tenth_bar_mm=tenth, warmer_mm=warmer, higher_mm=higher)

@@ -1,0 +1,276 @@
+"""A remedy as one finding: its code, and the numbers for its words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+from stanchion.job.model import State
+from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, SLACK
+from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
+from stanchion.judgement.results.codes import Advice
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.sag.edge_sags import at_edge, edge_values, outside
+from stanchion.judgement.sag.end_to_advise import EndToAdvise
+from stanchion.judgement.sag.other_length import present_other_length
+from stanchion.judgement.sag.remedy import NoRate, NoSuitableRate, Remedy
+from stanchion.judgement.sag.response import Response
+from stanchion.judgement.sag.suggested import SuggestedSpring, sag_values, suggested_values
+from stanchion.judgement.sag.targets import Aims, margin_mm, within
+
+NOTES: frozenset[Advice] = frozenset(
+    {
+        "pair_suits",
+        "pair_borderline",
+        "pair_down_only",
+        "pair_close",
+        "pair_nearest",
+        "top_out_hides_static",
+        "lengths_first",
+    }
+)
+"""Advice that asks for no work of its own; the rest are warnings."""
+_NO_RATE: dict[NoRate, Advice] = {
+    "no_rate_needs_more": "no_spring_needs_more",
+    "no_rate_needs_less": "no_spring_needs_less",
+    "no_rate_sold": "no_spring_sold",
+}
+
+
+def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Finding:
+    """The remedy as one finding.
+
+    Args:
+        of: the end.
+        response: how its sags answer to preload.
+        aims: what is wanted of them.
+        remedy: the least work that does it.
+    """
+    code = _code(of, response, aims, remedy)
+    adjustment = of.adjustment
+    more = remedy.turned_mm > 0.0 or (remedy.turned_mm == 0.0 and remedy.way == "more")
+    turned = abs(remedy.turned_mm) if abs(remedy.turned_mm) > SLACK and of.amount_known else None
+    spacer = remedy.spacer_mm if remedy.work == "spacer" else None
+    new_spacer = None
+    if spacer is not None and adjustment.spacer_mm is not None:
+        new_spacer = adjustment.spacer_mm + spacer
+    low, high = adjustment.verdict in ("low", "loose"), adjustment.verdict in ("high", "over_limit")
+    # Turns leave installed preload where it is; a collar that has no fully-out is turned within its band.
+    turns = remedy.work == "turns" and not adjustment.as_it_stands
+    known = remedy.work in ("turns", "spacer") and of.amount_known
+    to_measure = code == "lengths_first" or (remedy.no_suitable_rate is not None and remedy.work == "none")
+    by_load = of.model.computable.known and not response.predicted and "static" not in of.carried.by_sag
+    static = sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out)
+    values: dict[str, object] = {
+        "end": of.end,
+        "work": "measure" if to_measure else remedy.work,
+        "way": remedy.way,
+        **basis_values(of, predicted=response.predicted),
+        "static_by_load": (by_load and static["static_mm"] is not None) or None,
+        **sag_values("rider", response.sag("rider"), topped_out=of.captured.rider.figures.topped_out),
+        **static,
+        **(sag_values("rider_after", remedy.after_mm["rider"]) if known else {}),
+        **(sag_values("static_after", remedy.after_mm["static"]) if known else {}),
+        "installed_mm": adjustment.least_installed_mm if low else adjustment.most_installed_mm,
+        "limit_mm": adjustment.band.limit if adjustment.band else None,
+        "band_low": (turns and low) or None,
+        "band_high": (turns and high) or None,
+        "recheck": ("spacer" if adjustment.has_spacer else "lengths") if turns and (low or high) else None,
+        "preload_mm": turned,
+        "turns": turned / adjustment.per_turn_mm if turned is not None and adjustment.per_turn_mm else None,
+        "turned_way": "in" if more else "out",
+        **({"turned_in": "clicks"} if adjustment.in_clicks else {}),
+        "left_mm": adjustment.left_in_mm if remedy.way in ("more", "stiffer") else adjustment.left_out_mm,
+        "spacer_change_mm": None if spacer is None else abs(spacer),
+        "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",
+        "new_spacer_mm": new_spacer,
+    }
+    if known:
+        values |= _expected(remedy, aims)
+    if spacer is not None and adjustment.band is None:
+        values |= _without_band(adjustment, spacer)
+    by_spacer = remedy.work == "spacer" and remedy.no_suitable_rate is None
+    if remedy.edge and aims.readings != "settled" and (remedy.work == "spring" or by_spacer):
+        values["again"], values["again_spacer"] = True, by_spacer or None
+    if remedy.no_suitable_rate is not None:
+        values |= _no_rate_values(of, aims, remedy, remedy.no_suitable_rate)
+    if remedy.way in ("stiffer", "softer") and code != "too_stiff_contradicted":
+        values |= _spring_values(of, aims, remedy, remedy.way)
+    if code == "over_limit_shorter_spacer" and at_edge(of.captured, response, aims):
+        values |= edge_values(of.captured, response, aims)
+    if code in ("pair_borderline", "pair_edge_recheck"):
+        values |= edge_values(of.captured, response, aims)
+        values["repeated"] = aims.readings == "settled" or None
+    if code == "pair_suits_recheck":
+        values |= _rechecked(of)
+    return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
+
+
+def _no_rate_values(of: EndToAdvise, aims: Aims, remedy: Remedy, none: NoSuitableRate) -> dict[str, object]:
+    """What is said where no rate brings both sags in."""
+    values: dict[str, object] = {
+        "unread": aims.topped_out_mm is not None or None,
+        "through_linkage": of.end == "rear" or None,
+    }
+    if none.between_n_per_mm is not None:
+        values["low_n_per_mm"], values["high_n_per_mm"] = none.between_n_per_mm
+    if remedy.work == "spring":
+        values |= {"rate_n_per_mm": none.nearest_n_per_mm, "hides": remedy.way == "stiffer" or None}
+    return values
+
+
+def _spring_values(of: EndToAdvise, aims: Aims, remedy: Remedy, way: Literal["stiffer", "softer"]) -> dict[str, object]:
+    """What is said of the spring to fit."""
+    suggested = of.springs.suggest(aims, way, remedy.no_suitable_rate, edge=remedy.edge)
+    values = suggested_values(suggested)
+    if isinstance(suggested, SuggestedSpring):
+        if remedy.edge and aims.readings == "settled":
+            values["stays_out"] = _stays_out(suggested.sags_mm, aims)
+        if values.get("stays_out") is None and remedy.no_suitable_rate is None:
+            values["near_edge"] = _near_edge(suggested.sags_mm, aims)
+    return values
+
+
+def _expected(remedy: Remedy, aims: Aims) -> dict[str, object]:
+    """What is said of the sags to expect from turns or a spacer: that one stays out, or comes near an edge."""
+    stays_out = _stays_out(remedy.after_mm, aims)
+    if stays_out is None:
+        return {"near_edge": _near_edge(remedy.after_mm, aims)}
+    if remedy.no_suitable_rate is not None:
+        return {}
+    return {"to_tell" if remedy.spring_suits else "stays_out": stays_out}
+
+
+def _stays_out(sags_mm: Mapping[State, float | None], aims: Aims) -> str | None:
+    """Which sags are expected outside their targets, by what is shown of them: "static", "rider" or "both"."""
+    shown = Aims(targets=aims.targets, slack_mm=dict.fromkeys(aims.targets, NOT_SHOWN_MM))
+    out = [state for state in aims.targets if not within(sags_mm[state], shown, state)]
+    return _which(out)
+
+
+def _near_edge(sags_mm: Mapping[State, float | None], aims: Aims) -> str | None:
+    """Which sags are expected inside, but closer to an edge than can be told."""
+    if aims.readings == "open":
+        return None
+    near: list[State] = []
+    for state, (low, high) in aims.targets.items():
+        sag_mm, margin = sags_mm[state], margin_mm(aims, state) - NOT_SHOWN_MM
+        if sag_mm is not None and (sag_mm < low + margin * (low > 0.0) or sag_mm > high - margin):
+            near.append(state)
+    return _which(near)
+
+
+def _which(states: list[State]) -> str | None:
+    return "both" if len(states) > 1 else states[0] if states else None
+
+
+def _rechecked(of: EndToAdvise) -> dict[str, object]:
+    """What is said of installed preload out of its band where the sags are right."""
+    length = present_other_length(of.adjustment)
+    if length is None:
+        return {"recheck_adjuster": True}
+    return {**length.values, "by_spring": of.end == "rear" or None, "by_spacer": of.end == "front" or None}
+
+
+def _without_band(adjustment: PreloadAdjustment, spacer_mm: float) -> dict[str, object]:
+    """What is said of installed preload where the use has no band for it."""
+    now_mm = adjustment.most_installed_mm
+    if now_mm is None or adjustment.fitted != "no":  # a top-out spring gives way
+        return {"no_band": now_mm is not None or None}
+    return {"then_installed_mm": now_mm + spacer_mm}
+
+
+def basis_values(of: EndToAdvise, *, predicted: bool) -> dict[str, object]:
+    """What the sags of the advice rest on, for its label.
+
+    Args:
+        of: the end.
+        predicted: whether rider sag is predicted; static sag may be the one measured all the same.
+    """
+    static_read = "static" in of.carried.by_sag
+    return {"predicted": (predicted and not static_read) or None, "rider_by_load": (predicted and static_read) or None}
+
+
+def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:  # noqa: C901 - a code a line
+    if _is_by_length(of.adjustment, remedy):
+        return "lengths_first"
+    if remedy.no_suitable_rate is not None:
+        return _NO_RATE[remedy.no_suitable_rate.reason]
+    if remedy.work == "none":
+        return _suits(of, response, aims, remedy)
+    if remedy.work == "turns":
+        more = remedy.way == "more"
+        if not of.amount_known:
+            return "add_preload_amount_unknown" if more else "less_preload_amount_unknown"
+        left = of.adjustment.left_in_mm if more else of.adjustment.left_out_mm
+        if left is None:
+            return "add_preload_headroom_unknown" if more else "less_preload_headroom_unknown"
+        again = remedy.edge or aims.topped_out_mm is not None or of.adjustment.effect_uncertain
+        if more:
+            return "add_preload_measure_again" if again else "add_preload"
+        return "less_preload_measure_again" if again else "less_preload"
+    if remedy.work == "spacer":
+        unchecked = of.adjustment.most_installed_mm is None
+        if remedy.way == "more":
+            return "longer_spacer_unchecked" if unchecked else "longer_spacer"
+        if unchecked:
+            return "shorter_spacer_unchecked"
+        in_target = all(within(response.sag(state), aims, state) for state in aims.targets)
+        return "over_limit_shorter_spacer" if in_target else "shorter_spacer"
+    rider_in = within(response.sag("rider"), aims, "rider")
+    if of.adjustment.as_it_stands and remedy.reason == "no_room":
+        # Preload is out of its band already, the other way: the spring is held up, or hardly preloaded.
+        if remedy.way == "stiffer" and of.adjustment.verdict in ("high", "over_limit"):
+            return "too_soft_held_up"
+        if remedy.way == "softer" and of.adjustment.verdict in ("loose", "low"):
+            return "too_stiff_little_preload"
+    if remedy.reason == "limit":
+        if all(within(response.sag(state), aims, state) for state in aims.targets):
+            return "pair_suits_over_limit"
+        static_mm, target = response.sag("static"), aims.targets.get("static")
+        if not rider_in:
+            return "stiffer_at_limit"
+        above = static_mm is not None and target is not None and static_mm > target[1]
+        return "too_stiff_contradicted" if above else "too_soft_held_up"
+    if remedy.way == "stiffer":
+        return _stiffer(remedy, rider_in=rider_in)
+    return _softer(of, remedy, rider_in=rider_in)
+
+
+def _is_by_length(adjustment: PreloadAdjustment, remedy: Remedy) -> bool:
+    """Whether the work is what a spring of another length asks for, and is done by putting that length right."""
+    if not adjustment.by_length or remedy.no_suitable_rate is not None:
+        return False
+    lacking = "more" if adjustment.by_length == "shorter" else "less"
+    return remedy.work == "none" or (remedy.work in ("turns", "spacer") and remedy.way == lacking)
+
+
+def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
+    if of.adjustment.out_of_band:
+        return "pair_edge_recheck" if at_edge(of.captured, response, aims) else "pair_suits_recheck"
+    if remedy.no_spring_nearer:
+        return "pair_nearest"
+    if remedy.edge:
+        return "pair_close"
+    if any(of.state(state).figures.verdict_now == "down_only" for state in aims.targets):
+        return "pair_down_only"
+    if outside(response, aims):
+        return "pair_borderline"
+    static = of.captured.static.figures.target
+    if static is not None and aims.targets["static"] != static:
+        return "top_out_hides_static" if of.adjustment.fitted == "yes" else "too_soft_or_top_out"
+    return "pair_borderline" if at_edge(of.captured, response, aims) else "pair_suits"
+
+
+def _stiffer(remedy: Remedy, *, rider_in: bool) -> Advice:
+    if remedy.reason == "no_room":
+        return "stiffer_no_room"
+    return "too_soft_held_up" if rider_in else "too_soft"
+
+
+def _softer(of: EndToAdvise, remedy: Remedy, *, rider_in: bool) -> Advice:
+    if remedy.reason == "no_room":
+        return "softer_no_room"
+    if rider_in:
+        return "too_stiff_contradicted" if of.adjustment.at_limit else "too_stiff_little_preload"
+    return "too_stiff"

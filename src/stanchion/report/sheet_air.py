@@ -1,0 +1,65 @@
+"""What the hand-over sheet says of a leg or a shock that is sprung by air, besides the pressures to check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from stanchion.job.model import SIDES, AirLeg, Front
+from stanchion.job.spec import Kind
+from stanchion.report.lines import NONE, recorded_text
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
+from stanchion.wording.choice_words import choice_word
+
+BY_AIR = "sprung by air"
+
+
+def fork_air_rows(front: Front, units: Units) -> Iterator[tuple[str, Sequence[str]]]:
+    """Chambers and pressures of each leg, which is named where the legs are entered separately."""
+    for side in SIDES if front.split else SIDES[:1]:
+        yield from air_rows(front.leg(side).air, units, f"{side}: " if front.split else "")
+
+
+def air_rows(air: AirLeg, units: Units, leg: str = "") -> Iterator[tuple[str, Sequence[str]]]:
+    """Chambers, the highest pressure allowed and the pressure wanted in use, as far as they are recorded.
+
+    Args:
+        air: the air spring.
+        units: display units.
+        leg: what comes before each value.
+    """
+    if not air.fitted:
+        return
+    wanted = recorded_text(air.wanted_bar, Kind.PRESSURE, units)
+    at = "" if air.in_use_c is None else f" at {show(air.in_use_c, Kind.TEMPERATURE, units)}"
+    for name, text in (
+        ("Air chamber", _chamber(air.bore_mm, "bore", air.volume_ml, air.length_mm, units)),
+        ("Balance chamber", _balance(air, units)),
+        ("Highest allowed", recorded_text(air.most_bar, Kind.PRESSURE, units)),
+        ("Wanted in use", wanted if wanted == NONE else wanted + at),
+    ):
+        yield name, [text if text == NONE else leg + text]
+
+
+def _balance(air: AirLeg, units: Units) -> str:
+    if air.balance not in ("port", "pressure"):
+        return NONE
+    port = "" if air.balance == "pressure" or air.port_mm is None else f" at {_length(air.port_mm, units)} of travel"
+    sizes = _chamber(air.rod_mm, "rod", air.balance_ml, air.balance_length_mm, units)
+    return choice_word(("air", "balance"), air.balance) + port + ("" if sizes == NONE else f", {sizes}")
+
+
+def _chamber(diameter_mm: float | None, name: str, ml: float | None, length_mm: float | None, units: Units) -> str:
+    """The size of a chamber; its length only where no volume is recorded, because only then it counts."""
+    parts = []
+    if diameter_mm is not None:
+        parts.append(f"{name} {_length(diameter_mm, units)}")
+    if ml is not None:
+        parts.append(show(ml, Kind.VOLUME, units))
+    elif length_mm is not None:
+        parts.append(f"{_length(length_mm, units)} long")
+    return ", ".join(parts) or NONE
+
+
+def _length(mm: float, units: Units) -> str:
+    return show(mm, Kind.LENGTH, units)

@@ -1,0 +1,43 @@
+"""How the values of choices are shown."""
+
+from __future__ import annotations
+
+from stanchion.job.model import Path
+from stanchion.wording.american import worded
+
+_CHOICES: dict[tuple[str, str], str] = {
+    ("counting", "none"): "none",
+    ("arranged", "end_to_end"): "end to end",
+    ("arranged", "side_by_side"): "side by side",
+    ("balance", "unknown"): "unsure",
+    ("balance", "port"): "port",
+    ("balance", "pressure"): "pumped",
+    ("gauge", "length"): "length",
+    ("gauge", "travel"): "travel used",
+    ("fitted", "unknown"): "not known",
+    ("top_out_legs", "unknown"): "not said",
+    ("top_out_legs", "sprung"): "leg with spring",
+    ("top_out_legs", "both"): "both legs",
+    ("ends", "closed_ground"): "ground",
+    ("ends", "open_ground"): "open gr.",
+    ("wire", "unknown"): "unsure",
+    ("wire", "ordinary"): "ordinary spring",
+    ("wire", "en_10270_1"): "EN 10270-1",
+    ("wire", "en_10270_2"): "EN 10270-2",
+    ("wire", "hard_drawn"): "hard drawn",
+    ("wire", "oil_tempered"): "oil tempered",
+    ("wire", "chrome_silicon"): "chrome-silicon",
+    ("wire", "chrome_vanadium"): "chrome-vanadium",
+}
+
+
+def choice_word(path: Path, value: object) -> str:
+    """How the value of a choice or a yes-or-no is shown.
+
+    >>> choice_word(("front", "dampers_split"), False), choice_word(("sag", "rear", "gauge"), "travel")
+    ('no', 'travel used')
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    name = path[-1] if path else ""
+    return worded(_CHOICES.get((str(name), str(value)), "")) or str(value)
