@@ -69,8 +69,8 @@ _NEAREST = " A {way:text} spring comes closest, about {rate_n_per_mm:rate}" + _I
 
 _SET_AIR = (
     "Set {pressure_bar:pressure}[ left and {right_bar:pressure} right][ at {at_c:temperature}]"
-    " (now {now_bar:pressure}); expect rider {rider_after_mm:length}[, static {static_after_mm:length}]."
-    "[ {static_stays_out_text:words}]"
+    " (now {now_bar:pressure}); expect rider {rider_after_mm:length}[, static {static_after_mm:length}]"
+    "[ ({near_edge_text:words})].[ No pressure gets closer: {stays_out_text:words}][ {static_stays_out_text:words}]"
 )
 
 ADVICE: AdviceWords = {
@@ -312,6 +312,11 @@ ADVICE_VARIANTS: dict[str, Words] = {
         "Sag at the edge of its target: leave it",
         _SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: springs and preload "
         "suit as they are.",
+    ),
+    "pair_borderline.air_repeated": Words(
+        "Sag at the edge of its target: leave it",
+        _SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: leave the pressure as "
+        "it is.",
     ),
     "pair_edge_recheck.repeated": Words(
         "Sag at the edge, preload out of band",

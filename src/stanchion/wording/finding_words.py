@@ -268,6 +268,7 @@ def _words(finding: Finding) -> Words:
         (values.get("settled") is True, "settled"),
         (True, values.get("work")),
         (values.get("single") is True, "single"),
+        (values.get("repeated") is True and values.get("air") is True, "air_repeated"),
         (values.get("repeated") is True, "repeated"),
         (values.get("as_it_stands") is True and values.get("by_sag") is True, "stands_by_sag"),
         (values.get("as_it_stands") is True, "stands"),

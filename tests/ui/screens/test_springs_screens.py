@@ -332,4 +332,4 @@ async def test_an_end_sprung_by_air_shows_the_pressure_to_set_in_place_of_spring
         await at_rest(pilot)
         text = " ".join(shown(app).split())
         assert "FRONT: sprung by air, so there is no spring to choose" in text
-        assert "Set 9.40 bar (now 8.30 bar)" in text
+        assert "Set 9.30 bar (now 8.30 bar)" in text

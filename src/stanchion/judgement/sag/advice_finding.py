@@ -16,7 +16,7 @@ from stanchion.judgement.sag.other_length import present_other_length
 from stanchion.judgement.sag.remedy import NoRate, NoSuitableRate, Remedy
 from stanchion.judgement.sag.response import Response
 from stanchion.judgement.sag.suggested import SuggestedSpring, sag_values, suggested_values
-from stanchion.judgement.sag.targets import Aims, margin_mm, within
+from stanchion.judgement.sag.targets import Aims, after, margin_mm, within
 
 NOTES: frozenset[Advice] = frozenset(
     {
@@ -96,10 +96,11 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         values |= _no_rate_values(of, aims, remedy, remedy.no_suitable_rate)
     if remedy.way in ("stiffer", "softer") and code != "too_stiff_contradicted":
         values |= _spring_values(of, aims, remedy, remedy.way)
-    if code == "over_limit_shorter_spacer" and at_edge(of.captured, response, aims):
-        values |= edge_values(of.captured, response, aims)
+    now_mm = after(response)
+    if code == "over_limit_shorter_spacer" and at_edge(of.captured, now_mm, aims):
+        values |= edge_values(of.captured, now_mm, aims)
     if code in ("pair_borderline", "pair_edge_recheck"):
-        values |= edge_values(of.captured, response, aims)
+        values |= edge_values(of.captured, now_mm, aims)
         values["repeated"] = aims.readings == "settled" or None
     if code == "pair_suits_recheck":
         values |= _rechecked(of)
@@ -125,7 +126,7 @@ def _spring_values(of: EndToAdvise, aims: Aims, remedy: Remedy, way: Literal["st
     values = suggested_values(suggested)
     if isinstance(suggested, SuggestedSpring):
         if remedy.edge and aims.readings == "settled":
-            values["stays_out"] = _stays_out(suggested.sags_mm, aims)
+            values["stays_out"] = stays_out_of(suggested.sags_mm, aims)
         if values.get("stays_out") is None and remedy.no_suitable_rate is None:
             values["near_edge"] = _near_edge(suggested.sags_mm, aims)
     return values
@@ -133,7 +134,7 @@ def _spring_values(of: EndToAdvise, aims: Aims, remedy: Remedy, way: Literal["st
 
 def _expected(remedy: Remedy, aims: Aims) -> dict[str, object]:
     """What is said of the sags to expect from turns or a spacer: that one stays out, or comes near an edge."""
-    stays_out = _stays_out(remedy.after_mm, aims)
+    stays_out = stays_out_of(remedy.after_mm, aims)
     if stays_out is None:
         return {"near_edge": _near_edge(remedy.after_mm, aims)}
     if remedy.no_suitable_rate is not None:
@@ -141,17 +142,30 @@ def _expected(remedy: Remedy, aims: Aims) -> dict[str, object]:
     return {"to_tell" if remedy.spring_suits else "stays_out": stays_out}
 
 
-def _stays_out(sags_mm: Mapping[State, float | None], aims: Aims) -> str | None:
-    """Which sags are expected outside their targets, by what is shown of them: "static", "rider" or "both"."""
+def stays_out_of(sags_mm: Mapping[State, float | None], aims: Aims) -> str | None:
+    """Which sags are expected outside their targets, by what is shown of them: "static", "rider" or "both".
+
+    Args:
+        sags_mm: the sags expected.
+        aims: their targets.
+    """
     shown = Aims(targets=aims.targets, slack_mm=dict.fromkeys(aims.targets, NOT_SHOWN_MM))
     out = [state for state in aims.targets if not within(sags_mm[state], shown, state)]
     return _which(out)
 
 
 def _near_edge(sags_mm: Mapping[State, float | None], aims: Aims) -> str | None:
-    """Which sags are expected inside, but closer to an edge than can be told."""
-    if aims.readings == "open":
-        return None
+    """The same where nothing is said of measuring again."""
+    return None if aims.readings == "open" else near_edge_of(sags_mm, aims)
+
+
+def near_edge_of(sags_mm: Mapping[State, float | None], aims: Aims) -> str | None:
+    """Which sags are expected inside, but closer to an edge than can be told: "static", "rider" or "both".
+
+    Args:
+        sags_mm: the sags expected.
+        aims: their targets, and how well they are known.
+    """
     near: list[State] = []
     for state, (low, high) in aims.targets.items():
         sag_mm, margin = sags_mm[state], margin_mm(aims, state) - NOT_SHOWN_MM
@@ -246,20 +260,21 @@ def _is_by_length(adjustment: PreloadAdjustment, remedy: Remedy) -> bool:
 
 
 def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
+    now_mm = after(response)
     if of.adjustment.out_of_band:
-        return "pair_edge_recheck" if at_edge(of.captured, response, aims) else "pair_suits_recheck"
+        return "pair_edge_recheck" if at_edge(of.captured, now_mm, aims) else "pair_suits_recheck"
     if remedy.no_spring_nearer:
         return "pair_nearest"
     if remedy.edge:
         return "pair_close"
     if any(of.state(state).figures.verdict_now == "down_only" for state in aims.targets):
         return "pair_down_only"
-    if outside(response, aims):
+    if outside(now_mm, aims):
         return "pair_borderline"
     static = of.captured.static.figures.target
     if static is not None and aims.targets["static"] != static:
         return "top_out_hides_static" if of.adjustment.fitted == "yes" else "too_soft_or_top_out"
-    return "pair_borderline" if at_edge(of.captured, response, aims) else "pair_suits"
+    return "pair_borderline" if at_edge(of.captured, now_mm, aims) else "pair_suits"
 
 
 def _stiffer(remedy: Remedy, *, rider_in: bool) -> Advice:

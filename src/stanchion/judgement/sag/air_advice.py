@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, Job, State
@@ -20,12 +21,13 @@ from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.advice_finding import basis_values
+from stanchion.judgement.sag.advice_finding import basis_values, near_edge_of, stays_out_of
 from stanchion.judgement.sag.corrected_loads import sags_now
+from stanchion.judgement.sag.edge_sags import at_edge, edge_values, outside
 from stanchion.judgement.sag.end_to_advise import EndToAdvise
 from stanchion.judgement.sag.response import overlap, preloads_for, where_sag_is
 from stanchion.judgement.sag.sag_advice import EndAdvice, aims_of, measure_again, silent
-from stanchion.judgement.sag.targets import Aims, in_target, widened
+from stanchion.judgement.sag.targets import Aims, all_in, in_target, narrowed, widened, worst_missed
 from stanchion.mechanics.shock import BAR_MPA
 
 MOST_BAR = 30.0
@@ -175,15 +177,30 @@ def _change(response: _ByPressure, aims: Aims, room: Band) -> _Change | None:
     return _Change(added, (low, high), both is not None)
 
 
-def _to_gauge(change: _Change, pumped: _Pumped) -> float:
-    """The change that brings the first leg to a whole tenth of a bar, as gauges are read: one that suits, if any does,
-    and the nearest."""
+def _best_change(response: _ByPressure, aims: Aims, room: Band) -> _Change | None:
+    """The change that brings both sags in, clear of the edges of their targets where that can be had; else the one that
+    leaves neither certainly outside, and else one for rider sag alone. None where none brings rider sag in."""
+    wanted = (narrowed(aims), Aims(targets=aims.targets, slack_mm={}), widened(aims))
+    found = [change for one in wanted if (change := _change(response, one, room)) is not None]
+    return next((change for change in found if change.both), found[0] if found else None)
+
+
+def _to_gauge(change: _Change, response: _ByPressure, aims: Aims, pumped: _Pumped) -> float:
+    """The change that brings the first leg to a whole tenth of a bar, as gauges are read: the nearest that suits, or
+    where none does, the one with which the worse sag misses its target least."""
     first = next(iter(pumped.now_bar.values()))
-    tenths = math.floor((first + change.added_bar) / GAUGE_STEP_BAR)
+
+    def tenth(bar: float) -> int:
+        return math.floor((first + bar) / GAUGE_STEP_BAR + SLACK)
+
     low, high = change.suits
-    settable = [number * GAUGE_STEP_BAR - first for number in (tenths, tenths + 1)]
-    near = [bar for bar in settable if low - SLACK <= bar <= high + SLACK] or settable
-    return min(max(min(near, key=lambda bar: abs(bar - change.added_bar)), pumped.room[0]), pumped.room[1])
+    wanted = tenth(change.added_bar)
+    numbers = {wanted, wanted + 1, max(wanted, tenth(low)), min(wanted + 1, tenth(high))}
+    settable = [min(max(number * GAUGE_STEP_BAR - first, pumped.room[0]), pumped.room[1]) for number in sorted(numbers)]
+    near = [bar for bar in settable if low - SLACK <= bar <= high + SLACK]
+    if near:
+        return min(near, key=lambda bar: abs(bar - change.added_bar))
+    return min(settable, key=lambda bar: worst_missed(response.both(bar), aims))
 
 
 # --- the finding --------------------------------------------------------------------------------------------------
@@ -193,23 +210,23 @@ def _finding(of: EndToAdvise, response: _ByPressure, pumped: _Pumped, *, measure
     aims = aims_of({state: of.state(state).figures for state in STATES}, measured=measured, static_hidden=False)
     now = response.both(0.0)
     values = {**basis_values(of, predicted=response.predicted), **_sags(of, now)}
-    if in_target(now, aims):
-        return _suits(of, values, measured=measured)
-    exactly = Aims(targets=aims.targets, slack_mm={})
-    change = _change(response, exactly, pumped.room)
-    if change is None or not change.both:
-        wider = _change(response, widened(aims), pumped.room)
-        change = wider if change is None or (wider is not None and wider.both) else change
+    stays = in_target(now, aims)
+    # Repeated readings tell that a sag just outside is outside: other pressure is worth it then.
+    if stays and (all_in(now, aims) or aims.readings != "settled"):
+        return _suits(of, values, now, aims)
+    change = _best_change(response, aims, pumped.room)
     low, high = widened(aims).targets["rider"]
     rider_mm = now["rider"] or 0.0
     if change is None:
         more = rider_mm > high
         most_bar = next(iter(pumped.now_bar.values())) + pumped.room[1] if more and pumped.by_maker else None
         return _warning("air_at_most" if more else "air_at_least", values | {"most_bar": most_bar})
-    added = _to_gauge(change, pumped)
-    if abs(added) <= SLACK or (not change.both and low <= rider_mm <= high):
-        return _warning("air_static_out", values)
+    added = _to_gauge(change, response, aims, pumped)
     then, bars = response.both(added), [bar + added for bar in pumped.now_bar.values()]
+    if change.both and (abs(added) <= SLACK or (stays and worst_missed(then, aims) >= worst_missed(now, aims))):
+        return _suits(of, values, now, aims)  # the gauge cannot be set any nearer
+    if not change.both and low <= rider_mm <= high:
+        return _warning("air_static_out", values)
     changed: dict[str, object] = {
         "work": "pressure",
         "way": "more" if added > 0.0 else "less",
@@ -221,7 +238,17 @@ def _finding(of: EndToAdvise, response: _ByPressure, pumped: _Pumped, *, measure
         "rider_after_mm": then["rider"],
         "static_after_mm": then["static"],
     }
-    return _warning("air_add" if added > 0.0 else "air_release", values | changed)
+    return _warning(
+        "air_add" if added > 0.0 else "air_release", values | changed | _expected(then, aims, both=change.both)
+    )
+
+
+def _expected(then_mm: Mapping[State, float | None], aims: Aims, *, both: bool) -> dict[str, object]:
+    """What is said of the expected sags that come in, but not for certain."""
+    states: tuple[State, ...] = STATES if both else ("rider",)
+    asked = replace(aims, targets={state: aims.targets[state] for state in states if state in aims.targets})
+    stays_out = stays_out_of(then_mm, asked)
+    return {"stays_out": stays_out, "near_edge": None if stays_out else near_edge_of(then_mm, asked)}
 
 
 def _warning(code: Advice, values: dict[str, object]) -> Finding:
@@ -238,14 +265,14 @@ def _sags(of: EndToAdvise, sags_mm: Mapping[State, float | None]) -> dict[str, o
     return values
 
 
-def _suits(of: EndToAdvise, values: dict[str, object], *, measured: bool) -> Finding:
-    verdicts = {state: of.state(state).figures.verdict_now for state in STATES} if measured else {}
-    if "down_only" in verdicts.values():
+def _suits(of: EndToAdvise, values: dict[str, object], now_mm: Mapping[State, float | None], aims: Aims) -> Finding:
+    """That the pressure stays as it is, and whether a sag is too near an edge of its target to say so for certain."""
+    measured = aims.readings != ""
+    if measured and any(of.state(state).figures.verdict_now == "down_only" for state in aims.targets):
         return Finding("pair_down_only", Severity.NOTE, ("sag", of.end), values)
-    at_edge = [state for state, verdict in verdicts.items() if verdict == "borderline"]
-    if at_edge:
-        where = "both" if len(at_edge) > 1 else at_edge[0]
-        return Finding("pair_borderline", Severity.NOTE, ("sag", of.end), values | {"at_edge": where})
+    if at_edge(of.captured, now_mm, aims) if measured else outside(now_mm, aims):
+        edges = edge_values(of.captured, now_mm, aims) | {"repeated": aims.readings == "settled" or None, "air": True}
+        return Finding("pair_borderline", Severity.NOTE, ("sag", of.end), values | edges)
     return Finding("air_suits", Severity.NOTE, ("sag", of.end), values)
 
 
@@ -254,8 +281,9 @@ def _by_readings_alone(of: EndToAdvise) -> Finding:
     figures = {state: of.state(state).figures for state in STATES}
     values = _sags(of, {state: each.sag_mm.value for state, each in figures.items()})
     aims = aims_of(figures, measured=True, static_hidden=False)
-    if in_target({state: each.sag_mm.value for state, each in figures.items()}, aims):
-        return _suits(of, values, measured=True)
+    now = {state: each.sag_mm.value for state, each in figures.items()}
+    if in_target(now, aims):
+        return _suits(of, values, now, aims)
     rider_mm, target = figures["rider"].sag_mm.value or 0.0, widened(aims).targets["rider"]
     if target[0] <= rider_mm <= target[1]:
         return _warning("air_static_out", values)

@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from stanchion.job.model import State
 from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.sag.borderline import near_edge
-from stanchion.judgement.sag.response import Response
 from stanchion.judgement.sag.targets import Aims, within
 from stanchion.judgement.sag.working_rate import Captured
 
 
-def outside(response: Response, aims: Aims) -> set[State]:
+def outside(now_mm: Mapping[State, float | None], aims: Aims) -> set[State]:
     """The states whose sag is not within its target, by however little."""
     exactly = Aims(targets=aims.targets, slack_mm={})
-    return {state for state in aims.targets if not within(response.sag(state), exactly, state)}
+    return {state for state in aims.targets if not within(now_mm[state], exactly, state)}
 
 
-def at_edge(captured: Captured, response: Response, aims: Aims) -> set[State]:
+def at_edge(captured: Captured, now_mm: Mapping[State, float | None], aims: Aims) -> set[State]:
     """The states whose sag is too near an edge of its target, or just outside it."""
     near = {state for state, target in aims.targets.items() if _near_edge(captured.state(state).figures, target)}
-    return near | outside(response, aims)
+    return near | outside(now_mm, aims)
 
 
-def edge_values(captured: Captured, response: Response, aims: Aims) -> dict[str, object]:
+def edge_values(captured: Captured, now_mm: Mapping[State, float | None], aims: Aims) -> dict[str, object]:
     """What the sentence says of sags that are too near an edge: which, how well they are known, and whether a reading
     of theirs was taken only once."""
-    states = at_edge(captured, response, aims)
+    states = at_edge(captured, now_mm, aims)
     read = [figures for state in states if _is_read(figures := captured.state(state).figures)]
     spreads = [figures.expanded_mm.value for figures in read if figures.expanded_mm.value is not None]
     return {
