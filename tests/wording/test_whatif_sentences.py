@@ -43,16 +43,16 @@ def test_every_case_has_words() -> None:
 def test_more_preload_at_the_fork_is_told_with_rise_and_fall() -> None:
     [_, rider] = turned(put(FULL, geometry__rake_deg=24.0), 8.0).preload
     assert preload_sentence(rider) == (
-        "Fork, rider aboard: no top-out spring at work: it rises 2.0 mm along the leg (1.8 mm vertically), and sag "
-        "falls 2.0 mm."
+        "Fork, rider aboard, no top-out spring at work: the front rises 2.0 mm along the leg (1.8 mm vertically), "
+        "and sag falls by 2.0 mm."
     )
     assert "0.079 in" in preload_sentence(rider, Units(lengths="in"))
 
 
 def test_the_collar_raises_or_lowers_the_wheel_end() -> None:
     for turns, words in (
-        (4.0, "more of it raises it 7.5 mm, sag falls"),
-        (0.0, "less of it lowers it 7.5 mm, sag grows"),
+        (4.0, "more of it raises the rear by 7.5 mm, and sag falls by"),
+        (0.0, "less of it lowers the rear by 7.5 mm, and sag grows by"),
     ):
         [_, rider] = compare(FULL, put(FULL, rear__collar__now=turns), PROFILES).preload
         assert words in preload_sentence(rider)
@@ -60,15 +60,15 @@ def test_the_collar_raises_or_lowers_the_wheel_end() -> None:
 
 def test_less_preload_is_told_as_sinking() -> None:
     [_, rider] = turned(FULL, 0.0).preload
-    assert "it sinks 2.0 mm along the leg" in preload_sentence(rider)
-    assert "sag grows 2.0 mm" in preload_sentence(rider)
+    assert "the front sinks 2.0 mm along the leg" in preload_sentence(rider)
+    assert "sag grows by 2.0 mm" in preload_sentence(rider)
 
 
 def test_the_collar_is_told_by_what_a_millimetre_of_it_does_at_the_wheel() -> None:
     [_, rider] = compare(FULL, put(FULL, rear__collar__now=4.0), PROFILES).preload
     assert preload_sentence(rider) == (
-        "Shock, rider aboard: 1 mm of collar raises the wheel end 2.5 mm here; 3.0 mm more of it raises it 7.5 mm, sag "
-        "falls 7.5 mm."
+        "Shock, rider aboard: 1 mm of collar raises the rear by 2.5 mm here; 3.0 mm more of it raises the rear "
+        "by 7.5 mm, and sag falls by 7.5 mm."
     )
 
 

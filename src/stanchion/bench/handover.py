@@ -271,7 +271,7 @@ def _overwrite(path: Path, data: bytes) -> None:
         target.write_bytes(data)
         return
     if target.name.casefold().endswith(SUFFIX):
-        raise NotSaved(f"'{path}' is named as a job file is, and was left alone. Choose another name.")
+        raise NotSaved(f"'{path}' has the ending of a job file and was left alone. Choose another name.")
     new = finished(target.parent, data, DISK, stat.S_IMODE(known.st_mode))
     try:
         swap(DISK, new, target, DISK.replace)

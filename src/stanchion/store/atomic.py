@@ -113,7 +113,7 @@ def write_new(folder: Path, name: str, taken: set[str], data: bytes, disk: Disk 
             return folder / free, write(folder / free, data, None, disk)
         except ChangedOnDisk:  # another program was faster
             tried.add(free.casefold())
-    raise NotSaved(f"'{name}' is not saved: every name like it is taken. Look into the folder {folder}.")
+    raise NotSaved(f"'{name}' is not saved: every name like it is taken. Move some files out of the folder {folder}.")
 
 
 def put(path: Path, data: bytes, disk: Disk = DISK, *, durable: bool = True) -> None:
@@ -258,7 +258,7 @@ class _Save:
             raise self._gone() from None
         if not self.disk.writable(target, status):
             raise NotSaved(
-                f"'{self.path.name}' is not saved: the file is marked read-only. Take the mark away, or save as a copy."
+                f"'{self.path.name}' is not saved: the file is marked read-only. Make it writable, or save as a copy."
             )
         self._compare(target)
         return stat.S_IMODE(status.st_mode), (status.st_uid, status.st_gid)

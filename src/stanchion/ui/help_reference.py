@@ -42,8 +42,8 @@ decides, whatever COLUMNS and LINES say.
 Where the terminal has no Unicode (LC_ALL, LC_CTYPE or LANG names a locale
 without UTF-8, such as C; or TERM is a plain console such as linux), every
 screen is drawn in ASCII alone, and so is what is printed there. Names then
-lose their accents on the screen only: the job keeps every letter. letters
-in config.toml chooses by hand, and stanchion doctor says which was chosen.
+lose their accents on the screen only: the job keeps every letter. The key
+letters in config.toml chooses by hand; stanchion doctor says what is used.
 With 256 colours each colour of a theme becomes the nearest that can be
 read. With 16, as on a plain console, all is black and white, with warnings
 and the present field in reverse; with NO_COLOR set it is grey."""
@@ -90,8 +90,8 @@ A shop shares jobs with what it has: a synced folder, a network disk, or a
 version-control system.
 Share the jobs folder and nothing else of what stanchion path prints.
 profiles.toml and stock.toml may be copied by hand; earlier states, the
-bin, unsaved edits and the list's index belong to one laptop. Let the tool
-leave out .stanchion-*.part (for a moment half-written files) and sheets.
+bin, unsaved edits and the list's index belong to one laptop. Tell the tool
+to leave out .stanchion-*.part (files while they are written) and sheets.
 shared_folder = true in config.toml: an edit is then written after 1 s
 and at most every 2 s, instead of 0.25 and 0.6 s, so that the tool copies
 no file while it changes. Locks do not reach other laptops: two people who

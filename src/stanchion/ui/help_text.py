@@ -39,8 +39,8 @@ restores the standard ones. F8 takes your own to the next job.
 Attached files, such as photographs and damper sheets: type a path; Tab
 completes it where one name fits. Esc 0 opens one, copies one beside the
 job, and names those that are missing.
-Another name of the rider is asked about: another rider clears rider sag
-and the scales with the rider aboard, a corrected name clears nothing.
+When the rider's name is changed, the program asks: another rider clears
+rider sag and the scales with the rider aboard, a corrected name nothing.
 Where scales and a mass contradict each other, the prediction is in doubt
 and gives no advice; measured sags stay valid."""
 
@@ -75,18 +75,19 @@ drawn as shaft travel.
 F7 on the front end enters the legs of the fork separately, or joins them
 again. For a fork with one spring, enter the legs separately and say which
 has none.
-Sprung by air: under the fork's oil and air. Pressure, bore and chambers
-take the place of a coil spring. The advice is then which pressure to set;
-what 0.1 bar, 10 °C and 1000 m change is shown. A leg whose chambers
-are not known is judged by its readings alone.
+Sprung by air: these fields are below the oil and air of the fork.
+Pressure, bore and chambers take the place of a coil spring. The advice
+then says which pressure to set; the prediction shows what 0.1 bar, 10 °C
+and 1000 m change. A leg whose chambers are not known is judged by its
+readings alone.
 No rate marked: leave it empty. Wire, diameter and coils give one with ~.
 Pairs of a tester, a linkage or a rubber: paste the lines, or drop the
 file on the window: two columns; lines of headings are skipped.
 A rubber or cone counts from where it touches, by its rate or its pairs;
 the length of a hydraulic stop is not expected to be used.
-Gauges read above the pressure outside. Where the machine is carried to
-another altitude, "Gas set at altitude" says where the gas of the shock was
-set; air springs and the fork's air note the same of theirs.
+Gauges read zero in the open air. Where the machine is carried to another
+altitude, "Gas set at altitude" says where the gas of the shock was set;
+air springs and the fork's air note the same of theirs.
 ^D says that the old length or rate, also of the second spring, was
 measured wrong: sag and runs taken before stay valid with the new one.
 Otherwise the new one counts as another part, and sag must be measured
@@ -132,10 +133,10 @@ ADJUSTERS = """\
 Clicks and turns of damping count out from fully in (closed), preload in
 from fully out; the range is counted once from end to end.
 Base: the setting that positions are compared with; without one, that of
-run 1 is shown, in brackets beside others. F7: all as set now is base.
-Ridden: the position in the latest run. Last change: what was turned last
-between two runs, and the lap: − faster, + slower. Below: that change with
-lap, travel used, the rider's words, and how much else was changed.
+run 1 is shown, in brackets beside others. F7 makes what is set now the
+base. Ridden: the position in the latest run. Last change: what was turned
+last between two runs, and the lap: − faster, + slower. Below: that change
+with lap, travel used, the rider's words, and how much else was changed.
 + and − turn by a click or a quarter of a turn. ^End: the last line.
 From any screen ^X ^End - - turns the shock's rebound in by two clicks.
 As found: ^R, before anything is touched, asks for tyre pressures,
@@ -305,10 +306,11 @@ PgDn, PgUp     the next section of a form, and back; its heading stays in
 ^A             the next reading that a figure waits for, on any screen
 
 A bare number is in the unit shown. A unit may be typed: 9.5 in, 9 7/8 in,
-0.95 kg/mm (kilogram-force), 54 lb/in, 175 lb. In the unit shown, the field
-then shows it short (79.4); in its own unit, as it was typed. Comma and
-point are both decimal signs. The line above the warnings shows how it was
-read. The number pad is enough to fill a whole screen.
+0.95 kg/mm (kilogram-force), 54 lb/in, 175 lb. The field then shows it
+rounded in the unit shown (79.4); once the unit typed is the one shown, it
+stands as it was typed. Comma and point are both decimal signs. The line
+above the warnings shows how it was read. The number pad is enough to fill
+a whole screen.
 What cannot be read stays in the field, marked !, with the reason; the job
 keeps the last good value. Backspace in a field just entered empties it.
 Enter opens a text of several lines; a second Enter, Tab or Esc accepts

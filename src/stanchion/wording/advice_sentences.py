@@ -17,7 +17,7 @@ _EXPECT = (
     "expect [rider {rider_after_mm:length}][{rider_after_topped_out_text:words}]"
     "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({near_edge_text:words})]."
 )
-_AND_TURNED = "[ and {preload_mm:settable} {turned_way:text} at the adjuster][ ({turns:turns})]"
+_AND_TURNED = "[ and turn the adjuster {preload_mm:settable} {turned_way:text}][ ({turns:turns})]"
 _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
 
 _INSTALLED = (
@@ -29,21 +29,24 @@ _INSTALLED = (
     "[; {then_text:words}][ rider {rider_after_mm:length}][ {rider_after_topped_out_text:words}]"
     "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({near_edge_text:words})]"
 )
-_LENGTH = " {length_low_mm:bare} to {length_high_mm:length} {length_way:text} and turn {length_turned:text} as much"
+_LENGTH = (
+    " {length_low_mm:bare} to {length_high_mm:length} {length_way:text} and turn the adjuster {length_turned:text} as "
+    "much"
+)
 _OTHER_LENGTH = "[ To bring installed preload into its band, take one" + _LENGTH + ".]"
 _RATE = (
-    "[, about {new_rate_n_per_mm:rate}]" + _INSTALLED + ".[ No rate gets closer: {stays_out_text:words}]"
+    "[, about {new_rate_n_per_mm:rate}]" + _INSTALLED + ".[ No other rate comes closer: {stays_out_text:words}]"
     "[ No rate can be named: {rate_problem_text:words}.]"
     "[ To know which rate, enter {rate_needs:labels}.][ {band_out_text:words}]" + _OTHER_LENGTH
 )
 _AGAIN = "[ {again_text:words}]"
 _TO_TELL = "[ By these readings {to_tell_text:words}]"
-_STAYS_OUT = "[ Turning the adjuster gets no closer: {stays_out_text:words}]" + _TO_TELL
+_STAYS_OUT = "[ The adjuster alone comes no closer: {stays_out_text:words}]" + _TO_TELL
 _NO_BAND = (
     "[ Installed preload is then {then_installed_mm:length}; this use has no band for it.][ {no_band_text:words}]"
 )
 _AGAIN_SPACER = (
-    _NO_BAND + "[ Changing preload gets no closer: {stays_out_text:words}]" + _TO_TELL + "[ {again_spacer_text:words}]"
+    _NO_BAND + "[ Preload alone comes no closer: {stays_out_text:words}]" + _TO_TELL + "[ {again_spacer_text:words}]"
 )
 _NO_RATE = (
     "No spring rate brings both sags fully into target: that needs {way} preload than the adjuster and the band allow."
@@ -109,7 +112,7 @@ ADVICE: AdviceWords = {
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
-        _AT + "both sags are in target, but installed preload {installed_mm:length} is out of band. Recheck the "
+        _AT + "both suit, but installed preload {installed_mm:length} is out of band. Recheck the "
         "lengths[, {recheck_adjuster_text:words}][, or fit {by_spring_text:words}][, or fit {by_spacer_text:words}]"
         "[" + _LENGTH + "].",
     ),
@@ -121,7 +124,7 @@ ADVICE: AdviceWords = {
     ),
     "lengths_first": Words(
         "Spring length first",
-        _SAGS + "First put the length of the spring right, then measure these sags.",
+        _SAGS + "First put the length of the spring right, then measure these sags again.",
     ),
     "pair_suits_over_limit": Words(
         "Sags right, preload over limit",
@@ -353,7 +356,7 @@ ADVICE_VARIANTS: dict[str, Words] = {
 }
 """Words used instead of those of a code, by the work that the advice asks for."""
 ADVICE_VARIANTS |= {
-    f"{code}.out_of_band": Words("Installed preload out of band, then turn", cast(Words, words).sentence)
+    f"{code}.out_of_band": Words("Preload out of band: recheck, then turn", cast(Words, words).sentence)
     for code, words in ADVICE.items()
     if code.startswith(("add_preload", "less_preload"))
 }

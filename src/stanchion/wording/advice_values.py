@@ -17,9 +17,9 @@ STAYS_OUT: dict[str, str] = {
 """Which sag of an end is still outside its target after what the advice asks for."""
 
 NEAR_EDGE: dict[str, str] = {
-    "static": "static near its edge",
-    "rider": "rider near its edge",
-    "both": "both near their edges",
+    "static": "static near the edge of its target",
+    "rider": "rider near the edge of its target",
+    "both": "both near the edges of their targets",
 }
 """Which expected sag lies in its target, but closer to the edge than can be told."""
 

@@ -7,7 +7,7 @@ from stanchion.wording.guide_sentences import Reading
 CALIPER: tuple[Reading, ...] = (
     Reading(
         path=("spring", "coils", "wire_mm"),
-        do="No rate marked: measure the bare wire with a caliper, to 0.05 mm. The rate goes with its fourth power.",
+        do="No rate marked: measure the bare wire with a caliper, to 0.05 mm: an error counts fourfold in the rate.",
         when="unmarked",
         optional=True,
         title="Wire",

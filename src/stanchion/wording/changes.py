@@ -79,9 +79,7 @@ def step_in_words(before: Job, now: Job, units: Units = METRIC) -> str:
 def _one_change(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool, both: bool) -> str:
     path = change.path
     if path == FOUND:
-        return f"As found: {'not ' if change.new is None else ''}recorded" + (
-            " otherwise" if change.old and change.new else ""
-        )
+        return f"As found: {'deleted' if change.new is None else 'changed' if change.old else 'recorded'}"
     if path == SPLIT:
         return "Fork: legs entered separately" if change.old is None else "Fork: legs entered as one"
     where = _where(path, job, both_legs=both_legs)

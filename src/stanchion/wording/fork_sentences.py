@@ -8,7 +8,7 @@ _SHUT_IN = "[ {shut_in_tyres_text:words}][ {shut_in_air_spring_text:words}][ {sh
 SHUT_IN: dict[str, str] = {
     "shut_in_tyres": "Set the tyres by the gauge again.",
     "shut_in_air_spring": "Check the air spring's pressure here, and enter what you set.",
-    "shut_in_air_gap": "Bleed the fork, then clear its altitude when closed.",
+    "shut_in_air_gap": 'Bleed the fork, then empty the field "Altitude when closed".',
 }
 """What to do about air that was shut in elsewhere."""
 
@@ -20,26 +20,28 @@ FORK: ForkWords = {
     ),
     "installed_preload_differs": Words(
         "Installed preload differs between legs",
-        "Fork: installed preload {left_mm:length} left, {right_mm:length} right. Match them with the spacer, or mark "
-        "the difference as meant.",
+        "Fork: installed preload {left_mm:length} left, {right_mm:length} right. Match them with the spacer; if they "
+        "are meant to differ, enter that.",
     ),
     "preload_now_differs": Words(
         "Preload differs between legs",
-        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike first, or mark "
-        "the difference as meant.",
+        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike; if they are "
+        "meant to differ, enter that.",
     ),
     "compression_differs": Words(
         "Compression differs between legs",
-        "Fork: compression {left:counted} left, {right:counted} right. Set them alike, or mark the dampers as split.",
+        "Fork: compression {left:counted} left, {right:counted} right. Set them alike, or enter that the dampers are "
+        "split.",
     ),
     "high_speed_compression_differs": Words(
         "High-speed clicks differ between legs",
-        "Fork: high-speed compression {left:counted} left, {right:counted} right. Set them alike, or mark the dampers "
-        "as split.",
+        "Fork: high-speed compression {left:counted} left, {right:counted} right. Set them alike, or enter "
+        "that the dampers are split.",
     ),
     "rebound_differs": Words(
         "Rebound differs between legs",
-        "Fork: rebound {left:counted} left, {right:counted} right. Set them alike, or mark the dampers as split.",
+        "Fork: rebound {left:counted} left, {right:counted} right. Set them alike, or enter that the dampers are "
+        "split.",
     ),
     "clicker_beyond_range": Words(
         "Damper setting beyond its range",
@@ -56,8 +58,8 @@ FORK: ForkWords = {
     ),
     "air_compared_only": Words(
         "Air recorded and compared only",
-        "{where}: without bore and chamber sizes nothing can be predicted of this air. Its pressures and sags are "
-        "recorded and compared.",
+        "{where}: without bore and chamber sizes the sags of this air cannot be predicted. Its pressures and sags "
+        "are recorded and compared.",
     ),
     "barometer_off": Words(
         "Barometer and altitude disagree",
@@ -99,7 +101,7 @@ FORK_VARIANTS: dict[str, Words] = {
     "preload_now_differs.one_adjuster": Words(
         "Preload differs between legs",
         "Fork: preload now {left_mm:length} left, {right_mm:length} right, and only one leg has an adjuster. If the "
-        "fork is built so, mark the difference as meant.",
+        "fork is built like that, enter that preload is meant to differ.",
     ),
 }
 """Words that take the place of a finding's own: see finding_words.py."""

@@ -48,7 +48,7 @@ SHOCK_DAMPERS: tuple[Reading, ...] = (
     _damper("rebound", "Rebound"),
 )
 PRELOAD = Reading(path=("now",), do=COUNT_OUT, read=OPEN, caution="adjuster_end", title="Preload")
-OUTCOME = ("A figure shown is the job's so far.", "Enter takes it as found; or type another.")
+OUTCOME = ("The figure shown is the one in the job.", "Enter takes it as found, or type what you read.")
 TOUCHED = ("This is kept as found;", "the job stays as it is set now.")
 KEPT = "The machine as found on {date} is kept separately in this job: the work list leads back to it."
 NONE_TAKEN = "Nothing has been taken yet."

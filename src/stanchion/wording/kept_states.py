@@ -12,7 +12,7 @@ from stanchion.wording.changes import changes_in_words
 REASONS = {
     "session-start": "start of a session",
     "while-working": "while working",
-    "edited-by-hand": "as edited outside",
+    "edited-by-hand": "edited by hand",
     "before-upgrade": "before a new format",
     "replaced-by-mine": "theirs, replaced",
     "replaced-by-theirs": "mine, replaced",

@@ -164,7 +164,7 @@ _FIELDS: dict[Path, str] = {
     ("air", "pressure_bar"): "Air pressure",
     ("air", "set_at_c"): "Pressure set at",
     ("air", "most_bar"): "Highest allowed",
-    ("air", "bore_mm"): "Bore of the piston",
+    ("air", "bore_mm"): "Bore, main chamber",
     ("air", "length_mm"): "Chamber length",
     ("air", "volume_ml"): "Chamber volume",
     ("air", "balance"): "Balance chamber",

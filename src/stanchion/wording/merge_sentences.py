@@ -15,9 +15,8 @@ from stanchion.wording.labels import label
 
 LONGEST_TEXT = 200
 ANOTHER_PART = (
-    "A rate or length that differs counts as another part. Measured wrong? Take the old one here, and enter the "
-    "new "
-    "one on F3 or F4 afterwards."
+    "A rate or length that differs counts as another part. Was one measured wrong? Then take the old one here, and "
+    "enter the right one on F3 or F4 afterwards."
 )
 """How rates and lengths that differ are merged where sag or runs were measured with them."""
 

@@ -63,7 +63,7 @@ PREDICTION: PredictionWords = {
     "predicted_bottoms": Words(
         "Springs predicted to bottom",
         "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads before "
-        "anyone rides it.",
+        "anyone rides.",
     ),
     "predicted_tops_out": Words(
         "Predicted to top out",
@@ -180,7 +180,7 @@ GEOMETRY: GeometryWords = {
     ),
 }
 
-SINCE: dict[str, str] = {"measured": "as measured it was", "ridden": "as ridden last it was"}
+SINCE: dict[str, str] = {"measured": "when it was measured,", "ridden": "when it was last ridden,"}
 """What the trail is compared with."""
 
 ASSUMED = ", assumed: enter the altitude"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stanchion.wording.finding_tables import RunWords, Words
 
-_LEFT = "{path:label}: {left_mm:length} of {available_mm:length} left"
+_LEFT = "{path:label}: {left_mm:short} of {available_mm:short} travel left"
 _RUBBER = "[, {into_mm:length} {stop_text:words}]"
 _DAMPING = "[ ({clicks:counted} left)]"
 _SHOCK_DAMPING = "[, low-speed {low:counted} left][, high-speed {high:counted} left]"
@@ -13,13 +13,13 @@ _SINCE = "[ {changed_since_text:words}][ {rider_since_text:words}]"
 RUNS: RunWords = {
     "marker_beyond_travel": Words(
         "Marker beyond full travel",
-        "{path:label}: {used_mm:length} used, but there is only {available_mm:length}. Check the reading, what it "
-        "counts from, and the travel.",
+        "{path:label}: {used_mm:length} of travel used, but there is only {available_mm:length}. Check the reading, "
+        "what it counts from, and the travel.",
     ),
     "marker_below_sag": Words(
         "Marker short of rider sag",
-        "{path:label}: {used_mm:length} used is less than rider sag there, {rider_mm:length}. Check what the marker "
-        "counts from, and that it cannot slip.",
+        "{path:label}: {used_mm:length} of travel used is less than rider sag there, {rider_mm:length}. Check what the "
+        "marker counts from, and that it cannot slip.",
     ),
     "bottoms_adjuster_in": Words(
         "Bottoms with the adjuster at its end",
@@ -48,7 +48,7 @@ RUNS: RunWords = {
     ),
     "bottoms_damping": Words(
         "Near full travel: compression damping",
-        f"{_LEFT}{_RUBBER}. Add compression first{_SHOCK_DAMPING}; fit a stiffer spring last.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Add compression{_SHOCK_DAMPING}; fit a stiffer spring last.{_SINCE}",
     ),
     "bottoms_damping_closed": Words(
         "Near full travel, compression closed",
@@ -56,8 +56,8 @@ RUNS: RunWords = {
     ),
     "travel_kept_back": Words(
         "Travel never used",
-        "{path:label}: {left_mm:length} never used, though sag is right. If braking was hard, make the air gap "
-        f"larger or reduce compression{_DAMPING}; do not fit softer springs.{_SINCE}",
+        "{path:label}: {left_mm:short} of travel never used though sag is right. If braking was hard, make the air "
+        f"gap larger or reduce compression{_DAMPING}; do not fit softer springs.{_SINCE}",
     ),
     "tyre_hot_below_cold": Words(
         "Hot tyre pressure below cold",
@@ -79,7 +79,7 @@ REMEDIES: dict[str, str] = {"air_gap": "a smaller air gap", "compression": "comp
 RUN_VARIANTS: dict[str, Words] = {
     "bottoms_adjuster_in.by_sag": Words(
         "Bottoms with the adjuster at its end",
-        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in. The sags call for no stiffer spring: try "
+        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in. By the sags no stiffer spring is needed: try "
         f"{{remedy_text:words}} first.{_SINCE}",
     ),
     "bottoms_add_preload.by_sag": Words(
@@ -88,8 +88,8 @@ RUN_VARIANTS: dict[str, Words] = {
     ),
     "travel_kept_back.by_sag": Words(
         "Travel never used",
-        "{path:label}: {left_mm:length} never used. Put the sags right first; if it stays so under hard braking, make "
-        f"the air gap larger or reduce compression{_DAMPING}.{_SINCE}",
+        "{path:label}: {left_mm:short} of travel never used. Put the sags right first; if hard "
+        f"braking still leaves it, make the air gap larger or reduce compression{_DAMPING}.{_SINCE}",
     ),
 }
 """Words that take the place of a finding's own: see finding_words.py."""

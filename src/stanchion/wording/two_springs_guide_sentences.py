@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from stanchion.wording.guide_sentences import RATE, Reading
 
-SOLID = "press it in the tester until its coils touch, and measure; or coils in all times wire."
+SOLID = "press it in the tester until its coils touch, and measure; or multiply its coils by the wire."
 _RATE = "Second spring: read the rate marked on it. None marked: take it with the spring tester."
 SECOND: tuple[Reading, ...] = (
     *(

@@ -114,7 +114,7 @@ SPRING_VERDICTS: SpringVerdictWords = {
     "check_length": "its length does not suit",
     "too_soft": "too soft",
     "too_stiff": "too stiff",
-    "sags_stay_out": "sags stay out",
+    "sags_stay_out": "sags stay out of target",
     "loose": "loose at full extension",
     "over_limit": "preload over the limit",
     "coil_bind": "coils bind",

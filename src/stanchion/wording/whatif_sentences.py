@@ -50,25 +50,25 @@ RIDER_BEFORE = (
 )
 
 CASES: dict[str, str] = {
-    "free": "{where}, {state:text}: no top-out spring at work: it {moves:text} {rise:length} along the leg "
-    "({vertical:length} vertically), and sag {sags:text} {sag:length}.",
-    "top_out_when_extended": "{where}, {state:text}: the top-out spring works only when extended: it {moves:text} "
-    "{rise:length} along the leg ({vertical:length} vertically), sag {sags:text} only {sag:length}.",
-    "on_top_out": "{where}, {state:text}: still on the top-out spring: it {moves:text} only {rise:length} along the "
-    "leg ({vertical:length} vertically), and sag does not show it.",
-    "topped_out": "{where}, {state:text}: topped out before the change: it {moves:text} {rise:length} along the leg; "
-    "nothing shows while it is topped out.",
-    "bottomed": "{where}, {state:text}: at full travel before the change: it {moves:text} {rise:length} along the "
-    "leg; nothing shows while it is there.",
+    "free": "{where}, {state:text}, no top-out spring at work: the front {moves:text} {rise:length} along the leg "
+    "({vertical:length} vertically), and sag {sags:text} by {sag:length}.",
+    "top_out_when_extended": "{where}, {state:text}: the front {moves:text} {rise:length} along the leg "
+    "({vertical:length} vertically), sag {sags:text} by only {sag:length}: the top-out spring works when extended.",
+    "on_top_out": "{where}, {state:text}: still on the top-out spring: the front {moves:text} only {rise:length} along "
+    "the leg ({vertical:length} vertically), and sag does not show it.",
+    "topped_out": "{where}, {state:text}: topped out before the change: the front {moves:text} {rise:length} along the "
+    "leg; nothing shows while it is topped out.",
+    "bottomed": "{where}, {state:text}: at full travel before the change: the front {moves:text} {rise:length} along "
+    "the leg; nothing shows while it is there.",
     "": "{where}, {state:text}: what this preload does cannot be said until the load is known.",
 }
 """What a change of preload does at the front, by the case it falls under."""
 
-PASSES_OVER = " That holds for only part of the change: over the rest it acts differently."
+PASSES_OVER = " That holds for only part of the change; the rest of it acts differently."
 
 COLLAR = (
-    "{where}, {state:text}: 1 mm of collar raises the wheel end {per_mm:length} here; {added:length} {more:text} of it "
-    "{moves:text} it {rise:length}, sag {sags:text} {sag:length}."
+    "{where}, {state:text}: 1 mm of collar raises the rear by {per_mm:length} here; {added:length} {more:text} of it "
+    "{moves:text} the rear by {rise:length}, and sag {sags:text} by {sag:length}."
 )
 """What a change of preload does at the rear."""
 COLLAR_AT_END = {

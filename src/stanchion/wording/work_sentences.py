@@ -135,7 +135,7 @@ def item_words(item: Item, units: Units = METRIC) -> str:
         legs = _SPRUNG.get(item.place) or f"the {_PLACES[item.place].lower()} leg"
         parts = [_part(change, units) for change in _distinct(item)[1:]]
         by = "air" if item.changes[0].new else "a coil spring"
-        return f"Spring {legs} by {by} again" + (f": {', '.join(parts)}" if parts else "")
+        return f"Go back to {by} in {legs}" + (f": {', '.join(parts)}" if parts else "")
     name = _name(item)
     if item.problem and not item.changes:
         return f"{name}: {_PROBLEM_HEADS[item.problem]}"

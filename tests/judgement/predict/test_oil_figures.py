@@ -71,7 +71,9 @@ def test_with_the_gap_for_travel_left_the_same_blow_ends_so_much_earlier() -> No
 def test_what_no_gap_gives_is_said() -> None:
     job = put(FILLED, front__reserve_wanted_n=10.0)
     assert there(oil(job).for_reserve).change_mm.problem == "no_gap_gives_it"
-    assert any("no air gap gives it: other springs would" in line for line in oil_lines(job.front, oil(job), METRIC))
+    assert any(
+        "no air gap gives that: it needs other springs" in line for line in oil_lines(job.front, oil(job), METRIC)
+    )
 
 
 def test_both_gaps_are_drawn_over_each_other_and_said() -> None:

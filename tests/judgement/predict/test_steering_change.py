@@ -45,7 +45,7 @@ def test_the_sentence_gives_both_states_and_what_to_check() -> None:
     assert finding.severity is Severity.WARNING
     words = sentence(finding)
     assert words.startswith("Geometry, extended: trail 9")
-    assert "as measured it was 100." in words
+    assert "when it was measured, 100." in words
     assert "check fork height, shock length and sags" in words
 
 

@@ -182,7 +182,7 @@ def test_it_goes_through_file_sheet_story_work_list_and_the_next_occasion() -> N
     back = replace(coil, returning=returning(coil, setup_of(JOB), job="x.toml", run=None, title="x"))
     again = work_list(back)
     assert again is not None
-    assert item_words(again.open_items[0]).startswith("Spring the shock by air again")
+    assert item_words(again.open_items[0]).startswith("Go back to air in the shock")
 
 
 def test_no_spring_is_chosen_and_the_guide_asks_for_air() -> None:

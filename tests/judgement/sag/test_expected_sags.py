@@ -30,7 +30,7 @@ class TestInstalledPreloadOutOfItsBand:
         assert given.values["length_low_mm"] == 1.0
         assert given.values["length_high_mm"] == given.values["new_turns"]
         assert "To bring installed preload into its band, take one 1 to" in sentence(given)
-        assert sentence(given).endswith(" mm longer and turn out as much.")
+        assert sentence(given).endswith(" mm longer and turn the adjuster out as much.")
 
     def test_where_no_length_does_it_says_so(self) -> None:
         # 4 mm are missing, and the adjuster is then 3.5 mm in.
@@ -46,12 +46,16 @@ class TestInstalledPreloadOutOfItsBand:
     def test_fitted_it_does_not_only_blame_the_readings(self) -> None:
         right = advice(rear(7.5, 28.5, rear__spring__rate_n_per_mm=90.0, rear__collar__now=4.0), "rear")
         assert right.code == "pair_suits_recheck"
-        assert sentence(right).endswith("Recheck the lengths, or fit a spring 1 to 4.0 mm longer and turn out as much.")
+        assert sentence(right).endswith(
+            "Recheck the lengths, or fit a spring 1 to 4.0 mm longer and turn the adjuster out as much."
+        )
 
     def test_in_a_fork_it_is_the_spacer(self) -> None:
         lengths = {"front__left__spring__set_length_mm": 244.0, "front__left__spring__set_length_in_mm": 236.0}
         fork = put(FULL, sag__front=repeated_sags(20.0, 33.0), front__left__adjuster__now=16.0, **lengths)
-        assert "or fit a spacer 2 to 8.0 mm longer and turn out as much." in sentence(advice(fork, "front"))
+        assert "or fit a spacer 2 to 8.0 mm longer and turn the adjuster out as much." in sentence(
+            advice(fork, "front")
+        )
         unknown = put(fork, front__top_out__fitted="unknown")  # one would give way
         assert sentence(advice(unknown, "front")).endswith("and where the adjuster was when you read them.")
 
@@ -84,7 +88,7 @@ def test_a_use_without_a_band_still_gets_the_sags_to_expect() -> None:
 def test_the_turns_stand_beside_the_millimetres_of_the_adjuster() -> None:
     """36 and 40 mm: 3 mm of spacer, which the band allows, and all of the adjuster's 8 mm, which are 16 turns."""
     fork = put(FULL, sag__front=repeated_sags(36.0, 40.0), front__left__adjuster__now=0.0)
-    assert "and 8.0 mm in at the adjuster (16 turns)" in sentence(advice(fork, "front"))
+    assert "and turn the adjuster 8.0 mm in (16 turns)" in sentence(advice(fork, "front"))
 
 
 def test_an_adjuster_at_its_end_is_said_to_be_at_either() -> None:
@@ -94,12 +98,12 @@ def test_an_adjuster_at_its_end_is_said_to_be_at_either() -> None:
     assert light.values["new_fully_in"] is True
     assert light.values["new_turns"] is None
     assert sentence(light).endswith(
-        "50.00 N/mm with 9.0 mm installed, adjuster fully in; expect rider 25.1 mm, static 9.9 mm (both near their edges)."
+        "50.00 N/mm with 9.0 mm installed, adjuster fully in; expect rider 25.1 mm, static 9.9 mm (both near the edges of their targets)."
     )
 
 
 def test_expected_sags_closer_to_an_edge_than_readings_tell_are_named() -> None:
     """39.0 and 17.2: 21.8 apart in 23, so that either is 0.6 mm inside at most."""
     fork = put(FULL, sag__front=repeated_sags(17.2, 39.0))
-    assert sentence(advice(fork, "front")).endswith("(both near their edges).")
+    assert sentence(advice(fork, "front")).endswith("(both near the edges of their targets).")
     assert "near" not in sentence(advice(put(fork, sag__front=repeated_sags(24.0, 40.0)), "front"))

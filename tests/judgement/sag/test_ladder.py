@@ -72,7 +72,7 @@ class TestWhereTurningComesClose:
     def test_where_no_other_spring_is_known_the_turns_say_that_they_come_no_nearer(self) -> None:
         unknown = advice(rear(7.8, 35.5, rear__spring__rate_n_per_mm=None), "rear")
         assert unknown.values["work"] == "turns"
-        assert "Turning the adjuster gets no closer: both stay outside their targets." in sentence(unknown)
+        assert "The adjuster alone comes no closer: both stay outside their targets." in sentence(unknown)
 
     def test_readings_taken_once_are_taken_again_before_anything_is_bought(self) -> None:
         once = advice(put(rear(7.8, 35.5), sag__rear=sag_end(7.8, 35.5)), "rear")

@@ -397,7 +397,7 @@ def test_the_adjuster_is_turned_before_a_spacer_is_cut_and_what_stays_out_is_sai
     advice = own_static((15.0, 35.5))
     assert advice.code == "less_preload_measure_again", advice
     assert "Take off 3.75 mm of preload (3.75 turns out)" in sentence(advice)
-    assert "Turning the adjuster gets no closer: both stay outside their targets. Measure again." in sentence(advice)
+    assert "The adjuster alone comes no closer: both stay outside their targets. Measure again." in sentence(advice)
 
 
 def test_a_spacer_that_leaves_sags_outside_says_so_and_comes_nearest() -> None:
@@ -417,5 +417,5 @@ def test_a_spacer_with_turns_beside_it_shares_what_is_missed() -> None:
 def test_a_sag_left_outside_alone_is_named_and_none_where_both_come_in() -> None:
     """From 15.0 and 33.0: 4 mm less, which the band allows, leaves static 1 mm short; with the adjuster 5 mm is in."""
     short = own_static((15.0, 33.0), front__left__adjuster__now=0.0)
-    assert "Changing preload gets no closer: static sag stays outside its target." in sentence(short)
+    assert "Preload alone comes no closer: static sag stays outside its target." in sentence(short)
     assert "outside" not in sentence(own_static((15.0, 33.0)))

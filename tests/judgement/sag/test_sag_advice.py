@@ -104,7 +104,13 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     ),
     (24, 40, OUT, "add_preload", ("7.0 mm", "14 turns", "17.0 mm")),
     (28, 40, OUT, "add_preload", ("7.0 mm", "14 turns", "21.0 mm")),
-    (36, 40, OUT, "longer_spacer", ("longer by 3.0 mm", "8.0 mm in at the adjuster", "rider 29.0 mm, static 25.0 mm")),
+    (
+        36,
+        40,
+        OUT,
+        "longer_spacer",
+        ("longer by 3.0 mm", "turn the adjuster 8.0 mm in", "rider 29.0 mm, static 25.0 mm"),
+    ),
     (24, 40, ALL_OUT_OF_REACH, "add_preload_headroom_unknown", ("7.0 mm", "14 turns", "adjuster's position")),
     (
         24,

@@ -453,7 +453,9 @@ class TestToTheEdge:
     def test_a_spring_that_suits_only_within_what_can_be_told_is_not_bought_yet(self) -> None:
         job = rear(4.0, 37.0)
         given = advice(job, "rear")
-        assert sentence(given).endswith("No rate gets closer: static sag stays outside its target.")  # read three times
+        assert sentence(given).endswith(
+            "No other rate comes closer: static sag stays outside its target."
+        )  # read three times
         once = advice(put(job, sag__rear=sag_end(4.0, 37.0)), "rear")
         assert once.values["again"] is True
         assert "Measure again before buying one." in sentence(once)

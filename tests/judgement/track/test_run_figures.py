@@ -157,7 +157,7 @@ class TestWhatItMeans:
         ("changes", "markers", "code", "words"),
         [
             ({}, {"front_marker_mm": 117.0}, "bottoms_air_gap", "5 mm smaller"),
-            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression first"),
+            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression; fit a stiffer"),
             (
                 {"front__left__adjuster__now": 16.0, "sag__front": repeated(sag_end(13.0, 40.0))},
                 {"front_marker_mm": 117.0},
@@ -169,7 +169,7 @@ class TestWhatItMeans:
                 {"front__left__adjuster__now": 16.0},
                 {"front_marker_mm": 117.0},
                 "bottoms_adjuster_in",
-                "no stiffer spring: try a smaller air gap first",
+                "no stiffer spring is needed: try a smaller air gap first",
             ),
             ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "do not fit softer springs"),
             ({}, {"front_marker_mm": 130.0}, "marker_beyond_travel", "Check the reading"),
@@ -200,7 +200,7 @@ class TestWhatItMeans:
         job = put(FULL, front__left__air_gap_mm=103.0, front__air_gap_least_mm=100.0)
         sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap_least"))
         assert sentences == (
-            "Run: fork marker: 3.0 mm of 120.0 mm left, and the air gap can go no smaller: fit stiffer springs."
+            "Run: fork marker: 3 mm of 120 mm travel left, and the air gap can go no smaller: fit stiffer springs."
         )
         more_room = put(job, front__left__air_gap_mm=105.0)
         assert "bottoms_air_gap" in codes(judged(ridden(more_room, front_marker_mm=117.0)))
@@ -238,7 +238,7 @@ class TestWhatItMeans:
         job = put(FULL, rear__low_speed_compression__now=3.0, rear__high_speed_compression__now=1.0)
         job = put(job, rear__high_speed_compression__unit="turns")
         sentences = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
-        assert "Add compression first, low-speed 3 clicks left, high-speed 1 turn left; fit a stiffer" in sentences
+        assert "Add compression, low-speed 3 clicks left, high-speed 1 turn left; fit a stiffer" in sentences
 
     @pytest.mark.parametrize(("low", "high", "code"), [(0.0, 0.0, "closed"), (0.0, 1.0, ""), (0.0, None, "closed")])
     def test_a_shock_whose_compression_is_closed_needs_a_spring(self, low: float, high: float, code: str) -> None:

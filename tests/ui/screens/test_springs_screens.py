@@ -85,7 +85,7 @@ async def test_where_the_right_rate_lies_between_usual_steps_list_and_advice_nam
         await at_rest(pilot)
         text = " ".join(shown(app).split())
         assert "no usual step lies there, and about 32.50 N/mm comes closest" in text
-        assert "sags stay out" in text
+        assert "sags stay out of target" in text
         await pilot.press("f5")
         await at_rest(pilot)
         assert "32.50 N/mm" in " ".join(shown(app).split())

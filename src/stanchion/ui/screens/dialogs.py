@@ -144,7 +144,7 @@ class FindingsScreen(Dialog[Path | None]):
         with Vertical(classes="dialog full"):
             yield Static("Warnings, worst first. Enter goes to the field.", classes="dialog-title", markup=False)
             yield Choices(markup=False)
-            yield Static("Esc goes back. The keys of commands work here too.", classes="dialog-foot", markup=False)
+            yield Static("Esc goes back. Command keys work here too.", classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
         """Fill the list to the width there is."""

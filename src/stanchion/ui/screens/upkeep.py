@@ -158,7 +158,7 @@ def upkeep_lines(session: Session, again: str, width: int) -> Iterator[Content]:
         yield Content.styled("FROM BEFORE A CHANGE", "$warn bold")
         yield from stale
         yield Content.styled("Measure again and enter it;", MUTED)
-        yield Content.styled(f"{again}: measured: the same", MUTED)
+        yield Content.styled(f"{again}: the same value", MUTED)
     if session.job.upkeep.torques:
         yield Content("")
         yield Content.styled("TORQUES", HEAD)
