@@ -18,8 +18,9 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.sag.remedy import NoSuitableRate
 from stanchion.judgement.sag.targets import Aims, Shortfall, narrowed, widened
 from stanchion.judgement.springs.candidates import InHand, Pair, standard_steps
+from stanchion.judgement.springs.installing import as_set, bringing_in
 from stanchion.judgement.springs.rate_window import Rates, Window, clipped, crossing, missed_by_rate, turning_range
-from stanchion.judgement.springs.spring_fitting import as_set, bringing_in, option_with, options_of, sags_at
+from stanchion.judgement.springs.spring_fitting import option_with, options_of, sags_at
 from stanchion.judgement.springs.spring_option import Installation, Option, Requirements, score_of_sags
 from stanchion.judgement.springs.spring_swap import SpringSwap
 
