@@ -38,7 +38,7 @@ from stanchion.judgement.springs.spring_option import (
 )
 from stanchion.judgement.springs.spring_swap import SpringSwap
 from stanchion.judgement.springs.stock import Stock
-from stanchion.judgement.springs.suggested_spring import clear_rate, needed_rate, usual_installed
+from stanchion.judgement.springs.suggested_spring import best_step, clear_rate, needed_rate, usual_installed
 
 MOST_OPTIONS = 60
 """Number of rows that are worked out in full: those with the nearest sags with the adjuster at mid."""
@@ -224,6 +224,8 @@ def _needed(swap: SpringSwap, requirements: Requirements, *, estimate: bool) -> 
             around = clear_rate(swap, requirements, requirements.for_rates.aims, around)
         around = window.nearest(around)
         needed = Figure(around, estimate=estimate)
+        best = best_step(swap, requirements, around) if rates.within.open else None
+        around = around if best is None else best[0]
     nearest = none.nearest_n_per_mm if none is not None else None
     if_at_all = window is not None and not rates.within.open
     return _Needed(

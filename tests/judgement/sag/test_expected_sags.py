@@ -33,13 +33,15 @@ class TestInstalledPreloadOutOfItsBand:
         assert sentence(given).endswith(" mm longer and turn the adjuster out as much.")
 
     def test_where_no_length_does_it_says_so(self) -> None:
-        # 4 mm are missing, and the adjuster is then 3.5 mm in.
+        # 4 mm are missing, and the adjuster is then 2.75 mm in. With 80 N/mm both sags come to the very middle of their
+        # targets: from static to rider the shock takes 105 * 8 = 840 N more, and 840 / 80 is 10.5 mm, 21 mm at the wheel.
         given = advice(rear(4.0, 20.0, rear__spring__rate_n_per_mm=105.0, rear__spring__set_length_mm=176.0), "rear")
         assert (given.values["way"], given.values["new_installed_mm"], given.values["new_turns"]) == (
             "softer",
             4.0,
-            3.5,
+            2.75,
         )
+        assert (given.values["static_after_mm"], given.values["rider_after_mm"]) == (7.5, 28.5)
         assert given.values["band_out"] is True
         assert sentence(given).endswith("Installed preload then stays out of its band.")
 

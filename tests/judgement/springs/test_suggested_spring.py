@@ -17,6 +17,7 @@ from stanchion.job.edit import apply
 from stanchion.job.model import ENDS, End, Job, SagEnd
 from stanchion.judgement.assess import assess
 from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.springs.stock import Stock, StockSpring
 from stanchion.planning.spring_choice import choose
 from stanchion.planning.spring_edits import as_edits
 from stanchion.report.check import as_text
@@ -135,3 +136,22 @@ def test_random_machines_are_told_the_first_row_of_the_list() -> None:
             assert not first.fitted_now, (seed, now)
             told += 1
     assert told >= 20
+
+
+@pytest.mark.parametrize(("seed", "end"), [(25, "rear"), (37, "front"), (64, "rear"), (102, "rear")])
+def test_no_rate_that_is_sold_lies_better_than_the_one_advised(seed: int, end: End) -> None:
+    """Every rate of the window is listed as a spring in stock; by the order of that list none comes before it."""
+    job = case(seed).job
+    assessment = assess(job, PROFILES)
+    target = assessment.predicted.end(end).target
+    assert target is not None
+    named = cast(float, target.values["new_rate_n_per_mm"])
+    window = choose(job, assessment, PROFILES, end).window_n_per_mm
+    assert window is not None
+    step, legs = (0.25, 2) if end == "front" else (2.5, 1)
+    numbers = range(int(window[0] / step) + 1, int(window[1] / step) + 1)
+    in_stock = tuple(StockSpring(end=end, rate_n_per_mm=step * number, count=legs) for number in numbers)
+    listed = choose(job, assessment, PROFILES, end, Stock(in_stock)).options
+    alike = [one for one in listed if len({f.spring.rate_n_per_mm for f in one.fittings}) == 1 and one.used]
+    assert alike[0].mean_rate_n_per_mm == named, (named, [one.mean_rate_n_per_mm for one in alike])
+    assert len(alike) > 10

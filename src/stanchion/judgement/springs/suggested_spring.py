@@ -1,14 +1,13 @@
 """The rate to fit where the advice asks for another spring: the standard step that the list of springs puts first.
 
 Rates are tried beginning with the one needed, each installed as the list would, and in the direction that the advice
-asks for. The windows of rates are not worked out for that: they take longer than the few steps that are tried.
+asks for, as far as the sags come in: spacers that are cut may suit a rate better that lies far from the one needed.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from functools import cache
 from typing import Literal
 
 from stanchion.judgement.criteria.profiles import PreloadBand
@@ -28,6 +27,8 @@ UNFIT: frozenset[OptionVerdict] = frozenset(
     {"over_limit", "loose", "too_long", "coil_bind", "check_fit", "check_length", "too_soft", "too_stiff"}
 )
 """Verdicts with which no rate is suggested."""
+MOST_STEPS_AWAY = 24
+"""So many steps each way from the rate needed are tried."""
 _CLOSED, _ANY = Window(low=math.inf, high=0.0), Window(low=0.0, high=math.inf)
 
 
@@ -82,17 +83,16 @@ def suggest(
     around, now = _within_reach(swap, requirements, aims), swap.rate_now
     if around is None:
         return None
-    steps = [
-        rate
-        for rate in standard_steps(around, RATE_STEPS_N_PER_MM[swap.end][0])
-        if now is None or (rate > now + SLACK if way == "stiffer" else rate < now - SLACK)
-    ]
-    nearest_first = sorted(steps, key=lambda rate: abs(rate - around))
+
+    def asked_for(rate: float) -> bool:
+        return now is None or (rate > now + SLACK if way == "stiffer" else rate < now - SLACK)
+
     by_trial = Rates(within=_CLOSED, surely=_ANY, no_suitable_rate=None)
     if edge:
+        steps = filter(asked_for, standard_steps(around, RATE_STEPS_N_PER_MM[swap.end][0]))
         suiting = [rate for rate in steps if _misses_nothing(swap, requirements, aims, rate)]
         return _fit([one for rate in suiting for one in options_of(swap, _springs(swap, rate), requirements, by_trial)])
-    best = _best(swap, steps, nearest_first, requirements)
+    best = best_step(swap, requirements, around, asked_for)
     if best is None:
         return None
     return _fit([option_with(swap, _springs(swap, best[0]), requirements, by_trial, best[1])])
@@ -159,30 +159,41 @@ def nearest_suiting(missed: Callable[[float], Shortfall], rate: float) -> float:
     return 1.0 / softness if 0.0 < softness < math.inf else rate
 
 
-def _best(
-    swap: SpringSwap, steps: list[float], nearest_first: list[float], requirements: Requirements
+def best_step(
+    swap: SpringSwap, requirements: Requirements, around: float, asked_for: Callable[[float], bool] = lambda _: True
 ) -> tuple[float, Installation] | None:
-    """The step with the best score of those that bring both sags in: from the one nearest to the rate needed as long as
-    the next is better."""
+    """The step with the best score of those that bring both sags in, and how its springs are installed; None where none
+    of the steps next to the rate needed does.
 
-    @cache
-    def tried(rate: float) -> tuple[float, Installation] | None:
+    Args:
+        swap: the end it would go into.
+        requirements: targets and loads of the end.
+        around: the rate needed.
+        asked_for: whether a rate may be chosen.
+    """
+    step = RATE_STEPS_N_PER_MM[swap.end][0]
+
+    def tried(number: int) -> tuple[float, float, Installation] | None:
+        rate = number * step
+        if number <= 0 or not asked_for(rate):
+            return None
         installation = bringing_in(swap, _springs(swap, rate), requirements)
-        return None if installation is None else (_score(swap, installation, requirements), installation)
+        return None if installation is None else (_score(swap, installation, requirements), rate, installation)
 
-    start = next((rate for rate in nearest_first if tried(rate) is not None), None)
+    listed = [round(rate / step) for rate in standard_steps(around, step)]
+    nearest_first = sorted(listed, key=lambda number: abs(number * step - around))
+    start = next((number for number in nearest_first if tried(number) is not None), None)
     if start is None:
         return None
-    at = steps.index(start)
-    for by in (1, -1):
-        while 0 <= at + by < len(steps) and _score_at(tried(steps[at + by])) < _score_at(tried(steps[at])):
-            at += by
-    best = tried(steps[at])
-    return None if best is None else (steps[at], best[1])
-
-
-def _score_at(tried: tuple[float, Installation] | None) -> float:
-    return math.inf if tried is None else tried[0]
+    found = []
+    for way in (1, -1):
+        for number in range(start, start + way * MOST_STEPS_AWAY, way):
+            one = tried(number)
+            if one is None:
+                break
+            found.append(one)
+    _, rate, installation = min(found, key=lambda one: one[0])
+    return rate, installation
 
 
 def _score(swap: SpringSwap, installation: Installation, requirements: Requirements) -> float:
