@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from stanchion.base.errors import OutOfRange
+from stanchion.mechanics.air_spring import AirSpring, Chamber
+from stanchion.mechanics.bump_stop import BumpStop
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.rear import (
@@ -215,6 +217,30 @@ def test_one_millimetre_of_collar_lifts_the_wheel_end_by_what_the_formula_says()
     assert lifted / step == pytest.approx(by_formula, rel=1e-4)
     assert by_formula < 1 / ratio  # a rising ratio takes some of it
     assert collar_effect(90.0, 0.5) == pytest.approx(1 / 0.5)
+
+
+@pytest.mark.parametrize("load", [-150.0, 400.0, 1200.0, 2600.0])
+def test_what_the_collar_does_not_press_takes_part_of_its_effect(load: float) -> None:
+    """Hanging on the top-out spring, just on it, free, and on the rubber; gas in 60 ml throughout."""
+    gas = AirSpring(main=Chamber(area_mm2=154.0, volume_mm3=60e3, pressure_mpa=1.1))
+    rear = RearEnd(
+        rate_n_per_mm=90.0,
+        preload_mm=10.0,
+        linkage=RISING,
+        travel_mm=120.0,
+        gas=gas,
+        stop=BumpStop(30.0, 80.0),
+        top_out_rate_n_per_mm=250.0,
+        top_out_mm=8.0,
+    )
+    z, step = rear_position(rear, load).travel_mm, 1e-4
+    lifted = z - rear_position(replace(rear, preload_mm=10.0 + step), load).travel_mm
+    shock, ratio, slope = RISING.state(z)
+    others = gas.state(shock)[1] + (80.0 if shock > 30.0 else 0.0) + (250.0 if shock < 8.0 else 0.0)
+    assert z > 0.0
+    assert lifted / step == pytest.approx(
+        collar_effect(90.0, ratio, rear_shock_force(rear, shock), slope, others), rel=1e-4
+    )
 
 
 def test_travel_ends_where_the_first_of_stroke_travel_and_measurement_ends() -> None:

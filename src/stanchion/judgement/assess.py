@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ from stanchion.judgement.criteria.own_targets import own_target_findings, profil
 from stanchion.judgement.criteria.profiles import FALLBACK, PreloadBand, Profile, Profiles
 from stanchion.judgement.criteria.thresholds import TRAVEL_NOT_AS_MEANT
 from stanchion.judgement.ends.coils import coil_findings, springs_figures
+from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.front import front_figures
 from stanchion.judgement.ends.length_cause import ends_out_by_length, with_causes_alone
 from stanchion.judgement.ends.outside import outside_findings
@@ -81,15 +83,15 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     states, sag_findings = parts.judged("sag", (unjudged.STATES_OF_ENDS, []), _measured, job, profile)
     sags_mm = _sags_mm(states["rear"])
-    rear_band, tape_mm = profile.rear.installed_preload, job.sag.tape_resolution_mm
-    rear = parts.judged("rear", unjudged.REAR, shock_figures, job, rear_band, sags_mm, tape_mm)
+    bands = {end: profile.end(end).installed_preload for end in ENDS}
+    rear = parts.judged("rear", unjudged.REAR, shock_figures, job, bands["rear"], sags_mm)
     springs = parts.judged("springs", unjudged.SPRINGS, springs_figures, fitted.front, job.rear, front, rear.figures)
     findings += parts.found("springs", coil_findings, fitted.front, job.rear, springs)
     findings += parts.found("springs", stop_findings, job.front, job.rear)
     findings += sag_findings
 
     models = parts.judged("prediction", unjudged.MODELS, end_models, fitted, front, rear)
-    bands = {end: profile.end(end).installed_preload for end in ENDS}
+    rear = parts.judged("rear", rear, _at_true_travel, job, rear, models.rear, sags_mm, bands["rear"])
     lengths = parts.found("checks", previous_findings, job, previous, front, bands["front"])
     adjustments = _adjustments(parts, fitted, front, rear, bands, models=models, found=[*findings, *lengths])
     captured: dict[End, Captured] = {end: _captured(states[end], sag_findings, end) for end in ENDS}
@@ -115,7 +117,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += parts.found("prediction", changing_rate_findings, job, models, sag, predicted)
     if sags_mm == (None, None):
         predicted_mm = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
-        rear = parts.judged("rear", unjudged.REAR, shock_figures, job, rear_band, predicted_mm, tape_mm)
+        rear = parts.judged("rear", unjudged.REAR, shock_figures, job, bands["rear"], predicted_mm)
     findings[after_front:after_front] = [*lengths, *rear.findings]
     changes = parts.judged("prediction", (), change_overs, job, models, (front, rear.figures), sag, predicted)
     findings += parts.found("prediction", change_over_findings, job, changes)
@@ -219,6 +221,23 @@ def _sags_mm(states: Mapping[State, Measured]) -> tuple[float | None, float | No
     """Rider sag and static sag [mm]; None where it was not read with the parts fitted now."""
     rider, static = (None if states[s].changed else states[s].figures.sag_mm.value for s in _RIDER_FIRST)
     return rider, static
+
+
+def _at_true_travel(
+    job: Job,
+    rear: RearResult,
+    model: EndModel,
+    sags_mm: tuple[float | None, float | None],
+    band: PreloadBand | None,
+) -> RearResult:
+    """The shock's figures at the wheel travel of the sag they were worked out for. Sag counts from the hanging wheel,
+    which a top-out spring keeps off full extension, and goes no further than full travel."""
+    hangs_mm = model.unloaded.travel_mm if model.hanging.known else 0.0
+    most_mm = model.full_travel_mm if model.computable.known and model.end_unknown is None else math.inf
+    rider, static = (None if mm is None else min(hangs_mm + mm, most_mm) for mm in sags_mm)
+    if (rider, static) == sags_mm:
+        return rear
+    return shock_figures(job, band, (rider, static))
 
 
 _RIDER_FIRST: tuple[State, State] = ("rider", "static")

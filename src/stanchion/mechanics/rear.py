@@ -252,7 +252,7 @@ def rear_wheel_force(rear: RearEnd, wheel_mm: float) -> float:
     900.0
     """
     shock, ratio, _ = rear.linkage.state(wheel_mm)
-    return _force(rear, shock) * ratio
+    return rear_shock_force(rear, shock) * ratio
 
 
 def rear_wheel_rate(rear: RearEnd, wheel_mm: float) -> float:

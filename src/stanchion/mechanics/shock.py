@@ -37,21 +37,23 @@ def shock_force(spring: RateOrCurve, preload_mm: float, stroke_used_mm: float, g
 
 
 def wheel_rate(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, ratio_slope: float = 0.0) -> float:
-    """Spring rate at the wheel.
+    """Rate at the wheel of what acts along the shock.
 
     .. math:: k_w = k m^2 + F_s dm/dz
 
     Args:
-        rate_n_per_mm: rate of the spring [N/mm], > 0.
+        rate_n_per_mm: rate along the shock there [N/mm], > 0: of the spring, and of gas, bump rubber and top-out
+            spring where they work.
         motion_ratio: shock travel over wheel travel there, > 0.
-        force_n: force along the shock there [N], >= 0; needed only where the ratio changes.
+        force_n: force along the shock there [N], needed only where the ratio changes; negative where a top-out spring
+            pulls harder than the rest pushes.
         ratio_slope: dm/dz there [1/mm]; 0 for one constant ratio.
 
     Returns:
         Wheel rate [N/mm]; negative where a falling ratio outweighs the spring.
 
     Raises:
-        OutOfRange: rate or ratio not above 0, or force negative.
+        OutOfRange: rate or ratio not above 0, or a force that is no ordinary number.
 
     Source:
         D. C. Barton & J. D. Fieldhouse, Automotive Chassis Engineering (Springer 2018), 3.9.2, eqs (3.29)-(3.33),
@@ -60,26 +62,34 @@ def wheel_rate(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, 
     >>> round(wheel_rate(80.0, 0.4), 6)
     12.8
     """
-    spring = positive("spring rate", rate_n_per_mm) * positive("motion ratio", motion_ratio) ** 2
-    return spring + not_negative("shock force", force_n) * finite("change of motion ratio", ratio_slope)
+    along = positive("rate along the shock", rate_n_per_mm) * positive("motion ratio", motion_ratio) ** 2
+    return along + finite("shock force", force_n) * finite("change of motion ratio", ratio_slope)
 
 
-def collar_effect(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, ratio_slope: float = 0.0) -> float:
+def collar_effect(
+    spring_n_per_mm: float,
+    motion_ratio: float,
+    force_n: float = 0.0,
+    ratio_slope: float = 0.0,
+    others_n_per_mm: float = 0.0,
+) -> float:
     """How far the wheel end of the machine rises for one mm of collar, about 1/m.
 
-    .. math:: dz/dP = k m / (k m^2 + F_s dm/dz)
+    .. math:: dz/dP = k m / ((k + k_o) m^2 + F_s dm/dz)
 
     Args:
-        rate_n_per_mm: rate of the spring [N/mm], > 0.
+        spring_n_per_mm: rate of the spring that the collar presses [N/mm], > 0.
         motion_ratio: shock travel over wheel travel there, > 0.
-        force_n: force along the shock there [N], >= 0.
+        force_n: force along the shock there [N].
         ratio_slope: dm/dz there [1/mm].
+        others_n_per_mm: rate of all else that acts along the shock there, k_o [N/mm], >= 0: gas, bump rubber, top-out
+            spring. The collar does not press them, but they hold the wheel back.
 
     Returns:
         Rise at the wheel for 1 mm of preload, dimensionless.
 
     Raises:
-        OutOfRange: rate or ratio not above 0, force negative, or the wheel rate is not above 0 (no stable position).
+        OutOfRange: rate or ratio not above 0, or the wheel rate is not above 0 (no stable position).
 
     Source:
         The wheel load staying the same while preload changes.
@@ -87,8 +97,9 @@ def collar_effect(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.
     >>> round(collar_effect(80.0, 0.4), 6)
     2.5
     """
-    rate = positive("wheel rate", wheel_rate(rate_n_per_mm, motion_ratio, force_n, ratio_slope))
-    return rate_n_per_mm * motion_ratio / rate
+    spring = positive("spring rate", spring_n_per_mm)
+    along = spring + not_negative("rate of all else along the shock", others_n_per_mm)
+    return spring * motion_ratio / positive("wheel rate", wheel_rate(along, motion_ratio, force_n, ratio_slope))
 
 
 def length_adjuster_rise(length_change_mm: float, motion_ratio: float) -> float:

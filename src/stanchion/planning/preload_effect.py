@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.end_model import EndModel, Equilibrium, preload_case
 from stanchion.judgement.predict.loaded_machine import LoadedMachine
 from stanchion.judgement.results.figures import Figure, derive
-from stanchion.mechanics.rear import RearEnd, rear_shock_force
-from stanchion.mechanics.shock import collar_effect
+from stanchion.mechanics.rear import RearEnd, rear_wheel_rate
 from stanchion.mechanics.spring_curve import rate_at
 
 
@@ -105,10 +103,8 @@ def _rear_added(before: LoadedMachine, after: LoadedMachine) -> float | None:
 def _per_mm(rear: RearEnd | None, equilibrium: Equilibrium | None, load: Figure) -> Figure:
     if rear is None or equilibrium is None or equilibrium.limit:
         return Figure()
-    shock_mm, ratio, slope = rear.linkage.state(equilibrium.travel_mm)
-    rate = rate_at(rear.spring, rear.preload_mm + shock_mm)
-    try:
-        effect = collar_effect(rate, ratio, rear_shock_force(rear, shock_mm), slope)
-    except OutOfRange:
+    shock_mm, ratio, _ = rear.linkage.state(equilibrium.travel_mm)
+    rate, at_wheel = rate_at(rear.spring, rear.preload_mm + shock_mm), rear_wheel_rate(rear, equilibrium.travel_mm)
+    if at_wheel <= 0.0:
         return Figure(problem="out_of_range")
-    return Figure(effect, estimate=load.estimate)
+    return Figure(rate * ratio / at_wheel, estimate=load.estimate)

@@ -96,7 +96,8 @@ again."""
 REAR = """\
 Motion ratio m = shock travel / wheel travel, at one point of the travel.
 Vertical wheel rate = k x m x m + Fs x dm/dz; with one ratio k x m x m.
-Fs: spring and gas force along the shock; z: travel at the wheel.
+k: rate of all that works along the shock there: spring, gas, bump rubber,
+top-out spring; Fs: their force; z: travel at the wheel from the stop.
 Four pairs or more are joined by a monotone cubic (PCHIP), fewer by
 straight lines. Beyond the last pair the ratio is not known.
 The uncertainty of measured pairs is carried into wheel rate and advice; a

@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put, repeated, sag_end
 from linkages import read_pairs, usual_ones
 from stanchion.job.model import Job, LinkagePair, SagEnd, Spring
+from stanchion.judgement.ends.rear import shock_figures
 from stanchion.judgement.results.findings import Severity
 from stanchion.planning.on_travel import predicted_curve
 from stanchion.wording.finding_words import sentence
@@ -255,3 +256,85 @@ class TestPairsReadWithATape:
         assert "linkage_goes_on" not in codes(assessment)
         known = wheel_mm == 120.0 or stroke_mm == 40.0
         assert (predicted_curve(job, assessment, "rear", 5) is not None) is known
+
+
+WITH_TOP_OUT = put(
+    FULL,
+    rear__top_out__fitted="yes",
+    rear__top_out__rate_n_per_mm=200.0,
+    rear__top_out__works_over_mm=10.0,
+    weights__rear_unsprung_kg=18.0,
+)
+"""95 N/mm, 15 mm of preload now and a ratio of 0.4. The wheel hangs where 95 (15 + s) - 200 (10 - s) carries its weight,
+18 x 9.80665 / 0.4 = 441.3 N pulling: s = 133.7 / 295 = 0.453 mm of shaft, 1.133 mm at the wheel."""
+
+
+class TestWhereTheRateIsGiven:
+    """Wheel rate is the slope of the balance of forces at the travel of the sag, counted from full extension."""
+
+    def test_a_sag_counts_from_where_the_top_out_spring_lets_the_wheel_hang(self) -> None:
+        hangs_mm = (2000.0 - 1425.0 - 18.0 * 9.80665 / 0.4) / 295.0 / 0.4
+        assert hangs_mm == pytest.approx(1.133, abs=5e-4)
+        assert judged(WITH_TOP_OUT).rear.at_travel_mm == pytest.approx(28.5 + hangs_mm, abs=1e-6)
+
+    @pytest.mark.parametrize("rate", [None, 200.0])
+    def test_where_the_hanging_wheel_is_not_known_the_sag_counts_as_it_is(self, rate: float | None) -> None:
+        job = put(WITH_TOP_OUT, rear__top_out__works_over_mm=None, rear__top_out__rate_n_per_mm=rate)
+        assert judged(job).rear.at_travel_mm == 28.5
+
+    @pytest.mark.parametrize("packers", [0.0, 4.0])
+    def test_no_sag_is_taken_beyond_the_stroke(self, packers: float) -> None:
+        """40 mm of stroke through 0.4 are 100 mm at the wheel, 90 with 4 mm of packers."""
+        job = put(FULL, rear__stroke_mm=40.0, rear__packers_mm=packers, sag__rear=sag_end(80.0, 150.0))
+        assert judged(job).rear.at_travel_mm == pytest.approx((40.0 - packers) / 0.4)
+
+    def test_a_top_out_spring_adds_its_rate_where_it_works(self) -> None:
+        """At 7.5 mm of static sag 3.45 mm of shaft are used, less than its 10 mm: (95 + 200) x 0.16. At the rider's sag
+        it is free: 95 x 0.16. A millimetre of collar then lifts the wheel by 95 x 0.4 / 47.2."""
+        alone = put(WITH_TOP_OUT, sag__rear__rider=type(FULL.sag.rear.rider)())
+        assert judged(alone).rear.wheel_rate_n_per_mm.value == pytest.approx(47.2)
+        assert judged(WITH_TOP_OUT).rear.wheel_rate_n_per_mm.value == pytest.approx(15.2)
+        assert shock_figures(alone, None, (None, 8.6)).collar_effect.value == pytest.approx(38.0 / 47.2)
+
+    def test_a_bump_rubber_adds_its_rate_where_it_is_pressed(self) -> None:
+        """28.5 mm of sag are 11.4 mm of shaft: beyond 8 mm, short of 12."""
+        for touches_mm, along in ((8.0, 95.0 + 60.0), (12.0, 95.0)):
+            job = put(FULL, rear__stops__touches_mm=touches_mm, rear__stops__rate_n_per_mm=60.0)
+            assert judged(job).rear.wheel_rate_n_per_mm.value == pytest.approx(along * 0.16)
+
+    def test_a_spring_that_is_loose_there_gives_no_rate_and_says_so(self) -> None:
+        job = put(FULL, rear__spring__set_length_mm=183.0, sag__rear=SagEnd())  # 3 mm loose, and 3 mm turned in
+        loose = put(job, rear__collar__now=0.0)
+        assert judged(loose).rear.wheel_rate_n_per_mm.problem == "spring_not_reached"
+        assert judged(put(loose, sag__rear=sag_end(8.0, 28.5))).rear.wheel_rate_n_per_mm.value == pytest.approx(15.2)
+
+    @pytest.mark.parametrize("sags", [(3.0, 9.0), (9.0, 33.0), (30.0, 80.0)])
+    def test_it_is_the_slope_with_everything_at_work(self, sags: tuple[float, float]) -> None:
+        """Pairs, gas in 60 ml, a top-out spring over 6 mm and a rubber from 25 mm on, against a difference quotient."""
+        job = put(
+            WITH_TOP_OUT,
+            rear__linkage=PAIRS,
+            rear__stroke_mm=45.0,
+            rear__shaft_mm=14.0,
+            rear__gas_pressure_bar=10.0,
+            rear__gas_volume_ml=60.0,
+            rear__top_out__works_over_mm=6.0,
+            rear__stops__touches_mm=25.0,
+            rear__stops__rate_n_per_mm=80.0,
+            sag__rear=sag_end(*sags),
+        )
+        wheel, shock = zip((0.0, 0.0), *((p.wheel_mm, p.shock_mm) for p in PAIRS), strict=True)
+        path, area = PchipInterpolator(wheel, shock), math.pi / 4 * 14.0**2
+
+        def at_wheel(z: float) -> float:
+            s = float(path(z))
+            gas = area * ((1.0 + 0.101325) * 60e3 / (60e3 - area * s) - 0.101325)  # ISO 2533, sea level
+            along = 95.0 * (15.0 + s) + gas - 200.0 * max(0.0, 6.0 - s) + 80.0 * max(0.0, s - 25.0)
+            return along * float(path(z, 1))
+
+        rear = judged(job).rear
+        hangs = brentq(lambda z: at_wheel(z) + 18.0 * 9.80665, 0.0, 20.0) if at_wheel(0.0) < -18.0 * 9.80665 else 0.0
+        z = hangs + sags[1]
+        assert rear.at_travel_mm == pytest.approx(z, abs=1e-6)
+        slope = (at_wheel(z + 1e-4) - at_wheel(z - 1e-4)) / 2e-4
+        assert rear.wheel_rate_n_per_mm.value == pytest.approx(slope, rel=1e-5)

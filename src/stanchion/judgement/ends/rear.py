@@ -7,8 +7,9 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import Job, Rear
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.criteria.thresholds import MOTION_RATIOS, SLACK, TAPE_DIVISION_MM
+from stanchion.judgement.criteria.thresholds import MOTION_RATIOS, TAPE_DIVISION_MM
 from stanchion.judgement.ends.air_leg import AirLaw, air_of, compared_only, over_pressure
+from stanchion.judgement.ends.along_shock import AlongShock, along_shock
 from stanchion.judgement.ends.coils import most_before_bind
 from stanchion.judgement.ends.dampers import clicker_findings
 from stanchion.judgement.ends.linkage import (
@@ -23,7 +24,7 @@ from stanchion.judgement.ends.linkage import (
 )
 from stanchion.judgement.ends.outside import outside_mpa
 from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures, spring_findings
-from stanchion.judgement.ends.shock_gas import ShockGas, gas_of
+from stanchion.judgement.ends.shock_gas import gas_of
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_shock
 from stanchion.judgement.results.assessment import RearFigures, SmoothFigures
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -31,8 +32,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.gas import ATMOSPHERE_MPA
 from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.linkage_smooth import LinkageUncertainty, SmoothLinkage, linkage_uncertainty
-from stanchion.mechanics.shock import collar_effect, shock_force, wheel_rate
-from stanchion.mechanics.spring_curve import rate_at
+from stanchion.mechanics.shock import collar_effect, wheel_rate
 
 
 @record
@@ -65,8 +65,8 @@ def rear_figures(
     Args:
         rear: the shock as recorded.
         band: band for installed preload.
-        travels: rider sag and static sag [mm], captured or else predicted; ratio and wheel rate are given at the
-            first that is known, and at full extension where neither is.
+        travels: wheel travel from full extension at rider sag and at static sag [mm], captured or else predicted;
+            ratio and wheel rate are given at the first that is known, and at full extension where neither is.
         tape_mm: smallest division of the tape the linkage was read with; None: 1 mm is taken.
         with_uncertainty: whether to work out the uncertainty of ratio and rates from the linkage pairs; a model of
             the rear end does not need it.
@@ -88,16 +88,18 @@ def rear_figures(
     linkage, problem = linkage_of(rear)
     ratio, slope, stroke_used = linkage_at(linkage, problem, travel_mm)
     gas = gas_of(rear, here_mpa)
-    rate = _rate_at(law, gas, preload, stroke_used)
+    along = along_shock(rear, law, preload, gas, linkage)
+    of_spring, of_others = along.spring_rate(stroke_used), along.other_rate(stroke_used)
+    rate = derive(lambda spring, others: spring + others, of_spring, of_others)
     ratio_changes = slope.value is not None and slope.value != 0.0
     force = Figure(0.0)
     if ratio_changes:  # only then does the force along the shock enter the rate at the wheel
-        force = law.derive(shock_force, preload, stroke_used, gas.at(stroke_used))
+        force = along.force(stroke_used)
     findings += linkage_findings(linkage, problem or ratio.problem, travel_mm)
     at_wheel = derive(wheel_rate, rate, ratio, force, slope)
     if at_wheel.known and ratio_changes and not gas.extended_n.known and air is None:
         findings.append(Finding("gas_unknown", Severity.NOTE, ("rear",)))
-    effect = derive(collar_effect, rate, ratio, force, slope)
+    effect = derive(collar_effect, of_spring, ratio, force, slope, of_others)
     tape_mm = TAPE_DIVISION_MM if tape_mm is None else tape_mm
     of_ratio = of_rate = of_collar = absent("no_figure")
     smooth = None
@@ -110,14 +112,15 @@ def rear_figures(
         motion_ratio_uncertainty=of_ratio,
         wheel_rate_n_per_mm=at_wheel,
         wheel_rate_uncertainty_n_per_mm=of_rate,
-        smooth=None if smooth is None else _by_smooth_curve(smooth, travel_mm, law, preload, gas),
+        smooth=None if smooth is None else _by_smooth_curve(smooth, travel_mm, along),
         at_travel_mm=travel_mm,
         gas_force_n=gas.extended_n,
         gas_full_n=gas.full_n,
     )
     findings += wheel_rate_findings(figures, smooth)
     findings += extension_findings(rear, linkage)
-    collar_uncertain = is_uncertain(effect, of_collar)
+    # The uncertainty is that of k m / K with the rate of all that acts along the shock, as large a share of it as here.
+    collar_uncertain = is_uncertain(derive(lambda k, m, at: k * m / at, rate, ratio, at_wheel), of_collar)
     if not effect.known and not ratio_changes:  # with one ratio the rate of the spring does not matter
         effect = derive(lambda m: 1.0 / m, ratio)
     return RearResult(figures, effect, findings, linkage, collar_uncertain)
@@ -127,12 +130,11 @@ def shock_figures(
     job: Job,
     band: PreloadBand | None = None,
     travels: tuple[float | None, float | None] = (None, None),
-    tape_mm: float | None = None,
     *,
     with_uncertainty: bool = True,
 ) -> RearResult:
     """The figures of a job's shock, as rear_figures gives them, sprung by coil or air."""
-    air, here_mpa = air_of_shock(job), outside_mpa(job)
+    air, here_mpa, tape_mm = air_of_shock(job), outside_mpa(job), job.sag.tape_resolution_mm
     return rear_figures(job.rear, band, travels, tape_mm, with_uncertainty=with_uncertainty, air=air, here_mpa=here_mpa)
 
 
@@ -156,28 +158,16 @@ def air_of_shock(job: Job) -> AirLaw | None:
     return air_of(rear.air, ("rear", "air"), rear.temperature_c, stroke, outside_mpa(job))
 
 
-def _rate_at(law: SpringLaw, gas: ShockGas, preload: Figure, stroke_used: Figure) -> Figure:
-    """Rate of spring and gas at a shock travel; where that is one rate, neither travel nor preload need be known."""
-    of_spring = law.known
-    if law.curve is not None:
-        squeezed = derive(lambda now, used: now + used, preload, stroke_used)
-        if squeezed.value is not None and squeezed.value > law.curve.known_to_mm + SLACK:
-            return absent("beyond_tester")
-        of_spring = law.derive(rate_at, squeezed)
-    return of_spring if gas.spring is None else derive(lambda k, more: k + more, of_spring, gas.rate_at(stroke_used))
-
-
-def _by_smooth_curve(
-    smooth: SmoothLinkage, travel_mm: float, law: SpringLaw, preload: Figure, gas: ShockGas
-) -> SmoothFigures | None:
+def _by_smooth_curve(smooth: SmoothLinkage, travel_mm: float, along: AlongShock) -> SmoothFigures | None:
     """Ratio and wheel rate by the smooth curve; None where the pairs do not fit a smooth curve."""
     if not smooth.fits:
         return None
     shock_mm, ratio, slope = smooth.state(travel_mm)
     if not MOTION_RATIOS[0] <= ratio <= MOTION_RATIOS[1]:
         return None
-    rate = _rate_at(law, gas, preload, Figure(shock_mm))
-    force = law.derive(shock_force, preload, Figure(shock_mm), gas.at(Figure(shock_mm)))
+    shock = Figure(shock_mm)
+    rate = derive(lambda spring, others: spring + others, along.spring_rate(shock), along.other_rate(shock))
+    force = along.force(shock)
     at_wheel = derive(wheel_rate, rate, Figure(ratio), force, Figure(slope))
     moved = smooth.moved(travel_mm)
 

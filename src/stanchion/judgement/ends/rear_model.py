@@ -11,15 +11,15 @@ from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
-from stanchion.job.model import Job, Rear
+from stanchion.job.model import Job
 from stanchion.judgement.criteria.thresholds import SLACK
+from stanchion.judgement.ends.along_shock import shock_top_out, stroke_left
 from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Equilibrium, hanging_known
 from stanchion.judgement.ends.outside import outside_mpa
 from stanchion.judgement.ends.rear import air_of_shock, law_of_air
 from stanchion.judgement.ends.shock_gas import gas_of
 from stanchion.judgement.ends.spring_law import law_of_shock
 from stanchion.judgement.ends.stops import shock_stop, without_force
-from stanchion.judgement.ends.top_out_bench import as_it_counts
 from stanchion.judgement.results.assessment import RearFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.left_out import LeftOut
@@ -192,12 +192,12 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
     reach_mm = 0.0
     unsprung_kg = job.weights.rear_unsprung_kg
     hanging_n = -(unsprung_kg or 0.0) * G_N
-    top_out = as_it_counts(recorded_rear.top_out)
-    stiff, length = top_out.rate_n_per_mm, top_out.works_over_mm
-    has_top_out = top_out.fitted == "yes" and stiff is not None and length is not None
+    top_out = recorded_rear.top_out
+    sprung_out = shock_top_out(recorded_rear)
+    stiff, length = sprung_out or (0.0, 0.0)
     gas = gas_of(recorded_rear, outside_mpa(job))
     if computable.known and linkage is not None and law.spring is not None:
-        stroke_mm = _stroke(recorded_rear, linkage)
+        stroke_mm = stroke_left(recorded_rear, linkage)
         if stroke_mm is not None and stroke_mm <= 0.0:
             computable = absent("packers_fill_travel")
         else:
@@ -211,16 +211,16 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
                 gas_force_n=gas.constant_n,
                 gas=gas.spring,
                 stop=shock_stop(recorded_rear, stroke_mm),
-                top_out_rate_n_per_mm=(stiff or 0.0) if has_top_out else 0.0,
-                top_out_mm=(length or 0.0) if has_top_out else 0.0,
+                top_out_rate_n_per_mm=stiff,
+                top_out_mm=length,
             )
-            reach_mm = _reach(rear) if has_top_out else 0.0
+            reach_mm = _reach(rear) if sprung_out else 0.0
     left_out: dict[LeftOut, bool] = {
         "unsprung_rear": unsprung_kg is None,
         "stop": without_force(recorded_rear.stops),
         "gas": not figures.gas_force_n.known and air is None,
         "travel_rear": recorded_rear.wheel_travel_mm is None and recorded_rear.stroke_mm is None,
-        "top_out": top_out.fitted == "yes" and not has_top_out,
+        "top_out": top_out.fitted == "yes" and sprung_out is None,
     }
     return RearModel(
         rear=rear,
@@ -232,16 +232,6 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
         end_unknown=end_unknown,
         top_out_reach_mm=reach_mm,
     )
-
-
-def _stroke(rear: Rear, linkage: Linkage) -> float | None:
-    """Stroke less rigid packers; where no stroke is recorded, shock travel at full wheel travel less the packers."""
-    packers = rear.packers_mm or 0.0
-    if rear.stroke_mm is not None:
-        return rear.stroke_mm - packers
-    if packers and rear.wheel_travel_mm is not None:
-        return linkage.shock_travel(min(rear.wheel_travel_mm, linkage.covered_mm)) - packers
-    return None
 
 
 def _travel(linkage: Linkage, wheel_mm: float | None, stroke_mm: float | None) -> tuple[float, Figure | None]:
