@@ -11,7 +11,11 @@ _SAGS = (
     _AT + "[rider sag {rider_mm:length}][{rider_topped_out_text:words}]"
     "[, static {static_mm:length}][ {static_by_load_text:words}][, {static_topped_out_text:words}]. "
 )
-_TURN_SAGS = _SAGS + "[{band_low_text:words}: {recheck_text:words}. ][{band_high_text:words}: {recheck_text:words}. ]"
+_TURN_SAGS = (
+    _SAGS
+    + "[{band_low_text:words}: {recheck_text:words}. ][{band_high_text:words}: {recheck_text:words}. ]"
+    + "[{stands_low_text:words}: {recheck_text:words}. ][{stands_high_text:words}: {recheck_text:words}. ]"
+)
 _TURN = "{preload_mm:settable} of preload[ ({turns:turns} {turned_way:text})]"
 _EXPECT = (
     "expect [rider {rider_after_mm:length}][{rider_after_topped_out_text:words}]"
@@ -320,6 +324,21 @@ ADVICE_VARIANTS: dict[str, Words] = {
         "Sag at the edge of its target: leave it",
         _SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: leave the pressure as "
         "it is.",
+    ),
+    "pair_suits_over_limit.at_edge": Words(
+        "Preload over limit, sag at the edge",
+        _SAGS + "{at_edge_text:words} to judge, and installed preload {installed_mm:length} is over its limit. If the "
+        "lengths are right, fit a stiffer spring with less preload" + _RATE + _AGAIN,
+    ),
+    "pair_suits_recheck.stands": Words(
+        "Sags right, preload out of band",
+        _AT + "both sags are in target, but preload with the collar as it is now, {installed_mm:length}, is out of "
+        "band. Recheck both lengths; if they are right, go by the sags.",
+    ),
+    "pair_edge_recheck.stands": Words(
+        "Sag at the edge, preload out of band",
+        _SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})], and preload with the collar as it is now, "
+        "{installed_mm:length}, is out of band. Recheck both lengths; if they are right, go by the sags.",
     ),
     "pair_edge_recheck.repeated": Words(
         "Sag at the edge, preload out of band",

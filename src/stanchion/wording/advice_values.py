@@ -44,6 +44,8 @@ FLAGS = {
     "again_spacer": "Measure again before cutting one.",
     "band_low": "Installed preload is below its band",
     "band_high": "Installed preload is above its band",
+    "stands_low": "Preload is below its band",
+    "stands_high": "Preload is above its band",
     "through_linkage": "motion ratio",
     "hides": "Preload would only hide it.",
     "then": "expect",

@@ -9,7 +9,13 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.criteria.thresholds import FEW_TURNS_LEFT, PRELOAD_NEAR_LIMIT_MM, RANGES_DISAGREE, SLACK
+from stanchion.judgement.criteria.thresholds import (
+    FEW_TURNS_LEFT,
+    NOT_SHOWN_MM,
+    PRELOAD_NEAR_LIMIT_MM,
+    RANGES_DISAGREE,
+    SLACK,
+)
 from stanchion.judgement.ends.adjuster import AdjusterRange, reach
 from stanchion.judgement.ends.spring_law import SpringLaw
 from stanchion.judgement.results.assessment import Band, PreloadFigures
@@ -164,8 +170,12 @@ def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
     )
 
 
+OUT_OF_BAND: frozenset[PreloadVerdict] = frozenset({"loose", "low", "high", "over_limit"})
+"""Verdicts on installed preload out of its band."""
+
+
 def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float | None = None) -> PreloadVerdict:
-    """Where installed preload lies; a band includes both its ends.
+    """Where installed preload lies; a band includes both its ends, and what does not show beyond them.
 
     A spring is "loose" where it has no preload at the present position of the adjuster. If it would lose preload only
     with the adjuster fully out, its installed preload is "low".
@@ -180,6 +190,8 @@ def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float 
     ['loose', 'low', 'in', 'near_limit', 'near_limit', 'over_limit']
     >>> verdict(-1, sport, now_mm=6)
     'low'
+    >>> verdict(7.96, sport), verdict(15.04, sport)  # shown as 8.0 and 15.0 mm
+    ('in', 'near_limit')
     """
     if installed_mm is None:
         return ""
@@ -187,11 +199,11 @@ def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float 
         return "loose"
     if band is None:
         return "low" if installed_mm <= SLACK else ""
-    if installed_mm < band.low - SLACK:
+    if installed_mm < band.low - NOT_SHOWN_MM:
         return "low"
-    if band.limit is not None and installed_mm > band.limit + SLACK:
+    if band.limit is not None and installed_mm > band.limit + NOT_SHOWN_MM:
         return "over_limit"
-    if installed_mm > band.high + SLACK:
+    if installed_mm > band.high + NOT_SHOWN_MM:
         return "high"
     if band.limit is not None and installed_mm >= band.limit - PRELOAD_NEAR_LIMIT_MM - SLACK:
         return "near_limit"

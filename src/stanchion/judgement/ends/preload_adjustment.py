@@ -8,8 +8,9 @@ from stanchion.base.record import record
 from stanchion.job.model import SIDES, Front, Leg, Path, Rear, Side
 from stanchion.job.spec import middle_rate
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.criteria.thresholds import LEAST_COLLAR_EFFECT, NOT_SHOWN_MM, SAME_TURN, SLACK
+from stanchion.judgement.criteria.thresholds import LEAST_COLLAR_EFFECT, NOT_SHOWN_MM, SAME_TURN
 from stanchion.judgement.ends.end_model import EndModel
+from stanchion.judgement.ends.preload import OUT_OF_BAND
 from stanchion.judgement.ends.rear import RearResult
 from stanchion.judgement.ends.set_length_reading import reading_point
 from stanchion.judgement.ends.spring_law import law_of_leg, unmarked_rate
@@ -67,13 +68,14 @@ class PreloadAdjustment:
     @property
     def out_of_band(self) -> bool:
         """Whether installed preload is out of its band."""
-        return self.verdict in ("loose", "low", "high", "over_limit")
+        return self.verdict in OUT_OF_BAND
 
     @property
     def at_limit(self) -> bool:
         """Whether installed preload is at its limit or over it, so that only a stiffer spring carries more."""
         limit = self.band.limit if self.band else None
-        return limit is not None and self.most_installed_mm is not None and self.most_installed_mm >= limit - SLACK
+        most_mm = self.most_installed_mm
+        return limit is not None and most_mm is not None and most_mm >= limit - NOT_SHOWN_MM
 
 
 def front_adjustment(

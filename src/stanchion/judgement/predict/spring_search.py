@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Literal
 
 from stanchion.job.model import Job, State
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, SLACK
+from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM
+from stanchion.judgement.ends.preload import OUT_OF_BAND, verdict
 from stanchion.judgement.results.assessment import Band, FrontFigures, PreloadFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.corrected_loads import Carried
@@ -110,11 +111,7 @@ def _suggested(swap: SpringSwap, option: Option, band: PreloadBand | None) -> Su
     stands, adjusted = swap.span.no_fully_out, swap.span.range_mm != 0.0
     per_turn_mm = swap.span.per_turn_mm
     installed = [fitting.installed_mm for fitting in option.fittings]
-    out = (
-        band is not None
-        and not stands
-        and not band.low - SLACK <= min(installed) <= max(installed) <= band.high + SLACK
-    )
+    out = band is not None and not stands and any(verdict(mm, band) in OUT_OF_BAND for mm in installed)
     left_in_mm, length = option.headroom_in_mm.value, None
     if band is not None and out and swap.installed_stays_mm is not None:
         left = math.inf if left_in_mm is None else left_in_mm

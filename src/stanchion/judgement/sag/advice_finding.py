@@ -55,8 +55,9 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
     if spacer is not None and adjustment.spacer_mm is not None:
         new_spacer = adjustment.spacer_mm + spacer
     low, high = adjustment.verdict in ("low", "loose"), adjustment.verdict in ("high", "over_limit")
-    # Turns leave installed preload where it is; a collar that has no fully-out is turned within its band.
-    turns = remedy.work == "turns" and not adjustment.as_it_stands
+    # Turns leave installed preload where it is; a collar that has no fully-out is turned into its band.
+    stands = remedy.work == "turns" and adjustment.as_it_stands
+    turns = remedy.work == "turns" and not stands
     known = remedy.work in ("turns", "spacer") and of.amount_known
     to_measure = code == "lengths_first" or (remedy.no_suitable_rate is not None and remedy.work == "none")
     by_load = of.model.computable.known and not response.predicted and "static" not in of.carried.by_sag
@@ -75,7 +76,9 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         "limit_mm": adjustment.band.limit if adjustment.band else None,
         "band_low": (turns and low) or None,
         "band_high": (turns and high) or None,
-        "recheck": ("spacer" if adjustment.has_spacer else "lengths") if turns and (low or high) else None,
+        "stands_low": (stands and low) or None,
+        "stands_high": (stands and high) or None,
+        "recheck": _recheck(adjustment) if remedy.work == "turns" and (low or high) else None,
         "preload_mm": turned,
         "turns": turned / adjustment.per_turn_mm if turned is not None and adjustment.per_turn_mm else None,
         "turned_way": "in" if more else "out",
@@ -97,13 +100,15 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
     if remedy.way in ("stiffer", "softer") and code != "too_stiff_contradicted":
         values |= _spring_values(of, aims, remedy, remedy.way)
     now_mm = after(response)
-    if code == "over_limit_shorter_spacer" and at_edge(of.captured, now_mm, aims):
+    if code in ("over_limit_shorter_spacer", "pair_suits_over_limit") and at_edge(of.captured, now_mm, aims):
         values |= edge_values(of.captured, now_mm, aims)
     if code in ("pair_borderline", "pair_edge_recheck"):
         values |= edge_values(of.captured, now_mm, aims)
         values["repeated"] = aims.readings == "settled" or None
     if code == "pair_suits_recheck":
         values |= _rechecked(of)
+    if code in ("pair_suits_recheck", "pair_edge_recheck") and adjustment.as_it_stands:
+        values["as_it_stands"] = True
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
 
 
@@ -184,6 +189,10 @@ def _rechecked(of: EndToAdvise) -> dict[str, object]:
     if length is None:
         return {"recheck_adjuster": True}
     return {**length.values, "by_spring": of.end == "rear" or None, "by_spacer": of.end == "front" or None}
+
+
+def _recheck(adjustment: PreloadAdjustment) -> str:
+    return "spacer" if adjustment.has_spacer else "lengths"
 
 
 def _without_band(adjustment: PreloadAdjustment, spacer_mm: float) -> dict[str, object]:

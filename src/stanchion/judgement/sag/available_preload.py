@@ -34,6 +34,11 @@ class AvailablePreload:
     ends_mm: Band = EVERYWHERE
     """What takes the adjusters to their own ends, which can be set whatever the step."""
 
+    @property
+    def out_as_it_stands(self) -> bool:
+        """Whether it is a collar that is to be turned back into its band."""
+        return self.out_of_band and not self.turned[0] - SLACK <= 0.0 <= self.turned[1] + SLACK
+
     def settings(self, turned_mm: float) -> tuple[float, ...]:
         """What the adjusters can be set to next to a change, the nearest first: the change itself where a step of
         theirs is not known."""
@@ -89,8 +94,11 @@ def available_preload(adjustment: PreloadAdjustment) -> AvailablePreload:
     ends, band, now = (-out, into), adjustment.band, adjustment.least_preload_now_mm
     if adjustment.as_it_stands and band is not None and now is not None:
         # Such a collar is limited only by the band; out of it already, it is to be turned back in.
+        low, high = band.low - now, most_preload(band) - now
+        if not adjustment.out_of_band:
+            low, high = min(low, 0.0), max(high, 0.0)
         return AvailablePreload(
-            turned=(band.low - now, min(most_preload(band) - now, into)),
+            turned=(low, min(high, into)),
             spacer=(0.0, 0.0),
             out_of_band=adjustment.out_of_band,
             step_mm=adjustment.step_mm,

@@ -73,7 +73,7 @@ def find_remedy(response: Response, aims: Aims, available: AvailablePreload, spr
             response, aims, available, springs
         )
     found = by_turning(response, aims, available, aim_mm)
-    if found is not None and available.out_of_band and available.turned[0] <= 0.0 <= available.turned[1]:
+    if found is not None and available.out_of_band and not available.out_as_it_stands:
         found = _in_band(response, aims, available, springs) or found
     if found is None and aims.readings != "open":
         found = by_spacer(response, aims, available, wider=False) or _by_spring(response, aims, available, springs)
@@ -97,6 +97,13 @@ def _none_certainly_out(
     could tell."""
     now = after(response)
     stays = Remedy(work="none", after_mm=now, aim_mm=aim_mm)
+    if available.out_as_it_stands:
+        found = by_turning(response, aims, available, aim_mm)
+        sure = all_in if aims.readings != "open" else clear_of_edges
+        if found is not None and sure(found.after_mm, aims):
+            return found
+        if all_in(now, aims):
+            return stays  # no sag is spoilt, and no spring changed, for a band alone
     inside = clear_of_edges(now, aims) if available.out_of_band else all_in(now, aims)
     if inside or aims.readings == "open" or not (aims.readings or available.out_of_band):
         return stays
@@ -113,7 +120,8 @@ def _aim(response: Response, aims: Aims, available: AvailablePreload) -> float |
     aim_mm = turns_for(response, aims, available.turned, 0.0)
     if aim_mm is None:
         return None
-    if abs(aim_mm) < LEAST_TURNED_MM and in_target(after(response), close_to(aims)):
+    stays = abs(aim_mm) < LEAST_TURNED_MM and not available.out_as_it_stands
+    if stays and in_target(after(response), close_to(aims)):
         return 0.0
     return as_set(response, aims, available, aim_mm)
 
