@@ -8,7 +8,7 @@ setters of the slots.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import MISSING, Field, FrozenInstanceError, fields
+from dataclasses import MISSING, FrozenInstanceError, fields
 from typing import Any, TypeVar
 
 import stanchion.base.record
@@ -16,7 +16,6 @@ import stanchion.base.record
 T = TypeVar("T")
 
 _make = stanchion.base.record._make
-_NOT_GIVEN = object()
 
 
 def freeze_records() -> None:
@@ -37,15 +36,15 @@ def _refused(self: object, name: str, value: object = None) -> None:
 
 def _filling_slots(cls: Any) -> Callable[..., None]:
     """An `__init__` with the parameters of the present one, which sets the slots without `__setattr__`."""
-    names: dict[str, Any] = {"_NOT_GIVEN": _NOT_GIVEN}
+    names: dict[str, Any] = {}
     parameters: dict[bool, list[str]] = {False: ["self"], True: ["*"]}
     body = []
     for one in fields(cls):
         names[f"_set_{one.name}"] = getattr(cls, one.name).__set__
-        names[f"_default_{one.name}"] = one.default if one.default is not MISSING else one.default_factory
-        parameters[bool(one.kw_only)].append(one.name + _default_of(one))
-        made = f"_default_{one.name}() if {one.name} is _NOT_GIVEN else {one.name}"
-        body.append(f"_set_{one.name}(self, {made if one.default_factory is not MISSING else one.name})")
+        names[f"_default_{one.name}"] = one.default
+        default = f"=_default_{one.name}" if one.default is not MISSING else ""
+        parameters[bool(one.kw_only)].append(one.name + default)
+        body.append(f"_set_{one.name}(self, {one.name})")
     if hasattr(cls, "__post_init__"):
         body.append("self.__post_init__()")
     if parameters[True] == ["*"]:
@@ -55,9 +54,3 @@ def _filling_slots(cls: Any) -> Callable[..., None]:
     init: Callable[..., None] = names["__init__"]
     init.__qualname__ = f"{cls.__qualname__}.__init__"
     return init
-
-
-def _default_of(one: Field[Any]) -> str:
-    if one.default_factory is not MISSING:
-        return "=_NOT_GIVEN"
-    return f"=_default_{one.name}" if one.default is not MISSING else ""

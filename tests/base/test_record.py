@@ -27,7 +27,7 @@ class Point:
 class Named:
     """A place with a name."""
 
-    at: Point = field(default_factory=lambda: Point(1.0))
+    at: Point = Point(1.0)
     name: str = ""
 
 
@@ -65,12 +65,73 @@ def test_it_prints_as_it_is_made() -> None:
 def test_fields_replace_and_defaults_are_those_of_a_dataclass() -> None:
     assert [one.name for one in fields(Named)] == ["at", "name"]
     assert replace(Point(1.0), y=3.0) == Point(1.0, 3.0)
-    assert Named().at is not Named().at
     with pytest.raises(TypeError):
         Named(Point(1.0))  # type: ignore[call-arg]
     match Point(1.0, 2.0):
         case Point(x, y):
             assert (x, y) == (1.0, 2.0)
+
+
+def test_a_default_that_is_made_anew_each_time_is_refused() -> None:
+    with pytest.raises(TypeError, match="notes: give a default that nobody can change"):
+
+        @record
+        class Noted:
+            notes: list[str] = field(default_factory=list)
+
+
+def test_outside_tests_a_record_is_made_like_a_dataclass() -> None:
+    """In this process the tests' own `__init__` stands in for it, so another one is asked."""
+    code = """
+import copy, inspect, pickle
+from dataclasses import asdict, fields, is_dataclass, replace
+from stanchion.base.record import record
+
+@record
+class Point:
+    x: float
+    y: float = 0.0
+
+@record(kw_only=True)
+class Named(Point):
+    name: str
+    at: Point = Point(1.0)
+
+    def __post_init__(self):
+        if not self.name:
+            raise ValueError(self.at)
+
+@record
+class Many:
+    FIELDS
+
+    def double(self) -> float:
+        return 2 * self.a299
+
+assert [str(inspect.signature(one.__init__)) for one in (Point, Named)] == [
+    "(self, x, y=0.0)", "(self, x, y=0.0, *, name, at=Point(x=1.0, y=0.0))"]
+assert (Point(1.0), Point(x=2.0, y=3.0).y, Point(4.0, 5.0).x) == (Point(1.0, 0.0), 3.0, 4.0)
+named = Named(1.0, name="a")
+assert named == replace(named, y=0.0) != replace(named, y=1.0) and is_dataclass(named) and named.at.x == 1.0
+assert [one.name for one in fields(Named)] == ["x", "y", "name", "at"] and copy.deepcopy(named) == named
+assert asdict(named) == {"x": 1.0, "y": 0.0, "name": "a", "at": {"x": 1.0, "y": 0.0}}
+assert pickle.loads(pickle.dumps(Point(1.0, 2.0))) == Point(1.0, 2.0) and not hasattr(named, "__dict__")
+assert Many(*range(300)).double() == 598 and Many(*range(300)).a0 == 0
+for wrong in (lambda: Point(), lambda: Point(1, 2, 3), lambda: Point(z=1), lambda: Named(1.0, 2.0, "a")):
+    try:
+        wrong()
+    except TypeError as error:
+        assert "__init__" in str(error), error
+    else:
+        raise AssertionError(wrong)
+try:
+    Named(x=1.0, name="")
+except ValueError as error:
+    print(error)
+"""
+    code = code.replace("FIELDS", "; ".join(f"a{at}: float" for at in range(300)))
+    printed = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (printed.stdout, printed.stderr) == ("Point(x=1.0, y=0.0)\n", "")
 
 
 def test_there_is_no_room_for_what_was_not_declared() -> None:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 
-from stanchion.base.record import record
+from stanchion.base.record import EMPTY, record
 from stanchion.job.model import End, Job, Path
 
 
@@ -17,7 +16,7 @@ class KeptTrial:
     """The job as it was when the trial began."""
     tried: Job
     """The same with the changes that are tried."""
-    texts: Mapping[Path, str] = field(default_factory=dict)
+    texts: Mapping[Path, str] = EMPTY
     """What was typed to be tried and cannot be read."""
     springs: tuple[End, tuple[int, ...]] | None = None
     """The end whose springs were chosen from the stock, and the rows of the stock they come from."""

@@ -275,7 +275,7 @@ def day(default: dt.date | None = None) -> Any:
 
 def part(kind: type) -> Any:
     """Declare a nested part that is always there."""
-    return field(default_factory=kind, metadata={"spec": Part(kind)})
+    return field(default=kind(), metadata={"spec": Part(kind)})
 
 
 def optional_part(kind: type) -> Any:

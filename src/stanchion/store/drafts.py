@@ -9,12 +9,11 @@ import contextlib
 import threading
 import time
 from collections.abc import Mapping
-from dataclasses import field
 from pathlib import Path
 from typing import Any
 
 from stanchion.base.errors import BadFile
-from stanchion.base.record import record
+from stanchion.base.record import EMPTY, record
 from stanchion.job.codec import dumps, loads
 from stanchion.job.kept_trial import KeptTrial
 from stanchion.job.model import ENDS
@@ -35,7 +34,7 @@ _DEEPEST = 16
 class Kept:
     """What is kept for one open job."""
 
-    texts: Mapping[Place, str] = field(default_factory=dict)
+    texts: Mapping[Place, str] = EMPTY
     """Typed text that cannot be read, by field."""
     trial: KeptTrial | None = None
 

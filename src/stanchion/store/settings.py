@@ -5,12 +5,11 @@ from __future__ import annotations
 import contextlib
 import re
 from collections.abc import Mapping
-from dataclasses import field
 from pathlib import Path
 from typing import Any
 
 from stanchion.base.errors import BadFile, NotSaved
-from stanchion.base.record import record
+from stanchion.base.record import EMPTY, record
 from stanchion.base.text import clean
 from stanchion.base.toml import TomlTable, normalised, read_tables
 from stanchion.job.places import Comment
@@ -41,7 +40,7 @@ class Settings:
     """Units in which values are shown and read."""
     theme: str = THEME
     """Name of the colour theme; not checked here."""
-    keys: Mapping[str, str] = field(default_factory=dict)
+    keys: Mapping[str, str] = EMPTY
     """The user's own keys, by the name of the command; not checked here."""
     shared_folder: bool = False
     """Whether a sync tool copies the jobs folder between machines, so that it is written less often."""
@@ -55,7 +54,7 @@ class Settings:
 class Found:
     """The settings as they were read, and the problems with them."""
 
-    settings: Settings = field(default_factory=Settings)
+    settings: Settings = Settings()
     problems: tuple[str, ...] = ()
     """One sentence for each key that was skipped, or one for the whole file."""
     nameless: tuple[str, ...] = ()

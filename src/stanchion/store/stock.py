@@ -21,7 +21,7 @@ Comments stay, those of a row with that row.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import field, fields, replace
+from dataclasses import fields, replace
 from operator import itemgetter
 from pathlib import Path
 from typing import Any
@@ -54,7 +54,7 @@ _KEYS = {("for" if name == "end" else name): (name, spec) for name, spec in spec
 class FoundStock:
     """The stock as it was read."""
 
-    stock: Stock = field(default_factory=Stock)
+    stock: Stock = Stock()
     problems: tuple[str, ...] = ()
     """One sentence for each row that cannot be used, or one for the whole file."""
     seen: str | None = None

@@ -13,7 +13,7 @@ from typing import Any
 
 from stanchion.base.bundled import shipped_data
 from stanchion.base.errors import BadFile
-from stanchion.base.record import record
+from stanchion.base.record import EMPTY, record
 from stanchion.base.text import clean
 from stanchion.base.toml import read_tables
 from stanchion.job.model import End, State
@@ -219,7 +219,7 @@ def _target(row: Range) -> Target:
 
 Range = dict[str, float]
 """The numbers of one row; as_share_of_travel stands as 1.0."""
-EndRows = dict[str, Range]
+EndRows = Mapping[str, Range]
 
 LONGEST_FILE = 200_000
 LONGEST_NAME = 30  # as job.use allows
@@ -249,8 +249,8 @@ class ProfileRows:
 
     label: str = ""
     based_on: str = ""
-    front: EndRows = field(default_factory=dict)
-    rear: EndRows = field(default_factory=dict)
+    front: EndRows = EMPTY
+    rear: EndRows = EMPTY
 
 
 def read_profiles(text: bytes) -> tuple[dict[str, ProfileRows], list[str]]:
@@ -301,7 +301,7 @@ class _ProfileReader:
         if not isinstance(table, dict):
             self.problem(here, "a table is needed")
             return {}
-        rows: EndRows = {}
+        rows: dict[str, Range] = {}
         for key, value in table.items():
             if key not in _NEEDED:
                 self.problem(f"{here}.{key}", f"not known; known are {', '.join(_NEEDED)}")

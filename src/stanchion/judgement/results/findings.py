@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from enum import IntEnum
 
-from stanchion.base.record import record
+from stanchion.base.record import EMPTY, record
 from stanchion.job.model import Path
 from stanchion.judgement.results.codes import FindingCode
 
@@ -26,7 +25,7 @@ class Finding:
     code: FindingCode
     severity: Severity
     where: Path
-    values: Mapping[str, object] = field(default_factory=dict)
+    values: Mapping[str, object] = EMPTY
     """Numbers in base units, paths (shown as labels) and plain text, by the names the wording uses."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
-from dataclasses import field, replace
+from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.edit import spec_at
@@ -32,8 +32,8 @@ class InHand:
     """One rate, or the two of a progressive spring."""
     free_length_mm: float | None
     """None: not known, and taken to be that of the spring it replaces."""
-    coils: Coils = field(default_factory=Coils)
-    second: SecondSpring = field(default_factory=SecondSpring)
+    coils: Coils = Coils()
+    second: SecondSpring = SecondSpring()
     """A second spring fitted with it now; a spring that replaces it comes alone."""
     count: int = 1
     """How many there are of it."""

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
 
-from stanchion.base.record import record
+from stanchion.base.record import EMPTY, record
 from stanchion.job.diff import Difference
 from stanchion.job.ends import STEPS
 from stanchion.job.model import ENDS, Adjuster, Clicker, End, Path
@@ -97,7 +96,7 @@ class Item:
     """ "in", "out", "higher", "lower", "longer", "shorter", "more", "less"; empty where there is none."""
     problem: str = ""
     """Why the earlier value cannot be restored; empty where it can."""
-    values: Mapping[str, object] = field(default_factory=dict)
+    values: Mapping[str, object] = EMPTY
     """More values for the wording, such as the end of the adjuster's range and how it was counted before."""
     done: bool = False
     """Whether the job has the earlier values again."""
