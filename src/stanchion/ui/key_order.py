@@ -10,6 +10,7 @@ from typing import Any, cast
 
 from textual import events
 from textual.dom import DOMNode
+from textual.widget import Widget
 
 from stanchion.ui.keys import Key, after_escape
 from stanchion.ui.screens.app_screen import AppScreen, Dialog
@@ -42,6 +43,8 @@ class KeyOrder:
         self.presses = 0
         """How many were pressed so far."""
         self._commands = frozenset(one for of_command in self._keys.values() for one in of_command)
+        self._last_to: Widget | None = None
+        """The widget that had the focus at the last key."""
 
     @property
     def _screen(self) -> AppScreen[Any]:
@@ -52,6 +55,7 @@ class KeyOrder:
         if not await self._any_screen():
             return True
         await self._app.take_results()
+        await self._turned_over()
         if isinstance(event, events.Paste):
             return False
         letter = after_escape(event)
@@ -62,14 +66,18 @@ class KeyOrder:
             return True
         return await self._run_command(event)
 
-    async def earlier_processed(self) -> None:
+    async def earlier_processed(self, also: DOMNode | None = None) -> None:
         """Wait until the focused widget, and all above it that hear of its keys, have processed earlier input.
 
         Each is asked twice: a key that it processes before the first answer may send it a message, which it processes
         before the second.
+
+        Args:
+            also: asked before them: one that had the focus until now.
         """
         end = time.monotonic() + LONGEST_WAIT_S
-        waiting, done = [node for node in self._receivers() for _ in range(2)], asyncio.Event()
+        receivers = [*([] if also is None else [also]), *self._receivers()]
+        waiting, done = [node for node in receivers for _ in range(2)], asyncio.Event()
         asked: DOMNode | None = None
 
         def ask_next() -> None:
@@ -109,6 +117,15 @@ class KeyOrder:
                     await self._escape_and(letter)
                 return
         await self._app.on_event(events.Key(letter, letter))
+
+    async def _turned_over(self) -> None:
+        """Where the focus has moved since the last key, wait until the widget that had it has processed that key.
+
+        Each widget has a queue of its own: the next key, sent to another widget, could overtake it.
+        """
+        before, self._last_to = self._last_to, self._app.focused
+        if before is not self._last_to:
+            await self.earlier_processed(before)
 
     async def _any_screen(self) -> bool:
         """Wait for a screen to be on the stack; False where none will be, because the program ends."""

@@ -274,3 +274,21 @@ async def test_where_there_is_little_room_what_is_typed_goes_where_it_is_seen_to
         assert (spring.rate_n_per_mm, spring.free_length_mm) == (8.0, 251.0)
         await pilot.press("f4", "8", "5", "enter")
         assert app.session.job.rear.spring.rate_n_per_mm == 85.0
+
+
+async def test_fields_chosen_and_fields_typed_in_turn_each_get_their_own_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "front")
+    async with app.run_test(size=USUAL):
+        await all_taken(app)
+        gaps = random.Random(4)
+        # two fields that are chosen lie between the set length fully in and the turns
+        keys = "9 full_stop 5 enter 2 5 0 enter 2 3 8 enter enter 2 3 0 enter enter enter 8 enter 4 enter"
+        for key in keys.split():
+            burst(app, key)
+            for _ in range(gaps.choice((0, 1, 5, 20, 60))):  # the focus moves while some keys are still waiting
+                await asyncio.sleep(0)
+        await all_taken(app)
+        assert app.session is not None
+        leg = app.session.job.front.left
+        assert (leg.spring.rate_n_per_mm, leg.spring.set_length_mm, leg.spring.set_length_in_mm) == (9.5, 238.0, 230.0)
+        assert (leg.adjuster.total_turns, leg.adjuster.now) == (8.0, 4.0)

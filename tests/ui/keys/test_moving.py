@@ -17,7 +17,7 @@ from judgement_jobs import FULL, split
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import WriteText
-from timing import at_rest
+from timing import at_rest, eventually
 
 FORK_HEIGHT = ("front", "fork_height_mm")
 
@@ -215,13 +215,14 @@ async def test_pairs_pasted_as_lines_or_by_the_name_of_a_file_fill_their_list(tm
     async with app.run_test(size=USUAL, notifications=True) as pilot:
         await at(pilot, app, (*at_tester, 0, "length_mm"))
         pasted(app, "20\t190\n40\t380\n")
-        await at_rest(pilot)
+        await eventually(
+            pilot, lambda: "enter the free length first" in " ".join(shown(app).split()), lambda: shown(app)
+        )
         assert on_disk(app).front.left.spring.coils.tester == ()
-        assert "enter the free length first" in " ".join(shown(app).split())
         pasted(app, f"'{file}'")
-        await at_rest(pilot)
+        taken = "bench.csv: 3 pairs taken, 1 heading skipped."
+        await eventually(pilot, lambda: taken in " ".join(shown(app).split()), lambda: shown(app))
         assert len(on_disk(app).front.left.spring.coils.tester) == 3
-        assert "bench.csv: 3 pairs taken, 1 heading skipped." in " ".join(shown(app).split())
 
 
 def notes_in(app: StanchionApp) -> str:
