@@ -21,6 +21,21 @@ AIR = AirLeg(
 )
 
 
+THREE = replace(
+    AIR,
+    pressure_bar=6.4,
+    outer="own_area",
+    outer_bar=1.5,
+    outer_most_bar=4.0,
+    outer_bore_mm=44.0,
+    outer_tube_mm=28.0,
+    outer_ml=420.0,
+)
+"""The same with an outer chamber around the cartridge."""
+FLOATING = replace(AIR, outer="floating", outer_bar=14.5, outer_most_bar=20.0, outer_ml=90.0)
+"""The same with one behind a floating piston."""
+
+
 def air_job(air: AirLeg = AIR, right: Leg | None = None) -> Job:
     """The job, with the air of its left leg, and its right leg where that is not the damper's."""
     return Job(

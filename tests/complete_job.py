@@ -80,6 +80,13 @@ _AIR = AirLeg(  # of another leg, not fitted now
     rod_mm=12.0,
     balance_length_mm=60.0,
     balance_ml=45.0,
+    outer="own_area",
+    outer_bar=1.5,
+    outer_most_bar=4.0,
+    outer_bore_mm=44.0,
+    outer_tube_mm=28.0,
+    outer_length_mm=470.0,
+    outer_ml=420.0,
 )
 
 

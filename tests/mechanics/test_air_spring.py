@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from stanchion.base.errors import OutOfRange
-from stanchion.mechanics.air_spring import AirSpring, Chamber, balanced_at
+from stanchion.mechanics.air_spring import AirSpring, Chamber, with_port
 from stanchion.mechanics.equilibrium import fork_position
 from stanchion.mechanics.fork import Fork, ForkLeg, force_and_rate
 from stanchion.mechanics.gas import ATMOSPHERE_MPA, circle_area
@@ -100,7 +100,7 @@ def test_a_chamber_without_end_is_a_constant_force() -> None:
 
 def test_a_port_makes_both_pressures_equal_where_the_piston_passes_it() -> None:
     main = Chamber(area_mm2=AREA, volume_mm3=160_000.0, pressure_mpa=SET)
-    spring = AirSpring(main=main, balance=balanced_at(main, AREA, 24_000.0, 8.0))
+    spring = with_port(AirSpring(main=main), AREA, 24_000.0, 8.0)
     assert spring.state(8.0)[0] == pytest.approx(0.0, abs=1e-9)
     assert spring.state(4.0)[0] < 0.0 < spring.state(12.0)[0]
     # The fork stands where the port is, with nothing on it.

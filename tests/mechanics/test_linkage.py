@@ -12,6 +12,7 @@ from scipy.interpolate import PchipInterpolator
 
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
+from stanchion.mechanics.monotone import monotone_cubics
 
 steps = st.lists(st.tuples(st.floats(5, 40), st.floats(0.2, 30)), min_size=3, max_size=12)
 
@@ -98,6 +99,14 @@ def test_beyond_the_pairs_is_said_to_be_beyond_what_was_measured(z: float) -> No
 def test_pairs_that_no_linkage_can_give_are_refused_in_words(pairs: list[tuple[float, float]], said: str) -> None:
     with pytest.raises(OutOfRange, match=f"^{said}$"):
         through_pairs(pairs)
+
+
+@pytest.mark.parametrize("smallest", [5e-324, 1e-300, 1e-12])
+def test_points_that_no_gauge_tells_apart_make_no_curve(smallest: float) -> None:
+    """Slopes between them overflow, and a figure would not be a number."""
+    for points in (((0.0, smallest, 5.0, 90.0), (0.0, smallest, 3.0, 45.0)), ((0.0, 9.0, 90.0), (0.0, smallest, 45.0))):
+        with pytest.raises(OutOfRange, match="rise between two points"):
+            monotone_cubics(*points)
 
 
 def test_the_first_pair_may_stand_within_a_millimetre_of_full_extension() -> None:

@@ -10,7 +10,7 @@ from rates import WEIGHED, known, rising_force
 from stanchion.job.model import SecondSpring
 from stanchion.job.spec import Progressive
 from stanchion.judgement.results.figures import Figure
-from stanchion.planning.one_rate import OneRate, one_rate
+from stanchion.planning.one_rate import POINTS, OneRate, one_rate
 from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
 from stanchion.ui.one_rate_lines import one_rate_lines
@@ -52,6 +52,12 @@ def test_where_they_are_most_apart() -> None:
     )
     assert of.same_full.most_apart_n.value == pytest.approx(-best.fun, rel=1e-4)
     assert of.same_full.most_apart_mm.value == pytest.approx(best.x, abs=0.5)
+
+
+def test_a_travel_that_does_not_divide_evenly_is_drawn_to_its_end() -> None:
+    step = POINTS - 1
+    mm = next(mm for mm in (travel / 1000 for travel in range(110_000, 130_000)) if mm * step / step > mm)
+    assert compared(put(JOB, front__travel_mm=mm)).same_full.points[-1][0] == mm
 
 
 def test_measured_sags_decide_where_they_are_known() -> None:

@@ -26,6 +26,10 @@ SPRINGS = Path(__file__).with_name("data") / "springs_of_format_2.toml"
 """A second spring, air in a leg and in the shock, altitude, stops, oil, shock gas and pairs of the bench, as the
 version of 29 November 2026 wrote them. Never written anew."""
 
+CHAMBERS = SPRINGS.with_name("chambers_of_format_2.toml")
+"""Three air chambers in each leg and in the shock, and a sag read at their pressures, as they were first written.
+Never written anew."""
+
 
 def edited(job: Job, notes: str) -> Job:
     return replace(job, job=replace(job.job, notes=notes))
@@ -79,6 +83,20 @@ def test_a_stored_file_with_springs_of_every_kind_keeps_every_value(library: Lib
     assert (front.left.oil_volume_ml, front.left.solids_ml, front.damper_rod_mm) == (505.0, 60.0, 12.0)
     assert [(pair.travel_mm, pair.force_n) for pair in front.top_out.bench] == [(2.0, 540.0), (12.0, 240.0)]
     assert rear.spring.rate_n_per_mm == Progressive(85.0, 105.0)
+    JobFile(library, opened).save(edited(job, "saved today"))
+    assert library.open(opened.path).job == edited(job, "saved today")
+
+
+def test_a_stored_file_with_three_air_chambers_keeps_every_value(library: Library) -> None:
+    opened = library.open(taken(library, CHAMBERS))
+    job = opened.job
+    assert (opened.read_only, opened.edited_by_hand, opened.newer, job.unknown) == (False, False, False, ())
+    left, right, rear = job.front.leg("left").air, job.front.leg("right").air, job.rear.air
+    assert (left.outer, left.outer_bar, left.outer_most_bar, left.outer_ml) == ("own_area", 1.5, 4.0, 420.0)
+    assert (left.outer_bore_mm, left.outer_tube_mm, left.balance) == (44.0, 28.0, "port")
+    assert (right.outer, right.outer_bar, right.outer_ml, right.outer_bore_mm) == ("floating", 14.5, 90.0, None)
+    assert (rear.outer, rear.outer_bar, rear.outer_length_mm, rear.balance_bar) == ("floating", 18.0, 55.0, 9.0)
+    assert job.sag.front.rider.pressures_bar == (6.4, 1.5, 8.3, 14.5)
     JobFile(library, opened).save(edited(job, "saved today"))
     assert library.open(opened.path).job == edited(job, "saved today")
 

@@ -166,6 +166,9 @@ WHEN: dict[str, Callable[[_StepContext], bool]] = {
     "balance_unmeasured": lambda about: (
         about.air.fitted and about.air.balance in ("port", "pressure") and about.air.balance_ml is None
     ),
+    "with_outer": lambda about: about.air.fitted and about.air.outer != "none",
+    "outer_on_own_area": lambda about: about.air.fitted and about.air.outer == "own_area",
+    "outer_unmeasured": lambda about: about.air.fitted and about.air.outer != "none" and about.air.outer_ml is None,
     "adjusting": lambda about: about.adjusting,
     "turning": lambda about: about.adjusting and about.adjuster.counting != "clicks",
     "in_clicks": lambda about: about.adjusting and about.adjuster.counting == "clicks",

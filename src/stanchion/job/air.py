@@ -6,8 +6,8 @@ from stanchion.base.record import record
 from stanchion.job.outside import Outside
 from stanchion.job.spec import Kind, choice, flag, number, part
 
-PRESSURES = ("pressure_bar", "balance_bar")
-"""The fields of the pressures that are set with a pump: of the main and the balance chamber."""
+PRESSURES = ("pressure_bar", "balance_bar", "outer_bar")
+"""The fields of the pressures that are set with a pump: of the main, the balance and the outer chamber."""
 
 
 @record(kw_only=True)
@@ -46,6 +46,21 @@ class AirLeg:
     """Length of the balance chamber with the leg extended [mm]; not used where its volume is recorded."""
     balance_ml: float | None = number(Kind.VOLUME, 1, 1000, 1)
     """Volume of the balance chamber with the leg extended [ml]."""
+    outer: str = choice("none", "own_area", "floating")
+    """The outer chamber, the second that is squeezed: there is none, it pushes on an area of its own, or a floating
+    piston parts it from the main chamber."""
+    outer_bar: float | None = number(Kind.PRESSURE, 0, 30, 0.1)
+    """Pressure of the outer chamber above ambient [bar]."""
+    outer_most_bar: float | None = number(Kind.PRESSURE, 0, 30, 0.5)
+    """Highest pressure that the maker allows in the outer chamber [bar]."""
+    outer_bore_mm: float | None = number(Kind.LENGTH, 5, 100, 0.5)
+    """Bore of the outer chamber on an area of its own [mm]."""
+    outer_tube_mm: float | None = number(Kind.LENGTH, 0, 90, 0.5)
+    """Diameter of what stands in that bore, as rod or cartridge [mm]; 0: nothing does."""
+    outer_length_mm: float | None = number(Kind.LENGTH, 1, 1000, 5)
+    """Length of the outer chamber with the leg extended [mm]; not used where its volume is recorded."""
+    outer_ml: float | None = number(Kind.VOLUME, 1, 2000, 5)
+    """Volume of the outer chamber with the leg extended [ml]."""
 
     @property
     def pressures_bar(self) -> tuple[float | None, ...]:
@@ -55,4 +70,13 @@ class AirLeg:
     @property
     def pumped(self) -> tuple[str, ...]:
         """The fields of these pressures."""
-        return PRESSURES if self.balance == "pressure" else PRESSURES[:1]
+        has = (True, self.balance == "pressure", self.outer != "none")
+        return tuple(name for name, there in zip(PRESSURES, has, strict=True) if there)
+
+    def most_bar_of(self, name: str) -> float | None:
+        """The highest pressure that the maker allows in a chamber [bar].
+
+        Args:
+            name: the field of its pressure.
+        """
+        return self.outer_most_bar if name == "outer_bar" else self.most_bar

@@ -88,5 +88,4 @@ def _set_as_read(adjuster: Adjuster, spring: Spring, then: Sequence[Iterator[Any
 
 def _pumped_as_read(air: AirLeg, pressures: Iterator[Any]) -> AirLeg:
     """The air of a leg as it was when a sag was read, from the next numbers of the note; as now where there is none."""
-    air = replace(air, pressure_bar=next(pressures, air.pressure_bar))
-    return replace(air, balance_bar=next(pressures, air.balance_bar)) if air.balance == "pressure" else air
+    return replace(air, **{name: next(pressures, getattr(air, name)) for name in air.pumped})

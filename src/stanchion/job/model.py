@@ -114,9 +114,9 @@ class Readings:
     second_springs: tuple[float, ...] = many(Kind.COUNT, 0, 2000, 0.5, most=14)
     """What was recorded of second springs that were in (see `second_springs` in measured.py); empty: there were none,
     or not known."""
-    pressures_bar: tuple[float, ...] = many(Kind.PRESSURE, 0, 30, 0.1, most=4)
-    """Pressures set in fork legs that are sprung by air, main before balance chamber [bar]; empty: not known, or
-    none."""
+    pressures_bar: tuple[float, ...] = many(Kind.PRESSURE, 0, 30, 0.1, most=6)
+    """Pressures set in fork legs that are sprung by air, of each first the main, then the balance, then the outer
+    chamber [bar]; empty: not known, or none."""
 
 
 @record(kw_only=True)

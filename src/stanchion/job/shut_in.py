@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from stanchion.job.air import PRESSURES
 from stanchion.job.model import AirLeg, Job, Leg, Path
 from stanchion.job.outside import NOWHERE, Outside
 
@@ -46,7 +47,7 @@ def outside_noted(job: Job, path: Path, before: Job | None) -> Job:
         same = job.job.venue.strip().casefold() == there.venue.strip().casefold()
         if there.altitude_m is not None and there.venue.strip():
             return replace(job, job=replace(job.job, altitude_m=there.altitude_m if same else None))
-    if path in (("rear", "air", "pressure_bar"), ("rear", "air", "balance_bar")):
+    if path[:2] == ("rear", "air") and path[-1] in PRESSURES:
         return replace(job, rear=replace(job.rear, air=replace(job.rear.air, set_in=NOWHERE)))
     if path == ("rear", "gas_pressure_bar"):
         return replace(job, rear=replace(job.rear, gas_set_in=NOWHERE))
@@ -56,7 +57,7 @@ def outside_noted(job: Job, path: Path, before: Job | None) -> Job:
     leg = job.front.left if side == "left" else job.front.right
     if leg is None:
         return job
-    if path[2:] in (("air", "pressure_bar"), ("air", "balance_bar")):
+    if path[2:3] == ("air",) and path[-1] in PRESSURES:
         leg = replace(leg, air=replace(leg.air, set_in=NOWHERE))
     elif path[2:3] == ("bleed",) and path[3:4] != ("closed_in",):
         leg = replace(leg, bleed=replace(leg.bleed, closed_in=NOWHERE))

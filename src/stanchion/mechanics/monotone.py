@@ -11,6 +11,9 @@ from stanchion.mechanics.limits import finite, positive
 LEAST_FOR_A_CURVE = 4
 """Points from which a curve is drawn; fewer are joined by straight lines."""
 
+LEAST_RISE = 1e-9
+"""Two values that are no further apart count as one: no gauge tells them apart, and slopes between them overflow."""
+
 Cubic = tuple[float, float, float, float]
 """Value, slope, half the second and a sixth of the third derivative where a piece begins."""
 
@@ -23,8 +26,8 @@ def monotone_cubics(x: Sequence[float], y: Sequence[float]) -> tuple[Cubic, ...]
     ends. Fewer points are joined by straight lines.
 
     Args:
-        x: at least two values, each above the one before.
-        y: as many values, each above the one before.
+        x: at least two values, each above the one before by more than LEAST_RISE.
+        y: as many values, the same.
 
     Returns:
         One piece between each two points.
@@ -43,7 +46,7 @@ def monotone_cubics(x: Sequence[float], y: Sequence[float]) -> tuple[Cubic, ...]
     for values in (x, y):
         finite("first value", values[0])
         for before, value in pairwise(values):
-            positive("rise between two points", value - before)
+            positive("rise between two points", value - before - LEAST_RISE)
     steps = [b - a for a, b in pairwise(x)]
     chords = [(b - a) / step for (a, b), step in zip(pairwise(y), steps, strict=True)]
     if len(x) < LEAST_FOR_A_CURVE:

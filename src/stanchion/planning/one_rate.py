@@ -168,7 +168,7 @@ def _sprung(now: _Now, model: ForkModel | RearModel | None, rate: Figure) -> Spr
     if rider.value is not None:
         at = min(model.unloaded.travel_mm + rider.value, full - _SLOPE_MM)
         stiffness = Figure((model.force(at + _SLOPE_MM) - model.force(at)) / _SLOPE_MM, estimate=estimate)
-    travels = [full * step / (POINTS - 1) for step in range(POINTS)]
+    travels = [min(full, full * step / (POINTS - 1)) for step in range(POINTS)]
     points = tuple((travel, model.force(travel)) for travel in travels)
     apart = [(force - now.model.force(travel), travel) for travel, force in points]
     most_n, most_mm = max(apart, key=lambda one: abs(one[0]))

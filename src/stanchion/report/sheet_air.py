@@ -35,7 +35,8 @@ def air_rows(air: AirLeg, units: Units, leg: str = "") -> Iterator[tuple[str, Se
     for name, text in (
         ("Air chamber", _chamber(air.bore_mm, "bore", air.volume_ml, air.length_mm, units)),
         ("Balance chamber", _balance(air, units)),
-        ("Highest allowed", recorded_text(air.most_bar, Kind.PRESSURE, units)),
+        ("Outer chamber", _outer(air, units)),
+        ("Highest allowed", _highest(air, units)),
         ("Wanted in use", wanted if wanted == NONE else wanted + at),
     ):
         yield name, [text if text == NONE else leg + text]
@@ -47,6 +48,24 @@ def _balance(air: AirLeg, units: Units) -> str:
     port = "" if air.balance == "pressure" or air.port_mm is None else f" at {_length(air.port_mm, units)} of travel"
     sizes = _chamber(air.rod_mm, "rod", air.balance_ml, air.balance_length_mm, units)
     return choice_word(("air", "balance"), air.balance) + port + ("" if sizes == NONE else f", {sizes}")
+
+
+def _outer(air: AirLeg, units: Units) -> str:
+    if air.outer == "none":
+        return NONE
+    tube = f"tube {_length(air.outer_tube_mm, units)}" if air.outer_tube_mm else ""
+    bore, tube = (air.outer_bore_mm, tube) if air.outer == "own_area" else (None, "")
+    sizes = _chamber(bore, "bore", air.outer_ml, air.outer_length_mm, units)
+    parts = (choice_word(("air", "outer"), air.outer), "" if sizes == NONE else sizes, tube)
+    return ", ".join(part for part in parts if part)
+
+
+def _highest(air: AirLeg, units: Units) -> str:
+    most = recorded_text(air.most_bar, Kind.PRESSURE, units)
+    if air.outer == "none" or air.outer_most_bar is None:
+        return most
+    outer = f"outer chamber {show(air.outer_most_bar, Kind.PRESSURE, units)}"
+    return outer if most == NONE else f"{most}, {outer}"
 
 
 def _chamber(diameter_mm: float | None, name: str, ml: float | None, length_mm: float | None, units: Units) -> str:

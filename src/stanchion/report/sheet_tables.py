@@ -99,9 +99,9 @@ def _pressures(air: AirLeg, of: str, where: str, units: Units) -> Iterator[tuple
     """The pressures of a leg or shock that is sprung by air."""
     at = "" if air.set_at_c is None else f", {show(air.set_at_c, Kind.TEMPERATURE, units)}"
     yield f"{of} air{where}", recorded_text(air.pressure_bar, Kind.PRESSURE, units), NONE, f"extended{at}"
-    if air.balance == "pressure":
-        bar = recorded_text(air.balance_bar, Kind.PRESSURE, units)
-        yield f"{of} balance air{where}", bar, NONE, f"extended{at}"
+    for name in air.pumped[1:]:
+        bar = recorded_text(getattr(air, name), Kind.PRESSURE, units)
+        yield f"{of} {name.removesuffix('_bar')} air{where}", bar, NONE, f"extended{at}"
 
 
 def spring_table(job: Job, a: Assessment, units: Units) -> Table:

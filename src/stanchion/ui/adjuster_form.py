@@ -33,7 +33,9 @@ SHOCK_DAMPERS = (
     ("high_speed_compression", "High-speed comp."),
     ("rebound", "Rebound"),
 )
-PRESSURE_LABELS = {"pressure_bar": "Air", "balance_bar": "Balance air"}
+PRESSURE_LABELS = {"pressure_bar": "Air", "balance_bar": "Balance air", "outer_bar": "Outer air"}
+MOST = {"pressure_bar": "most_bar", "outer_bar": "outer_most_bar"}
+"""The maker's highest pressure of a chamber, on the line of its pressure."""
 FORK_HEIGHT: Path = ("front", "fork_height_mm")
 SHOCK_LENGTH: Path = ("rear", "length_adjuster_mm")
 
@@ -79,7 +81,8 @@ def position_of(path: Path) -> Path:
     ('front', 'left', 'air', 'pressure_bar')
     """
     if path[-2] == "air":
-        return path if path[-1] in PRESSURES else (*path[:-1], PRESSURES[0])
+        name = next((name for name, most in MOST.items() if most == path[-1]), PRESSURES[0])
+        return path if path[-1] in PRESSURES else (*path[:-1], name)
     return path if path in (FORK_HEIGHT, SHOCK_LENGTH) else (*path[:-1], "now")
 
 
@@ -138,9 +141,9 @@ class _FormLines:
         return self._with_runs(row, at, "", lambda mm: _shown(mm, Kind.LENGTH, self.units))
 
     def _pressures(self, at: Path, air: AirLeg, side: str = "") -> Iterator[Row]:
-        """The pressures that are pumped up; the maker's highest ends the range of the first."""
+        """The pressures that are pumped up; the maker's highest ends the range of the main and of the outer chamber."""
         for name in air.pumped:
-            path, most = (*at, name), (*at, "most_bar") if name == PRESSURES[0] else None
+            path, most = (*at, name), (*at, MOST[name]) if name in MOST else None
             row = row_of(
                 self.units,
                 path,

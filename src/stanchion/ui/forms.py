@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import fields
 
 from stanchion.base.record import record
+from stanchion.job.air import PRESSURES
 from stanchion.job.edit import value_at
 from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, Outside, Path, Side
 from stanchion.job.spec import Kind
@@ -311,6 +312,12 @@ def air_fields(air: AirLeg) -> Iterator[tuple[str, ...]]:
     if air.balance in ("port", "pressure"):
         names = ("port_mm" if air.balance == "port" else "balance_bar", "rod_mm", "balance_length_mm", "balance_ml")
         yield from ((name,) for name in names)
+    yield ("outer",)
+    if air.outer != "none":
+        yield from ((name,) for name in ("outer_bar", "outer_most_bar"))
+        if air.outer == "own_area":
+            yield from ((name,) for name in ("outer_bore_mm", "outer_tube_mm"))
+        yield from ((name,) for name in ("outer_length_mm", "outer_ml"))
 
 
 def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
@@ -320,8 +327,9 @@ def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
     collar = COUNTED[job.rear.collar.counting]
     lines: list[FormLine] = [Heading("Fork", legs.heads)]
     lines += legs.row("air", "pressure_bar", sides=legs.by_air)
-    pumped = tuple(side for side in legs.by_air if job.front.leg(side).air.balance == "pressure")
-    lines += legs.row("air", "balance_bar", sides=pumped)
+    for name in PRESSURES[1:]:
+        pumped = tuple(side for side in legs.by_air if name in job.front.leg(side).air.pumped)
+        lines += legs.row("air", name, sides=pumped)
     lines += legs.row("adjuster", "now", sides=turning, unit=legs.unit_of(turning))
     for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm"):
         lines += legs.row("spring", name, sides=sprung)

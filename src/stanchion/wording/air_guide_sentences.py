@@ -22,6 +22,14 @@ PRESSURES: tuple[Reading, ...] = (
         title="Balance",
     ),
     Reading(
+        path=("air", "outer_bar"),
+        do="Wheel off the ground, fully extended, pump on: read the outer chamber.",
+        read=PUMP,
+        caution="air_pump",
+        when="with_outer",
+        title="Outer",
+    ),
+    Reading(
         path=("air", "set_at_c"),
         do="Read the temperature at which the pressure of the fork or shock is set.",
         when="by_air",
@@ -64,6 +72,27 @@ CHAMBERS: tuple[Reading, ...] = (
         do="Extended: take the length of the balance chamber from the manual, or measure it.",
         caution="fork_air",
         when="balance_unmeasured",
+        optional=True,
+    ),
+    Reading(
+        path=("air", "outer_bore_mm"),
+        do="Take the bore of the outer chamber from the manual, or measure it with the air spring apart.",
+        caution="fork_air",
+        when="outer_on_own_area",
+        optional=True,
+    ),
+    Reading(
+        path=("air", "outer_tube_mm"),
+        do="Measure the diameter of what stands in that bore: rod or cartridge. Nothing there: enter 0.",
+        caution="fork_air",
+        when="outer_on_own_area",
+        optional=True,
+    ),
+    Reading(
+        path=("air", "outer_length_mm"),
+        do="Extended: take the length of the outer chamber from the manual, or measure it.",
+        caution="fork_air",
+        when="outer_unmeasured",
         optional=True,
     ),
 )

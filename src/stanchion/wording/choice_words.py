@@ -12,6 +12,8 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("balance", "unknown"): "unsure",
     ("balance", "port"): "port",
     ("balance", "pressure"): "pumped",
+    ("outer", "own_area"): "own area",
+    ("outer", "floating"): "by a piston",
     ("gauge", "length"): "length",
     ("gauge", "travel"): "travel used",
     ("fitted", "unknown"): "not known",

@@ -96,6 +96,13 @@ _BRIEF = {
     "rod_mm": "rod",
     "balance_length_mm": "balance chamber",
     "balance_ml": "balance chamber",
+    "outer": "outer chamber",
+    "outer_bar": "outer chamber",
+    "outer_most_bar": "most in the outer chamber",
+    "outer_bore_mm": "outer bore",
+    "outer_tube_mm": "tube in it",
+    "outer_length_mm": "outer chamber",
+    "outer_ml": "outer chamber",
     "front_teeth": "front teeth",
     "rear_teeth": "rear teeth",
 }

@@ -119,7 +119,7 @@ def _leg(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
     yield from _bleed(at, side, now.bleed, then.bleed)
 
 
-_READ_WITH = ("set_at_c", "most_bar", "in_use_c", "wanted_bar")
+_READ_WITH = ("set_at_c", "most_bar", "outer_most_bar", "in_use_c", "wanted_bar")
 """Fields of the air of a leg that are noted with its pressures, and are no work by themselves."""
 
 
