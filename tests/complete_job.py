@@ -10,6 +10,7 @@ from stanchion.job.model import (
     AirLeg,
     AsFound,
     Attached,
+    Balance,
     BenchPair,
     Bleed,
     ChainAndTyres,
@@ -20,6 +21,7 @@ from stanchion.job.model import (
     Geometry,
     Job,
     Leg,
+    Lift,
     LinkagePair,
     Occasion,
     Outside,
@@ -197,6 +199,16 @@ def complete_job(points: int = 12) -> Job:
             rear_alone_kg=91.0,
             front_aboard_kg=131.0,
             rear_aboard_kg=133.0,
+        ),
+        balance=Balance(
+            braking_g=0.8,
+            height_alone_mm=540.0,
+            height_aboard_mm=640.0,
+            blocked="yes",
+            lifts=(
+                Lift(raised_mm=250.0, alone_kg=89.5, aboard_kg=120.0),
+                Lift(raised_mm=400.0, alone_kg=86.0, aboard_kg=112.5),
+            ),
         ),
         geometry=Geometry(
             rake_deg=24.0,

@@ -138,6 +138,7 @@ def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
         "sag",
         "weights",
         "geometry",
+        "balance",
         "targets",
         "upkeep",
         "attached",

@@ -24,6 +24,7 @@ SOURCE = File(stanchion.__file__).parent
 OUTLETS = {
     "wording/advice_sentences.py": "phrases.fill, finding_words.sentence and headline",
     "wording/advice_values.py": "phrases.fill, finding_words.sentence",
+    "wording/balance_sentences.py": "weight_lines, brakes_notes",
     "wording/caution_sentences.py": "finding_words.caution, condensed",
     "wording/glossary.py": "help_search.fitted",
     "wording/guide_sentences.py": "guided_measuring.guide_step",
@@ -51,6 +52,9 @@ OUTLETS = {
 NOT_READ = {
     "wording/american.py": "the table itself",
     "mechanics/geometry.py": "a refusal that judging turns into a reason of its own",
+    "mechanics/mass_centre.py": "refusals that judging turns into reasons of its own",
+    "mechanics/on_the_brakes.py": "as mass_centre",
+    "judgement/predict/balance.py": "as mass_centre",
     "judgement/criteria/cautions.py": "names of cautions",
     "judgement/ends/outside.py": "names of values",
     "judgement/results/codes.py": "names of cautions",

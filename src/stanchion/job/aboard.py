@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stanchion.job.edit import Edit
-from stanchion.job.model import ENDS, Job, Path, Readings
+from stanchion.job.model import ENDS, Balance, Job, Path, Readings
 from stanchion.job.name_match import match_key
 
 RIDERS_NAME: Path = ("job", "rider")
@@ -24,8 +24,17 @@ def without_rider_aboard(job: Job) -> list[Edit]:
     """The edits that take away what was read with the rider aboard, because another one rides now."""
     scales = ("front_aboard_kg", "rear_aboard_kg", "aboard_rider_kg")
     edits = [Edit(("weights", name), None) for name in scales if getattr(job.weights, name) is not None]
+    alone = balance_alone(job)
+    if alone != job.balance:
+        edits.append(Edit(("balance",), alone))
     sags = [end for end in ENDS if job.sag.end(end).rider.down_mm or job.sag.end(end).rider.up_mm]
     return [*edits, *(Edit(("sag", end, "rider"), Readings()) for end in sags)]
+
+
+def balance_alone(job: Job) -> Balance:
+    """What is recorded of the centre of mass, without what holds with that rider aboard only."""
+    lifts = tuple(replace(lift, aboard_kg=None) for lift in job.balance.lifts)
+    return replace(job.balance, lifts=lifts, height_aboard_mm=None)
 
 
 def with_rider_noted(job: Job, before: Job) -> Job:

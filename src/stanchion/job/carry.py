@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 
 from stanchion.base.text import clean
-from stanchion.job.aboard import share_on_front
+from stanchion.job.aboard import balance_alone, share_on_front
 from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.measured import carried_along
 from stanchion.job.model import Job, Occasion, Readings, SagEnd
@@ -72,7 +72,7 @@ def another_rider(job: Job, earlier: Job) -> bool:
 
 
 def without_aboard(job: Job, earlier: Job) -> Job:
-    """The job without what the scales read with the rider aboard: it is true of the earlier rider only.
+    """The job without what was weighed with the rider aboard, level and lifted: it is true of the earlier rider only.
 
     Where another mass is given for the new rider, and no share of the rider on the front wheel is entered, it has the
     earlier rider's share by those scales, to estimate from until the new rider is weighed.
@@ -80,7 +80,7 @@ def without_aboard(job: Job, earlier: Job) -> Job:
     weights = replace(job.weights, front_aboard_kg=None, rear_aboard_kg=None, aboard_rider_kg=None)
     if job.job.rider_mass_kg not in (None, earlier.job.rider_mass_kg) and weights.rider_front_share_pct is None:
         weights = replace(weights, rider_front_share_pct=_share_kept(earlier))
-    return replace(job, weights=weights)
+    return replace(job, weights=weights, balance=balance_alone(job))
 
 
 def _share_kept(job: Job) -> float | None:

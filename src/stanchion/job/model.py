@@ -13,6 +13,7 @@ from typing import Any
 from stanchion.base.record import record
 from stanchion.job.air import AirLeg
 from stanchion.job.attached import Attached
+from stanchion.job.balance import Balance, Lift
 from stanchion.job.ends import (
     Adjuster,
     Bleed,
@@ -42,6 +43,7 @@ __all__ = [
     "AirLeg",
     "AsFound",
     "Attached",
+    "Balance",
     "BenchPair",
     "Bleed",
     "ChainAndTyres",
@@ -54,6 +56,7 @@ __all__ = [
     "Geometry",
     "Job",
     "Leg",
+    "Lift",
     "LinkagePair",
     "Occasion",
     "Outside",
@@ -361,6 +364,8 @@ class Job:
     """What the springs carry."""
     geometry: Geometry = part(Geometry)
     """Steering geometry as measured."""
+    balance: Balance = part(Balance)
+    """Height of the centre of mass, and the braking to look at."""
     targets: Targets = part(Targets)
     """Targets and bands of this machine or rider alone."""
     upkeep: Upkeep = part(Upkeep)

@@ -27,6 +27,7 @@ from stanchion.judgement.results.predicted import AirFigures, AirInUse, ChangeOv
 from stanchion.judgement.sag.sag_figures import sag_read
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import OneRate, one_rate
+from stanchion.report.balance import balance_json
 from stanchion.report.json_data import JSON_FORMAT, NOT_RECORDED, OCCASION, JsonData, plain_value
 from stanchion.report.runs import SERVICES, figures_of_run
 from stanchion.wording.changes import changes_in_words
@@ -122,6 +123,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             for end in ENDS
         },
         "geometry": _geometry(data, "geometry", assessment.geometry),
+        **balance_json(data, job, assessment),
         "runs": [_run(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": _upkeep(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": _as_found(data, "as_found", job),

@@ -24,6 +24,7 @@ AMERICAN: dict[str, str] = {
     "bump rubber": "bump stop",
     "judgement": "judgment",
     "colour": "color",
+    "centre": "center",
     "coloured": "colored",
     "grey": "gray",
     "towards": "toward",

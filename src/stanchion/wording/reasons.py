@@ -52,6 +52,13 @@ class ProblemWords(TypedDict):
     tester_falls: str
     tester_bends: str
     no_figure: str
+    not_lifted: str
+    loads_by_share: str
+    lift_not_blocked: str
+    rear_lifts: str
+    rear_lifts_first: str
+    rear_stays_down: str
+    not_settled: str
     no_band: str
     between_stops: str
     nothing_found: str
@@ -128,6 +135,13 @@ PROBLEMS: ProblemWords = {
     "tester_bends": "the tester readings lie on a curve: no single rate fits them",
     "tester_falls": "the tester readings do not rise as the spring is pressed",
     "no_figure": "there is no such figure",
+    "not_lifted": "not measured: lift the front wheel on to a block and weigh",
+    "loads_by_share": "not weighed: the weights are estimated from shares",
+    "lift_not_blocked": "lifting counts only with the suspension blocked: block it, weigh again, enter that it was",
+    "rear_lifts": "the rear wheel is off the ground by then",
+    "rear_lifts_first": "the rear wheel is off the ground before that",
+    "rear_stays_down": "not below 3 g",
+    "not_settled": "the travels do not settle: check springs, linkage and weights",
     "no_band": "the profile has no band for it",
     "between_stops": "it settles between its stops",
     "nothing_found": "nothing found to warn about",

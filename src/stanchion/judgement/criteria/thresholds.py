@@ -188,6 +188,17 @@ published source."""
 LEAST_PREDICTED_RATE_N_PER_MM = 1e-3
 """[N/mm] A predicted rate no higher is none: the loose spring is not reached. Chosen here: far below any spring."""
 
+# --- balance and braking ----------------------------------------------------------------------------------------------
+
+USUAL_HEIGHT_MM = (560.0, 700.0)
+"""[mm] Height of the centre of mass of a machine with its rider, where it was not measured. Common practice, no
+published source."""
+LEAST_LIFT_DEG = 10.0
+"""[degrees] A front lifted by less gives a height that is not worth much. Common practice, no published source."""
+USUAL_BRAKING_G: dict[str, float] = {"track": 0.9, "other": 0.6}
+"""[g] Steady braking looked at where none is entered: on the track, and for any other use. Common practice, no
+published source."""
+
 # --- runs and tyres ---------------------------------------------------------------------------------------------------
 
 NEAR_FULL_TRAVEL = 0.04

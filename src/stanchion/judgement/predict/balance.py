@@ -1,0 +1,161 @@
+"""Weights on both wheels, and where the centre of mass lies: along by scales, up by lifting the front or judged.
+
+Worked out when it is asked for; the assessment of a job does not hold it.
+"""
+
+from __future__ import annotations
+
+import math
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import STATES, Job, State
+from stanchion.judgement.criteria.thresholds import SCALE_UNCERTAINTY_KG, TAPE_DIVISION_MM, USUAL_HEIGHT_MM
+from stanchion.judgement.ends.loads import loads_at
+from stanchion.judgement.predict.geometry import geometry_figures, state_with_sags
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.balance import BalanceFigures, HeightFrom, WheelWeights
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.mechanics.limits import G_N
+from stanchion.mechanics.mass_centre import (
+    MassHeight,
+    Weighed,
+    ahead_of_rear,
+    ahead_uncertainty,
+    height_by_lifting,
+)
+from stanchion.mechanics.statistics import resolution_uncertainty
+
+
+def balance_figures(job: Job, assessment: Assessment) -> BalanceFigures:
+    """Weights and centre of mass, machine alone and rider aboard.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+    """
+    return BalanceFigures(states={state: wheel_weights(job, assessment, state) for state in STATES})
+
+
+def wheel_weights(job: Job, assessment: Assessment, state: State) -> WheelWeights:
+    """Weights and centre of mass in one state.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        state: which state.
+    """
+    front, rear = (_on_wheel(job, end, state) for end in ("front", "rear"))
+    wheelbase = _wheelbase(job, assessment, state)
+    tape_mm = resolution_uncertainty(TAPE_DIVISION_MM)
+    scale_kg = Figure(SCALE_UNCERTAINTY_KG) if not (front.estimate or rear.estimate) else absent("loads_by_share")
+    height = _height(job, state, front, rear, wheelbase)
+    return WheelWeights(
+        front_kg=front,
+        rear_kg=rear,
+        total_kg=derive(lambda f, r: f + r, front, rear),
+        front_share_pct=derive(lambda f, r: 100.0 * f / (f + r) if f + r > 0.0 else math.nan, front, rear),
+        ahead_mm=derive(ahead_of_rear, front, rear, wheelbase),
+        ahead_expanded_mm=derive(
+            lambda f, r, p, u: ahead_uncertainty(f, r, p, u, tape_mm).expanded, front, rear, wheelbase, scale_kg
+        ),
+        height_mm=height.mm,
+        height_expanded_mm=height.expanded_mm,
+        height_from=height.source,
+        lifted_deg=height.lifted_deg,
+    )
+
+
+def _on_wheel(job: Job, end: str, state: State) -> Figure:
+    """What a scale under that wheel shows, or would show by masses and shares."""
+    loads = loads_at(job, "front" if end == "front" else "rear")
+    below_kg = loads.unsprung_kg or 0.0
+    return derive(lambda load_n: load_n / G_N + below_kg, loads.believed.load(state))
+
+
+def _wheelbase(job: Job, assessment: Assessment, state: State) -> Figure:
+    """Wheelbase as the machine stands in that state; where that is not known, as measured."""
+    measured = recorded(job.geometry.wheelbase_mm, ("geometry", "wheelbase_mm"))
+    stands = state_with_sags(assessment.sag, assessment.predicted.sag, state)
+    if stands is None:
+        return measured
+    now = geometry_figures(job, stands, assessment.rear.motion_ratio).wheelbase_mm
+    return now if now.known else measured
+
+
+@record(kw_only=True)
+class _Height:
+    """A height of the centre of mass."""
+
+    mm: Figure
+    expanded_mm: Figure
+    source: HeightFrom
+    lifted_deg: Figure
+
+
+def _height(job: Job, state: State, front: Figure, rear: Figure, wheelbase: Figure) -> _Height:
+    """By lifting where that was done with the suspension blocked; else as entered; else, with the rider, as usual."""
+    not_lifted = absent("not_lifted")
+    balance = job.balance
+    alone = state == "static"
+    lifted = [
+        (lift.raised_mm, kg)
+        for lift in balance.lifts
+        if lift.raised_mm is not None and (kg := lift.alone_kg if alone else lift.aboard_kg) is not None
+    ]
+    if lifted and balance.blocked == "yes":
+        return _by_lifting(job, lifted, front, rear, wheelbase)
+    name = "height_alone_mm" if alone else "height_aboard_mm"
+    entered = recorded(getattr(balance, name), ("balance", name))
+    if entered.value is not None:
+        mm = Figure(entered.value, estimate=True)
+        return _Height(mm=mm, expanded_mm=absent("not_lifted"), source="entered", lifted_deg=not_lifted)
+    if lifted:
+        why = absent("lift_not_blocked")
+        return _Height(mm=why, expanded_mm=why, source="", lifted_deg=why)
+    if alone:
+        return _Height(mm=not_lifted, expanded_mm=not_lifted, source="", lifted_deg=not_lifted)
+    low, high = USUAL_HEIGHT_MM
+    return _Height(
+        mm=Figure((low + high) / 2.0, estimate=True),
+        expanded_mm=Figure((high - low) / 2.0, estimate=True),
+        source="usual",
+        lifted_deg=not_lifted,
+    )
+
+
+def _by_lifting(job: Job, lifted: list[tuple[float, float]], front: Figure, rear: Figure, wheelbase: Figure) -> _Height:
+    front_radius, rear_radius = (
+        recorded(mm, ("geometry", name))
+        for mm, name in (
+            (job.geometry.front_radius_mm, "front_radius_mm"),
+            (job.geometry.rear_radius_mm, "rear_radius_mm"),
+        )
+    )
+    inputs = (front, rear, wheelbase, front_radius, rear_radius)
+    found: list[MassHeight] = []
+
+    def height(front_kg: float, rear_kg: float, wheelbase_mm: float, front_mm: float, rear_mm: float) -> float:
+        level = Weighed(
+            front_kg=front_kg,
+            rear_kg=rear_kg,
+            wheelbase_mm=wheelbase_mm,
+            front_radius_mm=front_mm,
+            rear_radius_mm=rear_mm,
+        )
+        by_line = height_by_lifting(level, lifted, SCALE_UNCERTAINTY_KG, resolution_uncertainty(TAPE_DIVISION_MM))
+        if not by_line.height_mm > 0.0:
+            raise OutOfRange("height of the centre of mass", by_line.height_mm, "above 0")
+        found.append(by_line)
+        return by_line.height_mm
+
+    mm = derive(height, *inputs)
+    if not found:
+        return _Height(mm=mm, expanded_mm=mm, source="", lifted_deg=mm)
+    by_line = found[0]
+    return _Height(
+        mm=mm,
+        expanded_mm=Figure(by_line.uncertainty.expanded),
+        source="lifted",
+        lifted_deg=Figure(by_line.steepest_deg),
+    )

@@ -1,0 +1,203 @@
+"""The machine with its rider on the brakes: where both ends stand at a deceleration, and where fork or rear wheel end.
+
+Worked out when it is asked for; the assessment of a job does not hold it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import ENDS, Job
+from stanchion.judgement.criteria.thresholds import SLACK, USUAL_BRAKING_G
+from stanchion.judgement.ends.end_model import hangs_at
+from stanchion.judgement.ends.fork_model import ForkModel
+from stanchion.judgement.predict.balance import wheel_weights
+from stanchion.judgement.predict.geometry import geometry_figures, state_with_sags
+from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.balance import BrakesFigures, OnBrakes
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.mechanics.fork import Fork
+from stanchion.mechanics.gas import ADIABATIC
+from stanchion.mechanics.geometry import Baseline
+from stanchion.mechanics.limits import G_N
+from stanchion.mechanics.on_the_brakes import MOST_G, Braked, Braking, braked, fork_ends_at, rear_lifts_at
+
+
+def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) -> BrakesFigures:
+    """The machine with its rider on the brakes.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        with_ends: whether to look for the decelerations at which the fork or the rear wheel is at its end too.
+    """
+    machine = loaded_machine(job, assessment)
+    usual = USUAL_BRAKING_G.get(job.job.use, USUAL_BRAKING_G["other"])
+    chosen = job.balance.braking_g
+    braking_g = Figure(usual, estimate=True) if chosen is None else Figure(chosen)
+    built = _built(job, assessment, machine)
+    if isinstance(built, Figure):
+        slow = fast = _absent(built)
+    else:
+        slow = fast = _on_brakes(built, machine.front, braking_g.value or 0.0, with_ends=with_ends)
+        if _has_air(built.braking.fork):
+            squeezed = machine.front.squeezed(ADIABATIC).fork
+            if squeezed is not None:
+                faster = replace(built, braking=replace(built.braking, fork=squeezed))
+                fast = _on_brakes(faster, machine.front, braking_g.value or 0.0, with_ends=with_ends)
+    return BrakesFigures(braking_g=braking_g, slow=slow, fast=fast, omitted=machine.front.omitted)
+
+
+@record(kw_only=True)
+class _Built:
+    """A machine that can be computed on the brakes."""
+
+    braking: Braking
+    hangs_front: Figure
+    """Travel of each hanging wheel from the stop, from which used travel counts."""
+    hangs_rear: Figure
+    estimate: bool
+    """Whether it rests on an estimate."""
+
+
+def _has_air(fork: Fork) -> bool:
+    return any(leg.air is not None or leg.air_spring is not None for leg in fork.legs)
+
+
+def _built(job: Job, assessment: Assessment, machine: LoadedMachine) -> _Built | Figure:
+    """The machine as it stands with its rider; where something of it is not known, an absent figure that says what."""
+    if any(assessment.predicted.end(end).doubted for end in ENDS):
+        return absent("inputs_doubted")
+    weights = wheel_weights(job, assessment, "rider")
+    stands = state_with_sags(assessment.sag, assessment.predicted.sag, "rider")
+    fork_mm, rear_mm = machine.travel("front", "rider"), machine.travel("rear", "rider")
+    base = job.geometry
+    offset, front_radius, rear_radius = (
+        recorded(getattr(base, name), ("geometry", name)) for name in ("offset_mm", "front_radius_mm", "rear_radius_mm")
+    )
+    needed = [weights.total_kg, weights.height_mm, fork_mm, rear_mm, offset, front_radius, rear_radius]
+    if stands is not None:
+        geometry = geometry_figures(job, stands, assessment.rear.motion_ratio)
+        needed += [geometry.rake_deg, geometry.wheelbase_mm, weights.ahead_mm]
+    everything = derive(lambda *_: 0.0, *needed)
+    fork, rear = machine.front.fork, machine.rear.rear
+    if not everything.known or stands is None or fork is None or rear is None:
+        return absent("out_of_range") if everything.known else everything
+    value = [figure.value or 0.0 for figure in needed]
+    try:
+        braking = Braking(
+            stands=Baseline(
+                rake_deg=value[7],
+                offset_mm=value[4],
+                wheelbase_mm=value[8],
+                front_radius_mm=value[5],
+                rear_radius_mm=value[6],
+            ),
+            mass_kg=value[0],
+            ahead_mm=value[9],
+            height_mm=value[1],
+            front_unsprung_kg=job.weights.front_unsprung_kg or 0.0,
+            rear_unsprung_kg=job.weights.rear_unsprung_kg or 0.0,
+            fork=fork,
+            fork_mm=value[2],
+            rear=rear,
+            rear_mm=value[3],
+        )
+    except OutOfRange:
+        return absent("out_of_range")
+    return _Built(
+        braking=braking,
+        hangs_front=hangs_at(machine.front),
+        hangs_rear=hangs_at(machine.rear),
+        estimate=everything.estimate,
+    )
+
+
+def _on_brakes(of: _Built, model: ForkModel, braking_g: float, *, with_ends: bool) -> OnBrakes:
+    try:
+        return _figures(of, model, braking_g, with_ends=with_ends)
+    except OutOfRange:
+        return _absent(absent("out_of_range"))
+
+
+def _figures(of: _Built, model: ForkModel, braking_g: float, *, with_ends: bool) -> OnBrakes:
+    """The figures at one deceleration.
+
+    Raises:
+        OutOfRange: no attitude is left.
+    """
+    found = braked(of.braking, braking_g)
+    at = _Read(of, model, found)
+    figures = OnBrakes(
+        fork_used_mm=derive(lambda x, hangs: x - hangs, at.fork(lambda b: b.fork_mm), of.hangs_front),
+        fork_left_mm=at.fork(lambda b: of.braking.fork.travel_mm - b.fork_mm)
+        if model.end_unknown is None
+        else model.end_unknown,
+        front_kg=at.figure(lambda b: b.front_load_n / G_N),
+        rear_kg=at.figure(lambda b: b.rear_load_n / G_N),
+        rear_used_mm=derive(lambda z, hangs: z - hangs, at.figure(lambda b: b.rear_mm), of.hangs_rear),
+        rake_deg=at.fork(lambda b: b.stance.attitude.rake_deg),
+        trail_mm=at.fork(lambda b: b.stance.attitude.trail_mm),
+        wheelbase_mm=at.fork(lambda b: b.stance.attitude.wheelbase_mm),
+        fork_ends_g=absent("not_settled"),
+        rear_lifts_g=absent("not_settled"),
+    )
+    if not with_ends:
+        return figures
+    lifts = rear_lifts_at(of.braking)
+    full_mm = of.braking.fork.travel_mm
+    ends = fork_ends_at(of.braking, full_mm, MOST_G if lifts is None else lifts)
+    lifts_g = absent("rear_stays_down") if lifts is None else Figure(lifts, estimate=of.estimate)
+    if model.end_unknown is not None:
+        ends_g = model.end_unknown
+    elif full_mm > model.measured_to_mm + SLACK:
+        ends_g = absent("beyond_tester")
+    else:
+        ends_g = absent("rear_lifts_first") if ends is None else Figure(ends, estimate=of.estimate)
+    return replace(figures, fork_ends_g=ends_g, rear_lifts_g=lifts_g)
+
+
+@record
+class _Read:
+    """Figures read off a machine on the brakes; absent with the reason where they cannot be."""
+
+    of: _Built
+    model: ForkModel
+    found: Braked | None
+
+    def figure(self, value: Callable[[Braked], float]) -> Figure:
+        """A figure that does not need the end of the fork."""
+        if self.found is None:
+            return absent("not_settled")
+        if self.found.rear_load_n < 0.0:
+            return absent("rear_lifts")
+        return Figure(value(self.found), estimate=self.of.estimate)
+
+    def fork(self, value: Callable[[Braked], float]) -> Figure:
+        """A figure that needs to know where the fork stands: not beyond what is known of its springs and its end."""
+        found = self.found
+        if found is not None and found.fork_mm > self.model.measured_to_mm + SLACK:
+            return absent("beyond_tester")
+        at_end = found is not None and found.fork_mm >= self.of.braking.fork.travel_mm - SLACK
+        if at_end and self.model.end_unknown is not None:
+            return self.model.end_unknown
+        return self.figure(value)
+
+
+def _absent(why: Figure) -> OnBrakes:
+    return OnBrakes(
+        fork_used_mm=why,
+        fork_left_mm=why,
+        front_kg=why,
+        rear_kg=why,
+        rear_used_mm=why,
+        rake_deg=why,
+        trail_mm=why,
+        wheelbase_mm=why,
+        fork_ends_g=why,
+        rear_lifts_g=why,
+    )

@@ -1,0 +1,154 @@
+"""Weights on both wheels, the centre of mass and the machine on the brakes, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.base.text import clean
+from stanchion.job.model import Job, State
+from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import LEAST_LIFT_DEG, USUAL_HEIGHT_MM
+from stanchion.judgement.results.balance import BrakesFigures, OnBrakes, WheelWeights
+from stanchion.judgement.results.figures import Figure
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
+from stanchion.wording.american import worded
+from stanchion.wording.finding_words import reason
+from stanchion.wording.prediction_sentences import omitted_words
+
+Named = tuple[str, str]
+"""The name of a figure, at most 20 columns, and what there is under it."""
+
+STEADY = "Steady braking, front wheel only: no air drag, no damping, rigid tyres, a telescopic fork without anti-dive."
+"""What holds of every figure on the brakes."""
+BAND = "Of two figures one is with the fork's air squeezed slowly, the other so fast that it keeps its heat."
+BY_HEIGHT = "The height of the centre of mass is not measured: lift the front wheel on to a block and weigh."
+NONE = "–"
+
+
+def weight_lines(weights: WheelWeights, state: State, units: Units) -> Iterator[Named]:
+    """Weights and centre of mass in one state; only why not, where nothing was weighed or estimated."""
+    name = f"Weight, {'alone' if state == 'static' else 'with rider'}"
+    if not weights.total_kg.known:
+        yield name, f"{NONE}  {clean(reason(weights.total_kg))}"
+        return
+    front, rear = (show(one.value or 0.0, Kind.MASS, units) for one in (weights.front_kg, weights.rear_kg))
+    share = f"{weights.front_share_pct.value or 0.0:.1f} % on the front"
+    total = show(weights.total_kg.value or 0.0, Kind.MASS, units)
+    yield name, f"{total}: front {front}, rear {rear}, {share}{_estimate(weights.total_kg)}"
+    yield worded("  centre of mass"), _ahead(weights, units)
+    yield "  its height", height_words(weights, units)
+
+
+def _ahead(weights: WheelWeights, units: Units) -> str:
+    if weights.ahead_mm.value is None:
+        return f"{NONE}  {clean(reason(weights.ahead_mm))}"
+    doubt = weights.ahead_expanded_mm.value
+    sure = "" if doubt is None else f" ± {show(doubt, Kind.LENGTH, units)}"
+    return (
+        f"{show(weights.ahead_mm.value, Kind.LENGTH, units)}{sure} ahead of the rear axle{_estimate(weights.ahead_mm)}"
+    )
+
+
+def height_words(weights: WheelWeights, units: Units) -> str:
+    """The height of the centre of mass with where it is from, or why there is none."""
+    mm, doubt, steepest = weights.height_mm.value, weights.height_expanded_mm.value, weights.lifted_deg.value
+    if mm is None:
+        return f"{NONE}  {clean(reason(weights.height_mm))}"
+    height = show(mm, Kind.LENGTH, units)
+    if weights.height_from == "usual":
+        low, high = (show(one, Kind.LENGTH, units) for one in USUAL_HEIGHT_MM)
+        return f"{height} (estimate: {low} to {high} is usual)"
+    if weights.height_from == "entered":
+        return f"{height} (estimate, as entered)"
+    angle = "" if steepest is None else f", front lifted by {show(steepest, Kind.ANGLE, units)}"
+    more = "" if steepest is None or steepest >= LEAST_LIFT_DEG else ": lift it further"
+    sure = "" if doubt is None else f" ± {show(doubt, Kind.LENGTH, units)}"
+    return f"{height}{sure}{angle}{more}{_estimate(weights.height_mm)}"
+
+
+def _estimate(figure: Figure) -> str:
+    return " (estimate)" if figure.estimate else ""
+
+
+def g_words(deceleration_g: float) -> str:
+    """A deceleration.
+
+    >>> g_words(0.9)
+    '0.90 g'
+    """
+    return f"{deceleration_g:.2f} g"
+
+
+def between(slow: Figure, fast: Figure, kind: Kind | None, units: Units) -> str:
+    """Two figures as a range, the lower one first; one where both show alike. No kind: a deceleration.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> between(Figure(105.35), Figure(97.44), Kind.LENGTH, METRIC), between(Figure(1.04), Figure(1.04), None, METRIC)
+    ('97.4 to 105.4 mm', '1.04 g')
+    """
+    if slow.value is None or fast.value is None:
+        known = next((one for one in (slow, fast) if one.value is not None), None)
+        if known is None or known.value is None:
+            return f"{NONE}  {clean(reason(slow))}"
+        which = "slowly" if known is slow else "fast"
+        return f"{_shown(known.value, kind, units)} with its air squeezed {which}"
+    low, high = (_shown(one, kind, units) for one in sorted((slow.value, fast.value)))
+    unit = "g" if kind is None else unit_name(kind, units)
+    return low if low == high else f"{low.removesuffix(unit).rstrip()} to {high}"
+
+
+def _shown(value: float, kind: Kind | None, units: Units) -> str:
+    return g_words(value) if kind is None else show(value, kind, units)
+
+
+BRAKES_ROWS: tuple[tuple[str, str, Kind | None], ...] = (
+    ("Fork travel used", "fork_used_mm", Kind.LENGTH),
+    ("Fork travel left", "fork_left_mm", Kind.LENGTH),
+    ("Rear load left", "rear_kg", Kind.MASS),
+    ("Rear travel used", "rear_used_mm", Kind.LENGTH),
+    ("Rake there", "rake_deg", Kind.ANGLE),
+    ("Trail there", "trail_mm", Kind.LENGTH),
+    ("Wheelbase there", "wheelbase_mm", Kind.LENGTH),
+    ("Fork at its end", "fork_ends_g", None),
+    ("Rear wheel lifts", "rear_lifts_g", None),
+)
+"""What is shown of a machine on the brakes: name, field of OnBrakes, and kind; none for a deceleration."""
+
+
+def braking_words(job: Job, brakes: BrakesFigures) -> str:
+    """The deceleration looked at, and where it is from."""
+    words = g_words(brakes.braking_g.value or 0.0)
+    return f"{words} (usual for {clean(job.job.use)}, estimate)" if brakes.braking_g.estimate else words
+
+
+def brakes_lines(job: Job, brakes: BrakesFigures, units: Units) -> Iterator[Named]:
+    """What a machine does on the brakes; only why not, where it cannot be computed."""
+    why = brakes.slow.fork_used_mm
+    if not any(getattr(of, name).known for of in (brakes.slow, brakes.fast) for _, name, _ in BRAKES_ROWS):
+        yield "On the brakes", f"{NONE}  {clean(reason(why))}"
+        return
+    yield "Braking", braking_words(job, brakes)
+    for name, field, kind in BRAKES_ROWS:
+        yield name, between(getattr(brakes.slow, field), getattr(brakes.fast, field), kind, units)
+
+
+def brakes_notes(brakes: BrakesFigures, rider: WheelWeights) -> Iterator[str]:
+    """Sentences on what the figures on the brakes rest on; none where there are none."""
+    if not brakes.slow.rear_lifts_g.known:
+        return
+    if ends_early(brakes.slow, brakes.braking_g):
+        yield "The fork reaches its end before that: stiffer springs or a smaller air gap keep it off."
+    yield worded(STEADY)
+    if brakes.slow != brakes.fast:
+        yield BAND
+    if rider.height_from != "lifted":
+        yield worded(BY_HEIGHT)
+    if brakes.omitted:
+        yield f"Left out because it was not entered: {omitted_words(brakes.omitted)}."
+
+
+def ends_early(of: OnBrakes, braking_g: Figure) -> bool:
+    """Whether the fork reaches its end before the deceleration looked at."""
+    ends, looked_at = of.fork_ends_g.value, braking_g.value
+    return ends is not None and looked_at is not None and ends <= looked_at
