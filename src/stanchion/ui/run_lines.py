@@ -18,7 +18,7 @@ from stanchion.judgement.track.run_figures import run_figures
 from stanchion.judgement.track.tyres import ColdTyre, cold_pressures, tyre_figures
 from stanchion.planning.on_travel import on_travel
 from stanchion.ui import present
-from stanchion.ui.short_lines import as_many_as_fit
+from stanchion.ui.short_lines import pages_of
 from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT, side_by_side, travel_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
@@ -40,8 +40,10 @@ WITH_PICTURES = NAME + 2 * PRESSURE + 1 + 2 * PICTURE
 """Columns of the tyre table."""
 
 
-def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool, question: str = "") -> list[Content]:
-    """The lines beside the sheet.
+def run_pages(
+    session: Session, at: int, width: int, height: int, *, tyres: bool, question: str = ""
+) -> list[list[Content]]:
+    """The lines beside the sheet, in pages: all runs stand on each.
 
     Args:
         session: the open job.
@@ -62,19 +64,20 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
     if rows == FEWEST_ROWS and not tyres:  # the tyres have their own turn
         rows = max(FEWEST_ROWS, height - 1 - len(used) - min(len(changed), 4))
     lines = run_table(session, at, width, rows)
-    under: list[Content] = []
-    for block in below:
-        under += as_many_as_fit(block, height - len(lines) - len(under))
-    if pictured and height - len(lines) > LEAST_HEIGHT:
-        fork, shock = (_drawn(session, at, end, height - len(lines)) for end in ENDS)
-        under = side_by_side(under, side_by_side(fork, shock, PICTURE, gap=0), beside + 1)
-    return lines + under
+    room = height - len(lines)
+    pages = pages_of([line for block in below for line in block], beside, room)
+    if pictured and room > LEAST_HEIGHT:
+        fork, shock = (_drawn(session, at, end, room) for end in ENDS)
+        pictures = side_by_side(fork, shock, PICTURE, gap=0)
+        pages = [side_by_side(page, pictures, beside + 1) for page in pages]
+    return [[*lines, *page] for page in pages]
 
 
-def run_short(session: Session, at: int, width: int, *, question: str = "") -> list[Content]:
-    """What is asked about a run, travel used by a run at both ends, what its markers ask for, and a few runs."""
+def run_short(session: Session, at: int, width: int, *, tyres: bool = False, question: str = "") -> list[Content]:
+    """What is asked about a run, its tyres where they come first, travel used, what its markers ask for, a few runs."""
     figures = run_figures(session.job, at, session.assessment.marker_references)
     lines = [Content.styled(line, "$warn bold") for line in textwrap.wrap(question, width)]
+    lines += [*_tyres_short(session.job, at, session.units, width)] if tyres else []
     lines += [_used_line(session, end, figures.end(end), width) for end in ENDS]
     lines += [line for end in ENDS for line in _meaning(session, at, end, width)]
     return [*lines, *run_table(session, at, width, FEWEST_ROWS)]
@@ -217,9 +220,7 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
     def row(name: str, front: Figure, rear: Figure) -> Content:
         line = Content.styled(name.ljust(NAME), MUTED)
         for figure in (front, rear):
-            mark = "~" if figure.estimate and figure.known else ""
-            text = mark + present.number(figure, Kind.PRESSURE, units, 0)
-            line += Content.styled(text.rjust(PRESSURE), FIGURE)
+            line += Content.styled(_pressure(figure, units).rjust(PRESSURE), FIGURE)
         return line
 
     yield row("Hot by the gas law", figures["front"].expected_hot_bar, figures["rear"].expected_hot_bar)
@@ -234,13 +235,37 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
     yield Content.styled(worded("Gauge, sea-level air; ~ tyre as air"), MUTED)
 
 
-def _how_cold(cold: ColdTyre, units: Units) -> str:
+def _tyres_short(job: Job, at: int, units: Units, width: int) -> Iterator[Content]:
+    """The cold pressures to set, front and rear, in as few lines as there is room for."""
+    wanted = cold_pressures(job, at)
+    if wanted is None:
+        return
+    pairs = [
+        f"{_how_cold(cold, units, briefly=True)} {_pressure(cold.front_bar, units)} / {_pressure(cold.rear_bar, units)}"
+        for cold in wanted.rows
+    ]
+    line = f"Set cold, {unit_name(Kind.PRESSURE, units)}:"
+    for pair in pairs:
+        if len(line) + 1 + len(pair) > width:
+            yield Content(line)
+            line = ""
+        line = f"{line}{' ' if line.endswith(':') else ' · ' if line else ''}{pair}"
+    yield Content(line)
+
+
+def _pressure(figure: Figure, units: Units) -> str:
+    return ("~" if figure.estimate and figure.known else "") + present.number(figure, Kind.PRESSURE, units, 0)
+
+
+def _how_cold(cold: ColdTyre, units: Units, *, briefly: bool = False) -> str:
     if cold.cold_c is None or cold.rear_cold_c is None:
-        return "As cold as then"
+        return "as then" if briefly else "As cold as then"
     front, rear = (
         show(celsius, Kind.TEMPERATURE, units).replace(".0 ", " ") for celsius in (cold.cold_c, cold.rear_cold_c)
     )
     degrees = rear if front == rear else f"{front.split(' ')[0]}/{rear}"
+    if briefly:
+        return f"now {degrees}" if cold.recorded else degrees
     return worded(f"{'Now' if cold.recorded else 'Tyre'} at {degrees}")
 
 

@@ -18,6 +18,8 @@ from stanchion.wording.verdicts import IN_TARGET_BRIEF
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 WITH_UNITS = 56
 """Columns from which a line of sags has room for their unit."""
+OWN_LINE = 4
+"""Lines from which the keys that turn a page have one of their own."""
 NAME = 6
 """Columns for the name of a spring or an end."""
 
@@ -79,14 +81,28 @@ def whole_short(a: Assessment, units: Units, width: int, *, split: bool) -> Iter
     yield from list(sag_short(a, units, width))[: len(ENDS)]
 
 
-def as_many_as_fit(lines: Sequence[Content], height: int) -> list[Content]:
-    """The first lines; where some are left out, the last one says how many."""
+def pages_of(lines: Sequence[Content], width: int, height: int) -> list[list[Content]]:
+    """The lines in pages of so many; where there is more than one, the end of each names the keys that turn it.
+
+    >>> [[line.plain for line in page] for page in pages_of([Content(str(n)) for n in range(6)], 40, 4)]
+    [['0', '1', '2', '… 3 lines more: ^Down'], ['3', '4', '5', '^Up goes back']]
+    >>> [[line.plain for line in page] for page in pages_of([Content(str(n)) for n in range(4)], 40, 2)]
+    [['0', '1 … ^Down'], ['2', '3 … ^Up']]
+    """
     if len(lines) <= height or height < 1:
-        return list(lines[: max(0, height)])
-    if height == 1:
-        return [lines[0] + Content.styled(" …", MUTED)]
-    left_out = len(lines) - height + 1
-    return [*lines[: height - 1], Content.styled(f"… {left_out} lines more in a larger window", MUTED)]
+        return [list(lines[: max(0, height)])]
+    room = height - 1 if height >= OWN_LINE else height
+    pages = []
+    for start in (*range(0, len(lines) - room, room), len(lines) - room):  # the last page is a full one
+        page, more = list(lines[start : start + room]), len(lines) - start - room
+        if room < height:
+            turns = [f"… {more} line{'s' * (more > 1)} more: ^Down"] * (more > 0) + ["^Up goes back"] * (start > 0)
+            page.append(Content.styled("; ".join(turns), MUTED))
+        else:
+            turn = Content.styled(" … ^Down" if more > 0 else " … ^Up", MUTED)
+            page[-1] = page[-1].truncate(width - turn.cell_length, ellipsis=True) + turn
+        pages.append(page)
+    return pages
 
 
 def _length(figure: Figure, units: Units) -> Content:

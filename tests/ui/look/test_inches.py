@@ -65,11 +65,18 @@ def test_torques_are_named_whole_and_then_counted() -> None:
     assert "Shock top bolt, Shock bottom bolt, nut and 2 more. Tighten" in many
 
 
-async def test_a_list_of_changes_that_is_longer_than_its_room_says_so(tmp_path: Path) -> None:
+async def test_a_list_of_changes_that_is_longer_than_its_room_is_read_page_by_page(tmp_path: Path) -> None:
     job = put(SOFT, front__left__spring__rate_n_per_mm=9.5, front__fork_height_mm=9.0, front__left__rebound__now=4.0)
     job = put(job, rear__rebound__now=4.0, rear__low_speed_compression__now=4.0, rear__collar__now=1.0)
     job = put(job, front__left__compression__now=2.0, front__left__air_gap_mm=150.0, rear__length_adjuster_mm=3.0)
     app = app_on(tmp_path, job, "runs")
     async with app.run_test(size=(80, 24)) as pilot:
         await at_rest(pilot)
-        assert "lines more in a larger window" in shown(app)
+        assert "lines more: ^Down" in shown(app)
+        assert "Shock length adjuster" not in shown(app)
+        await pilot.press("ctrl+down")
+        await at_rest(pilot)
+        assert "Shock length adjuster" in shown(app)
+        await pilot.press("ctrl+up")
+        await at_rest(pilot)
+        assert "TRAVEL USED" in shown(app)

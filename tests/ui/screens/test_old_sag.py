@@ -15,7 +15,7 @@ from stanchion.report.story import row_lines, story_table
 from stanchion.ui import story_lines
 from stanchion.ui.predicted_lines import picture_lines, predicted_lines
 from stanchion.ui.present import state_lines
-from stanchion.ui.run_lines import run_lines
+from stanchion.ui.run_lines import run_pages
 from stanchion.ui.travel_drawing import travel_lines
 from stanchion.units.known_units import METRIC
 
@@ -58,7 +58,7 @@ def test_beside_a_run_it_is_old_where_the_run_was_ridden_otherwise() -> None:
     job = replace(READ, runs=(Run(time="9:00", front=ridden.front, rear=ridden.rear), Run(front=READ.front)))
     session = Session(job, PROFILES)
     for at, old in ((0, False), (1, True)):
-        lines = [line.plain for line in run_lines(session, at, 71, 40, tyres=False)]
+        lines = [line.plain for line in run_pages(session, at, 71, 40, tyres=False)[0]]
         assert any("R │ old" in line for line in lines) is old
         assert any("R │ 33" in line for line in lines) is not old
 

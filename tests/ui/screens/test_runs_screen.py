@@ -10,7 +10,9 @@ import pytest
 
 from complete_job import complete_job
 from driving import USUAL, WIDE, app_on, bench, on_disk, said, shown, typed
+from stanchion.job.codec import loads
 from stanchion.job.model import Job
+from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
 from timing import at_rest
 
@@ -229,6 +231,33 @@ async def test_beside_the_pressures_stands_what_to_set_cold(tmp_path: Path, size
         await typed(pilot, "9")
         await at_rest(pilot)
         assert "Now at 9 °C               1.90" in shown(app)  # 3.01325 · 282.15 / 292.15 - 1.01325
+
+
+@pytest.mark.parametrize(("size", "pages"), [((80, 24), 2), ((60, 18), 4), ((60, 16), 4), ((120, 40), 1)])
+async def test_every_line_on_tyres_travel_and_changes_is_shown_page_by_page(
+    tmp_path: Path, size: tuple[int, int], pages: int
+) -> None:
+    """The pressure to set for a cold tyre, and both ends' travel, whichever field is current."""
+    soft = next(loads(one.data).job for one in samples() if one.name == "soft_springs")
+    for field in ("front_hot_bar", "laps"):
+        app = logging(tmp_path / field, soft)
+        async with app.run_test(size=size) as pilot:
+            await at_rest(pilot)
+            bench(app).go_to(("runs", 1, field))
+            await at_rest(pilot)
+            seen = shown(app)
+            for _ in range(pages - 1 if field == "front_hot_bar" or size[0] >= 80 else 0):
+                await pilot.press("ctrl+down")
+                await at_rest(pilot)
+                seen += shown(app)
+            wanted = {"FORK  118 of 120 mm, 2 left", "SHOCK 46 of 64 mm, 18 left"}
+            if field == "front_hot_bar" or size[0] >= 80:
+                wanted |= {"2.06", "~1.94", "~2.14", "~1.53"}  # as cold as then, at 10 and at 30 °C
+            assert {words for words in wanted if words not in seen} == set()
+            for _ in range(pages + 1):  # beyond the first page it stays
+                await pilot.press("ctrl+up")
+            await at_rest(pilot)
+            assert ("^Down" in shown(app)) is (pages > 1)
 
 
 async def test_paging_beyond_the_latest_and_the_first_run_says_so_and_stays(tmp_path: Path) -> None:

@@ -21,10 +21,10 @@ from stanchion.bench.session import Session
 from stanchion.store.history import Earlier
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.short_lines import as_many_as_fit
+from stanchion.ui.short_lines import pages_of
 from stanchion.ui.space import in_lines
 from stanchion.ui.widgets.choices import Choices
-from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.pages import TURN_KEYS, Pages
 from stanchion.wording.kept_states import reason_words, what_it_changes, when_words
 
 WHEN, REASON_WIDTH = 13, 21
@@ -42,7 +42,7 @@ class EarlierScreen(JobScreen):
     CSS_PATH = "../styles/earlier.tcss"
     name_of = "earlier"
     AUTO_FOCUS = "#earlier-list"
-    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("earlier")]
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("earlier"), *TURN_KEYS]
 
     class StatesRead(Message):
         """The earlier states of the open job have been read."""
@@ -61,7 +61,7 @@ class EarlierScreen(JobScreen):
             title = Content.styled(" EARLIER STATES, newest first", "$primary bold")
             yield Static(title, id="earlier-title", markup=False)
             yield Choices(id="earlier-list", markup=False)
-        yield Vertical(Drawn(id="earlier-changes"), id="earlier-pane")
+        yield Vertical(Pages(id="earlier-changes"), id="earlier-pane")
 
     def hints(self) -> list[str]:
         """Choosing, bringing back, and the way back from that."""
@@ -104,7 +104,7 @@ class EarlierScreen(JobScreen):
     def show_changes(self) -> None:
         """Show what bringing back the state under the bar changes."""
         session, one = self.session, self.chosen()
-        pane = self.query_one("#earlier-changes", Drawn)
+        pane = self.query_one("#earlier-changes", Pages)
         if session is None or one is None:
             pane.draw(lambda width, height: ())
             return
@@ -120,11 +120,16 @@ class EarlierScreen(JobScreen):
         changes = [clean(line, 300) for line in what_it_changes(session.job, one.job, session.units)]
         changes = changes or ["Nothing: the job is like this now."]
 
-        def lines(width: int, height: int) -> list[Content]:
+        def pages(width: int, height: int) -> list[list[Content]]:
             wrapped = [Content(part) for line in changes for part in textwrap.wrap(line, max(1, width - 1))]
-            return as_many_as_fit([head, *wrapped] if height > len(wrapped) or height > HEADED else wrapped, height)
+            headed = height > len(wrapped) or height > HEADED
+            return pages_of([head, *wrapped] if headed else wrapped, max(1, width - 1), height)
 
-        pane.draw(lines)
+        pane.draw_pages(pages, one.state.path)
+
+    def action_turn_page(self, step: int) -> None:
+        """Show the changes that there is no room for."""
+        self.query_one("#earlier-changes", Pages).turn(step)
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the changes of the state that the bar has moved to."""

@@ -20,9 +20,11 @@ from stanchion.planning.ridden_as import RiddenAs, as_stamped, ridden_as
 from stanchion.ui import keys
 from stanchion.ui.form_lines import FormLine
 from stanchion.ui.run_form import run_form
-from stanchion.ui.run_lines import run_lines, run_short
+from stanchion.ui.run_lines import run_pages, run_short
 from stanchion.ui.screens.sheet_screen import SheetScreen
-from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.short_lines import pages_of
+from stanchion.ui.space import short_lines
+from stanchion.ui.widgets.pages import TURN_KEYS, Pages
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import sentence
@@ -54,7 +56,7 @@ class RunsScreen(SheetScreen):
     name_of = "runs"
     label_width = 14
     cell_width = 8
-    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("runs")]
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("runs"), *TURN_KEYS]
 
     def __init__(self) -> None:
         super().__init__()
@@ -69,8 +71,8 @@ class RunsScreen(SheetScreen):
         """The fields of the current run, and the figures of all runs."""
         self._sheet = sheet = RunSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(sheet, id="sheet-pane", can_focus=False)
-        yield Vertical(Drawn(id="run"), id="figures")
-        yield Drawn(id="short")
+        yield Vertical(Pages(id="run"), id="figures")
+        yield Pages(id="short")
 
     def _lines(self, job: Job, units: Units) -> tuple[FormLine, ...]:
         return run_form(job, units, self._within(job))
@@ -92,25 +94,39 @@ class RunsScreen(SheetScreen):
 
     def show_figures(self, session: Session) -> None:
         """Show all runs, and the figures of the current one."""
-        at, field = self.current_run, self.sheet.at
-        pane = self.query_one("#run", Drawn)
+        at = self.current_run
+        pane = self.query_one("#run", Pages)
         if at < 0:
             pane.draw(lambda width, height: no_run_lines(keys.shown(self.program.key("run.log").keys)))
             return
-        tyres = field is not None and str(field[-1]).endswith(TYRE_FIELDS)
 
-        def drawing(width: int, height: int) -> list[Content]:
+        def drawing(width: int, height: int) -> list[list[Content]]:
             if at >= len(session.job.runs):  # undone from another screen, and this one drawn for another size
-                return []
-            return run_lines(session, at, width - 1, height, tyres=tyres, question=self._question(session))
+                return [[]]
+            return run_pages(session, at, width - 1, height, tyres=self._at_tyres, question=self._question(session))
 
-        pane.draw(drawing)
+        pane.draw_pages(drawing, (at, self._at_tyres))
 
     def short(self, session: Session) -> Sequence[Content]:
         """Travel used by the current run, then all runs."""
         if self.current_run < 0:
             return ()
-        return run_short(session, self.current_run, self.size.width - 2, question=self._question(session))
+        width, question = self.size.width - 2, self._question(session)
+        return run_short(session, self.current_run, width, tyres=self._at_tyres, question=question)
+
+    def show_short(self, session: Session) -> None:
+        """The same in pages."""
+        super().show_short(session)
+        most, pane = short_lines(self.app.size.height), self.query_one("#short", Pages)
+        if pane.display:
+            lines = self.short(session)
+            pane.draw_pages(lambda width, _: pages_of(lines, width, most), (self.current_run, self._at_tyres))
+
+    @property
+    def _at_tyres(self) -> bool:
+        """Whether the current field has to do with tyres, which then come first."""
+        field = self.sheet.at
+        return field is not None and str(field[-1]).endswith(TYRE_FIELDS)
 
     def on_run_sheet_turned(self, message: RunSheet.Turned) -> None:
         """Go to the same field of another run."""
@@ -157,6 +173,10 @@ class RunsScreen(SheetScreen):
         return question_of_run(at, began, changed, key) if session.before_last_change() is not None else ""
 
     # --- commands -------------------------------------------------------------------------------------------------
+
+    def action_turn_page(self, step: int) -> None:
+        """Show the figures that there is no room for."""
+        self.query_one("#short" if self.narrow else "#run", Pages).turn(step)
 
     def action_log_run(self) -> None:
         """Add a run, with the time and the settings ridden filled in; its first field is current at once.

@@ -19,7 +19,7 @@ from stanchion.judgement.springs.spring_option import Option
 from stanchion.planning.one_rate import changes
 from stanchion.ui import keys, present
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.short_lines import as_many_as_fit
+from stanchion.ui.short_lines import pages_of
 from stanchion.ui.space import LEAST
 from stanchion.ui.springs_lines import (
     ALL_COLUMNS,
@@ -35,6 +35,7 @@ from stanchion.ui.springs_lines import (
 )
 from stanchion.ui.widgets.choices import Choices, Choosable
 from stanchion.ui.widgets.live_text import LiveText
+from stanchion.ui.widgets.pages import TURN_KEYS, Pages
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import unit_name
 
@@ -50,6 +51,7 @@ class SpringsScreen(JobScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("tab", "other_end", show=False),
         *keys.bindings("springs"),
+        *TURN_KEYS,
     ]
 
     def __init__(self) -> None:
@@ -64,7 +66,7 @@ class SpringsScreen(JobScreen):
             Drawn(id="springs-needed"),
             LiveText(id="springs-heads"),
             Choices(id="springs-list", markup=False),
-            Drawn(id="springs-detail"),
+            Pages(id="springs-detail"),
         )
 
     def hints(self) -> list[str]:
@@ -93,7 +95,7 @@ class SpringsScreen(JobScreen):
         pane = self.query_one("#springs-needed", Drawn)
         if choice is None:
             pane.draw(lambda width, _: self._in_room([present.NOT_JUDGED], width))
-            self.query_one("#springs-detail", Drawn).draw(lambda width, height: ())
+            self.query_one("#springs-detail", Pages).draw(lambda width, height: ())
             return
         needed = needed_sentences(choice, session)
         pane.draw(lambda width, _: self._in_room(needed, width))
@@ -110,7 +112,7 @@ class SpringsScreen(JobScreen):
         if choice.options:
             choices.highlighted = 0
         else:
-            self.query_one("#springs-detail", Drawn).draw(lambda width, height: ())
+            self.query_one("#springs-detail", Pages).draw(lambda width, height: ())
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the current row in full."""
@@ -121,10 +123,14 @@ class SpringsScreen(JobScreen):
             if self.size.width < ALL_COLUMNS:
                 lines_of = [verdict_line(option, session.units, self._columns), *lines_of]
 
-            def lines(width: int, height: int) -> list[Content]:
-                return as_many_as_fit([part for line in lines_of for part in indented(line, width)], height)
+            def pages(width: int, height: int) -> list[list[Content]]:
+                return pages_of([part for line in lines_of for part in indented(line, width)], width, height)
 
-            self.query_one("#springs-detail", Drawn).draw(lines)
+            self.query_one("#springs-detail", Pages).draw_pages(pages, option)
+
+    def action_turn_page(self, step: int) -> None:
+        """Show what there is no room for of the current row."""
+        self.query_one("#springs-detail", Pages).turn(step)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Put these springs in as a trial."""
