@@ -26,7 +26,7 @@ from stanchion.mechanics.air_spring import AirSpring, with_more_pressure
 from stanchion.mechanics.equilibrium import SAG_TOLERANCE_MM, Limit, fork_position
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload, with_rate
 from stanchion.mechanics.fork_change import preload_for_sag, rate_for_sag
-from stanchion.mechanics.gas import ML_MM3, circle_area, least_air_volume, temperature_ratio
+from stanchion.mechanics.gas import ADIABATIC, ML_MM3, circle_area, least_air_volume, temperature_ratio
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.oil_level import oil_area
@@ -136,22 +136,29 @@ class ForkModel:
         return self._with_air(lambda air: with_more_pressure(air, added_bar * BAR_MPA))
 
     def warmed(self, ratio: float) -> ForkModel:
-        """The fork with the absolute temperature of its air springs times that."""
-        return self._with_air(lambda air: replace(air, temperature_ratio=air.temperature_ratio * ratio))
+        """The fork with the absolute temperature of all its air, springs and trapped, times that."""
+        return self._with_air(
+            lambda air: replace(air, temperature_ratio=air.temperature_ratio * ratio),
+            lambda air: replace(air, temperature_ratio=air.temperature_ratio * ratio),
+        )
 
     def under(self, ambient_mpa: float) -> ForkModel:
-        """The fork, set as it is, taken to where that is the pressure outside its air springs."""
-        return self._with_air(lambda air: replace(air, ambient_mpa=ambient_mpa))
+        """The fork, set and closed as it is, taken to where that is the pressure outside."""
+        return self._with_air(
+            lambda air: replace(air, ambient_mpa=ambient_mpa), lambda air: replace(air, ambient_mpa=ambient_mpa)
+        )
 
     def squeezed(self, exponent: float) -> ForkModel:
-        """The fork with all its air compressed with another exponent."""
-        return self._with_air(lambda air: replace(air, exponent=exponent), trapped=exponent)
+        """The fork in a fast stroke: its air springs with that exponent, its trapped air losing no heat."""
+        return self._with_air(lambda air: replace(air, exponent=exponent), lambda air: replace(air, exponent=ADIABATIC))
 
-    def _with_air(self, change: Callable[[AirSpring], AirSpring], *, trapped: float | None = None) -> ForkModel:
+    def _with_air(
+        self, change: Callable[[AirSpring], AirSpring], trapped: Callable[[TrappedAir], TrappedAir] | None = None
+    ) -> ForkModel:
         legs = []
         for leg in self._fork.legs:
             sprung = None if leg.air_spring is None else change(leg.air_spring)
-            air = leg.air if leg.air is None or trapped is None else replace(leg.air, exponent=trapped)
+            air = leg.air if leg.air is None or trapped is None else trapped(leg.air)
             legs.append(replace(leg, air_spring=sprung, air=air))
         fork = Fork(tuple(legs), self._fork.travel_mm)
         return replace(self, fork=fork, unloaded=_equilibrium(fork, self.hanging_n))

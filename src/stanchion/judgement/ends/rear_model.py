@@ -25,7 +25,7 @@ from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.left_out import LeftOut
 from stanchion.mechanics.air_spring import AirSpring, with_more_pressure
 from stanchion.mechanics.equilibrium import Limit
-from stanchion.mechanics.gas import ADIABATIC
+from stanchion.mechanics.gas import ADIABATIC, circle_area
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.rear import (
@@ -59,6 +59,8 @@ class RearModel:
     end_unknown: Figure | None
     top_out_reach_mm: float
     """Wheel travel below which a top-out spring in the shock works."""
+    gas_area_mm2: float = 0.0
+    """Area of the shaft, on which the gas of the damper pushes [mm²]; 0 where it is not known."""
 
     @property
     def full_travel_mm(self) -> float:
@@ -127,21 +129,38 @@ class RearModel:
         return self._with_air(lambda air: with_more_pressure(air, added_bar * BAR_MPA))
 
     def warmed(self, ratio: float) -> RearModel:
-        """The rear end with the absolute temperature of its air times that."""
-        return self._with_air(lambda air: replace(air, temperature_ratio=air.temperature_ratio * ratio))
+        """The rear end with the absolute temperature of its air, and of the gas of its damper, times that."""
+
+        def warm(air: AirSpring) -> AirSpring:
+            return replace(air, temperature_ratio=air.temperature_ratio * ratio)
+
+        outside_n = sum(air.ambient_mpa for air in self.air_springs) * self.gas_area_mm2
+        return self._with_air(warm, warm, lambda one_n: (one_n + outside_n) * ratio - outside_n)
 
     def under(self, ambient_mpa: float) -> RearModel:
         """The rear end, set as it is, taken to where that is the pressure outside."""
-        return self._with_air(lambda air: replace(air, ambient_mpa=ambient_mpa))
+
+        def taken(air: AirSpring) -> AirSpring:
+            return replace(air, ambient_mpa=ambient_mpa)
+
+        before_mpa = sum(air.ambient_mpa for air in self.air_springs)
+        return self._with_air(taken, taken, lambda one_n: one_n + self.gas_area_mm2 * (before_mpa - ambient_mpa))
 
     def squeezed(self, exponent: float) -> RearModel:
         """The rear end in a fast stroke: its air with that exponent, the gas of its damper losing no heat."""
-        return self._with_air(lambda air: replace(air, exponent=exponent), gas=ADIABATIC)
+        return self._with_air(lambda air: replace(air, exponent=exponent), lambda gas: replace(gas, exponent=ADIABATIC))
 
-    def _with_air(self, change: Callable[[AirSpring], AirSpring], *, gas: float | None = None) -> RearModel:
+    def _with_air(
+        self,
+        change: Callable[[AirSpring], AirSpring],
+        gas: Callable[[AirSpring], AirSpring] | None = None,
+        one_force: Callable[[float], float] | None = None,
+    ) -> RearModel:
         rear = self._rear
         if gas is not None and rear.gas is not None:
-            rear = replace(rear, gas=replace(rear.gas, exponent=gas))
+            rear = replace(rear, gas=gas(rear.gas))
+        if one_force is not None and rear.gas_force_n > 0.0:
+            rear = replace(rear, gas_force_n=max(0.0, one_force(rear.gas_force_n)))
         if isinstance(rear.curve, AirSpring):
             air = change(rear.curve)
             rear = replace(rear, curve=air, rate_n_per_mm=air.least_rate_n_per_mm)
@@ -231,6 +250,7 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
         hanging=hanging_known(top_out, ("rear", "top_out"), computable, weighed=unsprung_kg is not None),
         end_unknown=end_unknown,
         top_out_reach_mm=reach_mm,
+        gas_area_mm2=0.0 if recorded_rear.shaft_mm is None else circle_area(recorded_rear.shaft_mm),
     )
 
 

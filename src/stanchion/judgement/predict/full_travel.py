@@ -32,8 +32,7 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
     if len(airs) < len(fork.legs) and not model.sprung_by_air:
         return replace(_none(absent("without_air")), slow_n=slow_n, reserve_n=reserve_n)
     springs_n = slow.force_n - slow.air_n - sprung_n
-    fast = _fast(model)
-    sprung_fast_n = _air_springs(model.squeezed(fast)) if model.sprung_by_air else 0.0
+    sprung_fast_n = _air_springs(model.squeezed(FAST)) if model.sprung_by_air else 0.0
 
     def air_n(exponent: float, gap_change_mm: float = 0.0) -> float:
         more = gap_change_mm * (area_mm2 or 0.0)
@@ -47,7 +46,7 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
         except OutOfRange:
             return absent("air_no_room")
 
-    fast_air_n = air_n(fast) + sprung_fast_n
+    fast_air_n = air_n(ADIABATIC) + sprung_fast_n
     return FullTravelFigures(
         slow_n=slow_n,
         slow_air_n=Figure(slow.air_n + sprung_n),
@@ -55,9 +54,9 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
         fast_air_n=Figure(fast_air_n),
         reserve_n=reserve_n,
         smaller_gap_slow_n=with_gap(-AIR_GAP_STEP_MM, ISOTHERMAL),
-        smaller_gap_fast_n=with_gap(-AIR_GAP_STEP_MM, fast),
+        smaller_gap_fast_n=with_gap(-AIR_GAP_STEP_MM, ADIABATIC),
         larger_gap_slow_n=with_gap(AIR_GAP_STEP_MM, ISOTHERMAL),
-        larger_gap_fast_n=with_gap(AIR_GAP_STEP_MM, fast),
+        larger_gap_fast_n=with_gap(AIR_GAP_STEP_MM, ADIABATIC),
     )
 
 
@@ -69,7 +68,7 @@ def rear_full_travel(model: RearModel, rider_n: Figure) -> FullTravelFigures:
     if model.measured_to_mm < rear.travel_mm - SLACK:
         return _none(absent("beyond_tester"))
     force_n = Figure(rear_wheel_force(rear, rear.travel_mm), estimate=model.computable.estimate)
-    fast_n = Figure(model.squeezed(_fast(model)).force(rear.travel_mm), estimate=model.computable.estimate)
+    fast_n = Figure(model.squeezed(FAST).force(rear.travel_mm), estimate=model.computable.estimate)
     no_air = absent("no_air_in_shock")
     return FullTravelFigures(
         slow_n=force_n,
@@ -82,11 +81,6 @@ def rear_full_travel(model: RearModel, rider_n: Figure) -> FullTravelFigures:
         larger_gap_slow_n=no_air,
         larger_gap_fast_n=no_air,
     )
-
-
-def _fast(model: ForkModel | RearModel) -> float:
-    """Exponent of air in a fast stroke: for an air spring the one whose range air_figures gives, else the highest."""
-    return FAST if model.air_springs else ADIABATIC
 
 
 def _air_springs(model: ForkModel) -> float:

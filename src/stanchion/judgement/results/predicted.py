@@ -40,7 +40,7 @@ class FullTravelFigures:
     slow_air_n: Figure
     """The air's part of it."""
     fast_n: Figure
-    """Force for fast compression: the air keeps its heat (n = 1.4)."""
+    """Force for fast compression: trapped air keeps its heat (n = 1.4), air that springs it part (n = 1.3)."""
     fast_air_n: Figure
     """The air's part of it."""
     reserve_n: Figure
