@@ -32,8 +32,8 @@ from stanchion.wording.finding_words import SINGLE_READINGS, caution, reason, se
 from stanchion.wording.oil_sentences import oil_lines
 from stanchion.wording.positions import turns_or_clicks
 from stanchion.wording.prediction_sentences import (
-    ASSUMED,
     GEOMETRY_STATES,
+    OUTSIDE_FROM,
     SAG_FROM,
     in_use_words,
     omitted_words,
@@ -147,7 +147,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
 
 
 def _linkage_lines(rear: RearFigures, units: Units) -> Iterator[str]:
-    gas = shock_gas_words(rear.gas_force_n, rear.gas_full_n, reason(rear.gas_full_n), units)
+    gas = shock_gas_words(rear.gas_force_n, rear.gas_full_n, reason(rear.gas_full_n), units, carried=rear.gas_carried)
     if gas:
         yield named_line("Gas force", clean(gas))
     doubt = plus_minus(rear.motion_ratio_uncertainty, Kind.RATIO, units)
@@ -348,7 +348,7 @@ def _air_lines(air: AirFigures, units: Units) -> Iterator[str]:
         if known:
             yield named_line(name, ", ".join(known))
     outside = show(air.outside_hpa.value or 0.0, Kind.BAROMETER, units)
-    yield named_line("Air outside", f"{outside}{ASSUMED if air.outside_hpa.estimate else ''}")
+    yield named_line("Air outside", f"{outside}{OUTSIDE_FROM[air.outside_from]}")
     forces = [figure.value for figure in (air.fast_n, air.fast_least_n, air.fast_most_n)]
     if all(force is not None for force in forces):
         fast, least, most = (show(force or 0.0, Kind.FORCE, units) for force in forces)

@@ -26,8 +26,8 @@ from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.labels import END_NAMES, uncapitalised
 from stanchion.wording.oil_sentences import oil_lines
 from stanchion.wording.prediction_sentences import (
-    ASSUMED,
     GEOMETRY_STATES,
+    OUTSIDE_FROM,
     geometry_state,
     in_use_words,
     not_as_predicted,
@@ -66,7 +66,7 @@ def predicted_lines(a: Assessment, units: Units, width: int, job: Job | None = N
         *_full_travel(a, units),
         *_shock_gas(a, units, width),
         *_oil(None if job is None else job.front, a, units, width),
-        *(line for end in ENDS for line in _air(a, units, end)),
+        *(line for end in ENDS for line in _air(a, units, end, width)),
         *_change_overs(a, units),
         *_stops(job, a, units),
         *_coils(a, units),
@@ -170,7 +170,9 @@ def _full_travel(a: Assessment, units: Units) -> Iterator[Content]:
 
 
 def _shock_gas(a: Assessment, units: Units, width: int) -> Iterator[Content]:
-    words = shock_gas_words(a.rear.gas_force_n, a.rear.gas_full_n, reason(a.rear.gas_full_n), units)
+    words = shock_gas_words(
+        a.rear.gas_force_n, a.rear.gas_full_n, reason(a.rear.gas_full_n), units, carried=a.rear.gas_carried
+    )
     if words:
         yield from (Content.styled(line.plain, MUTED) for line in _wrapped(f"Shock gas {words}.", width))
 
@@ -183,7 +185,7 @@ def _oil(front: Front | None, a: Assessment, units: Units, width: int) -> Iterat
             yield from _wrapped(line, width)
 
 
-def _air(a: Assessment, units: Units, end: End) -> Iterator[Content]:
+def _air(a: Assessment, units: Units, end: End, width: int) -> Iterator[Content]:
     air = a.predicted.end(end).air
     for one in a.predicted.end(end).air_in_use:
         words = "; ".join(in_use_words(one, units))
@@ -201,7 +203,8 @@ def _air(a: Assessment, units: Units, end: End) -> Iterator[Content]:
         changes = [getattr(air.state(state), attribute) for state in STATES]
         yield _row(name, changes, Kind.LENGTH, units) + Content.styled(f" {unit_name(Kind.LENGTH, units)}", MUTED)
     outside = show(air.outside_hpa.value or 0.0, Kind.BAROMETER, units)
-    yield Content.styled(f"Air outside {outside}{ASSUMED if air.outside_hpa.estimate else ''}", MUTED)
+    words = f"Air outside {outside}{OUTSIDE_FROM[air.outside_from]}"
+    yield from (Content.styled(line.plain, MUTED) for line in _wrapped(words, width))
     yield _head(f"FAST, {unit_name(Kind.FORCE, units)}", "n 1.3", "n 1.2", "n 1.4")
     yield _row("At full", [air.fast_n, air.fast_least_n, air.fast_most_n], Kind.FORCE, units)
 

@@ -68,8 +68,8 @@ FORK: ForkWords = {
     ),
     "outside_unknown": Words(
         "Altitude of this venue not recorded",
-        "Pressures were set at an air pressure of {there_hpa:barometer}. Enter the altitude of this venue: gauges "
-        "read differently at another altitude.",
+        "Pressures were set at an air pressure of {there_hpa:barometer}, and the figures take it to be the same here. "
+        "Enter the altitude of this venue: gauges read differently at another altitude.",
     ),
     "gauges_read_more": Words(
         "Gauges read more here",

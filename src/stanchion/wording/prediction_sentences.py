@@ -7,6 +7,7 @@ from typing import TypedDict
 
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import GeometryFigures
+from stanchion.judgement.results.codes import OutsideFrom
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.left_out import LeftOut
@@ -183,8 +184,12 @@ GEOMETRY: GeometryWords = {
 SINCE: dict[str, str] = {"measured": "when it was measured,", "ridden": "when it was last ridden,"}
 """What the trail is compared with."""
 
-ASSUMED = ", assumed: enter the altitude"
-"""After a pressure outside that is not recorded."""
+OUTSIDE_FROM: dict[OutsideFrom, str] = {
+    "": "",
+    "where_set": ", taken as where it was set: enter the altitude",
+    "sea_level": ", assumed: enter the altitude",
+}
+"""After a pressure outside, what it is taken from where it is not recorded."""
 
 
 def in_use_words(of: AirInUse, units: Units) -> Iterator[str]:
@@ -199,7 +204,7 @@ def in_use_words(of: AirInUse, units: Units) -> Iterator[str]:
         yield f"{leg}for {wanted} there, set {bar} at {cold}"
 
 
-def shock_gas_words(extended: Figure, full: Figure, why: str, units: Units) -> str:
+def shock_gas_words(extended: Figure, full: Figure, why: str, units: Units, *, carried: bool = False) -> str:
     """The force of the shock's gas, and what it does over the stroke; nothing where it is not known.
 
     Args:
@@ -207,6 +212,7 @@ def shock_gas_words(extended: Figure, full: Figure, why: str, units: Units) -> s
         full: its force at full stroke.
         why: why that is not known.
         units: units to show.
+        carried: whether the altitude here is taken as that where it was set.
 
     >>> from stanchion.units.known_units import METRIC
     >>> shock_gas_words(Figure(201.0), Figure(), "needs gas volume", METRIC)
@@ -215,9 +221,10 @@ def shock_gas_words(extended: Figure, full: Figure, why: str, units: Units) -> s
     if extended.value is None:
         return ""
     force = show(extended.value, Kind.FORCE, units)
+    where = "; altitude taken as where it was set" if carried else ""
     if full.value is not None:
-        return f"{force} extended, {show(full.value, Kind.FORCE, units)} at full stroke"
-    return f"{force}, taken as constant over the stroke ({why})"
+        return f"{force} extended, {show(full.value, Kind.FORCE, units)} at full stroke{where}"
+    return f"{force}, taken as constant over the stroke ({why}){where}"
 
 
 GEOMETRY_STATES: dict[str, str] = {**{str(state): word for state, word in STATE_WORDS.items()}, "extended": "extended"}

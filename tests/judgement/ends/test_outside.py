@@ -20,6 +20,9 @@ from stanchion.judgement.ends.front import front_figures
 from stanchion.judgement.ends.outside import pressure_in
 from stanchion.judgement.track.tyres import tyre_figures
 from stanchion.mechanics.gas import ambient_pressure, pressure_altitude
+from stanchion.report.check import as_text
+from stanchion.ui.predicted_lines import predicted_lines
+from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import sentence
 
 VALLEY, PASS = Outside(altitude_m=200.0), Outside(altitude_m=1800.0)
@@ -98,6 +101,16 @@ def test_without_an_altitude_a_new_venue_is_asked_for_and_sea_level_is_taken_whe
     assert "outside_unknown" in codes(judged(unknown))
     assert rider_sag(unknown) == rider_sag(at(air_job(), VALLEY))
     assert rider_sag(air_job()) == rider_sag(at(air_job(), Outside(altitude_m=0.0)))
+    for job, words in (
+        (unknown, ", taken as where it was set: enter the altitude"),
+        (air_job(), ", assumed: enter the altitude"),
+        (at(up, PASS), ""),
+    ):
+        a = judged(job)
+        lines = [line.plain for line in predicted_lines(a, METRIC, 90)] + as_text("job.toml", job, a).splitlines()
+        said = [line for line in lines if line.strip().startswith("Air outside")]
+        assert len(said) == 2
+        assert all(line.endswith(f"hPa{words}") for line in said), said
     air = assess(air_job(), PROFILES).predicted.front.air
     assert air is not None
     assert air.outside_hpa.value == pytest.approx(1013.25)

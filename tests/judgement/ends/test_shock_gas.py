@@ -109,6 +109,21 @@ def test_warmed_on_the_pass_its_force_counts_from_the_pressure_outside_there(vol
     assert force == pytest.approx(AREA * ((1.0 + outside) * 353.15 / 293.15 - outside), rel=1e-6)
 
 
+def test_gas_set_at_a_noted_altitude_says_that_this_venue_is_taken_as_that() -> None:
+    """10 bar above the pressure at 1800 m stay 10 bar until the altitude here is entered, and the figure says so."""
+    job = put(GASSED, rear__gas_set_in__altitude_m=1800.0)
+    unknown, here = judged(job), judged(put(job, job__altitude_m=300.0))
+    assert unknown.rear.gas_force_n.value == pytest.approx(201.0619, abs=5e-5)
+    assert known(here.rear.gas_force_n.value) < 201.0619 - 2.0  # (0.097773 - 0.081494) N/mm² less, on 201 mm²
+    said = {
+        a.rear.gas_carried: "\n".join(line.plain for line in predicted_lines(a, METRIC, 60)) for a in (unknown, here)
+    }
+    assert "altitude taken as where it was set" in " ".join(said[True].split())
+    assert "altitude taken as" not in said[False]
+    assert not judged(GASSED).rear.gas_carried
+    assert "altitude taken as where it was set" in as_text("job.toml", job, unknown)
+
+
 def test_what_is_shown_says_whether_it_is_taken_as_constant() -> None:
     for job, words in (
         (GASSED, "201 N extended, 231 N at full stroke"),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from stanchion.job.model import ENDS, SIDES, Job
 from stanchion.job.outside import NOWHERE, Outside
 from stanchion.judgement.criteria.thresholds import BAROMETER_OFF_BAR, GAUGES_SHIFT_BAR
-from stanchion.judgement.results.codes import FindingCode
+from stanchion.judgement.results.codes import FindingCode, OutsideFrom
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.gas import ATMOSPHERE_MPA, HPA_MPA, ambient_pressure
 from stanchion.mechanics.shock import BAR_MPA
@@ -23,9 +23,22 @@ def pressure_in(outside: Outside) -> float | None:
 def outside_mpa(job: Job) -> float:
     """The pressure outside now [MPa]. Where it is not recorded, it is taken as where air was shut in, if that was
     noted; otherwise as at sea level."""
-    noted = (job.job.outside, *_shut_in(job).values(), job.rear.gas_set_in)
-    known = (pressure_in(outside) for outside in noted)
-    return next((mpa for mpa in known if mpa is not None), ATMOSPHERE_MPA)
+    here = pressure_in(job.job.outside)
+    there = _noted_mpa(job) if here is None else None
+    return next((mpa for mpa in (here, there) if mpa is not None), ATMOSPHERE_MPA)
+
+
+def outside_from(job: Job) -> OutsideFrom:
+    """Where the pressure outside is taken from."""
+    if pressure_in(job.job.outside) is not None:
+        return ""
+    return "sea_level" if _noted_mpa(job) is None else "where_set"
+
+
+def _noted_mpa(job: Job) -> float | None:
+    """The pressure where air or gas was shut in; None: nowhere noted."""
+    known = (pressure_in(outside) for outside in (*_shut_in(job).values(), job.rear.gas_set_in))
+    return next((mpa for mpa in known if mpa is not None), None)
 
 
 def _shut_in(job: Job) -> dict[str, Outside]:

@@ -22,7 +22,7 @@ from stanchion.judgement.ends.linkage import (
     smooth_where_uncertain,
     wheel_rate_findings,
 )
-from stanchion.judgement.ends.outside import outside_mpa
+from stanchion.judgement.ends.outside import outside_mpa, pressure_in
 from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures, spring_findings
 from stanchion.judgement.ends.shock_gas import gas_of
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_shock
@@ -135,7 +135,12 @@ def shock_figures(
 ) -> RearResult:
     """The figures of a job's shock, as rear_figures gives them, sprung by coil or air."""
     air, here_mpa, tape_mm = air_of_shock(job), outside_mpa(job), job.sag.tape_resolution_mm
-    return rear_figures(job.rear, band, travels, tape_mm, with_uncertainty=with_uncertainty, air=air, here_mpa=here_mpa)
+    found = rear_figures(
+        job.rear, band, travels, tape_mm, with_uncertainty=with_uncertainty, air=air, here_mpa=here_mpa
+    )
+    if pressure_in(job.rear.gas_set_in) is None or pressure_in(job.job.outside) is not None:
+        return found
+    return replace(found, figures=replace(found.figures, gas_carried=True))
 
 
 def law_of_air(air: AirLaw) -> SpringLaw:

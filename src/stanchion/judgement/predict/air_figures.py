@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from stanchion.job.model import End, Job, State
-from stanchion.job.outside import NOWHERE
 from stanchion.judgement.criteria.thresholds import GAUGE_STEP_BAR, USUAL_TEMPERATURE_C
 from stanchion.judgement.ends.air_model import AirModel, airs_of, temperature_now
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.fork_model import ForkModel
-from stanchion.judgement.ends.outside import outside_mpa
+from stanchion.judgement.ends.outside import outside_from, outside_mpa
 from stanchion.judgement.ends.rear_model import RearModel
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.predicted import AirFigures, AirState
@@ -43,13 +42,16 @@ def air_figures(job: Job, end: End, model: EndModel, loads: Mapping[State, Figur
     warmer = model.warmed(temperature_ratio(celsius, celsius + WARMER_C))
     others = (model.with_pressure(GAUGE_STEP_BAR), warmer, model.under(higher(model)))
 
+    taken_from = outside_from(job)
+
     def fast(exponent: float) -> Figure:
         return Figure(model.squeezed(exponent).force(model.full_travel_mm))
 
     return AirFigures(
         static=_state(model, loads["static"], others),
         rider=_state(model, loads["rider"], others),
-        outside_hpa=Figure(outside_mpa(job) / HPA_MPA, estimate=job.job.outside == NOWHERE),
+        outside_hpa=Figure(outside_mpa(job) / HPA_MPA, estimate=taken_from != ""),
+        outside_from=taken_from,
         fast_n=fast(FAST),
         fast_least_n=fast(FAST_RANGE[0]),
         fast_most_n=fast(FAST_RANGE[1]),

@@ -100,6 +100,8 @@ class RearFigures:
     """Force of the gas with the shock extended, at its present temperature."""
     gas_full_n: Figure
     """Force of the gas at full stroke; absent where its volume is not recorded, and one force is taken."""
+    gas_carried: bool = False
+    """Whether the gas was set at a noted altitude, and that of this venue, not being recorded, is taken as the same."""
 
     @property
     def best_motion_ratio(self) -> tuple[Figure, Figure]:

@@ -373,6 +373,9 @@ Problem = Literal[
 
 # --- the rest ---------------------------------------------------------------------------------------------------------
 
+OutsideFrom = Literal["", "where_set", "sea_level"]
+"""What the pressure outside is taken from: recorded, the same as where air or gas was set, or that at sea level."""
+
 Caution = Literal[
     "fork_caps",
     "fork_air",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.job.model import End, Side, State
+from stanchion.judgement.results.codes import OutsideFrom
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.left_out import LeftOut
@@ -129,6 +130,8 @@ class AirFigures:
     rider: AirState
     outside_hpa: Figure
     """Pressure outside [hPa]; an estimate where neither altitude nor barometer is recorded."""
+    outside_from: OutsideFrom
+    """What it is taken from there."""
     fast_n: Figure
     """Force at full travel of a fast stroke (n = 1.3)."""
     fast_least_n: Figure
