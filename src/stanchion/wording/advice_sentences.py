@@ -19,7 +19,8 @@ _TURN_SAGS = (
 _TURN = "{preload_mm:settable} of preload[ ({turns:turns} {turned_way:text})]"
 _EXPECT = (
     "expect [rider {rider_after_mm:length}][{rider_after_topped_out_text:words}]"
-    "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({near_edge_text:words})]."
+    "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({held_text:words})]"
+    "[ ({near_edge_text:words})]."
 )
 _AND_TURNED = "[ and turn the adjuster {preload_mm:settable} {turned_way:text}][ ({turns:turns})]"
 _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
@@ -31,7 +32,8 @@ _INSTALLED = (
     "[, adjuster {new_turns:turns} in][, adjuster {new_added_mm:length} in]"
     "[, {new_fully_out_text:words}][, {new_fully_in_text:words}]"
     "[; {then_text:words}][ rider {rider_after_mm:length}][ {rider_after_topped_out_text:words}]"
-    "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({near_edge_text:words})]"
+    "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({held_text:words})]"
+    "[ ({near_edge_text:words})]"
 )
 _LENGTH = (
     " {length_low_mm:bare} to {length_high_mm:length} {length_way:text} and turn the adjuster {length_turned:text} as "
@@ -77,7 +79,8 @@ _NEAREST = " A {way:text} spring comes closest, about {rate_n_per_mm:rate}" + _I
 _SET_AIR = (
     "Set {pressure_bar:pressure}[ left and {right_bar:pressure} right][ at {at_c:temperature}]"
     " (now {now_bar:pressure}); expect rider {rider_after_mm:length}[, static {static_after_mm:length}]"
-    "[ ({near_edge_text:words})].[ No pressure gets closer: {stays_out_text:words}][ {static_stays_out_text:words}]"
+    "[ ({held_text:words})][ ({near_edge_text:words})].[ No pressure gets closer: {stays_out_text:words}]"
+    "[ {static_stays_out_text:words}]"
 )
 
 ADVICE: AdviceWords = {

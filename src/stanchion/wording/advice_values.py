@@ -23,6 +23,13 @@ NEAR_EDGE: dict[str, str] = {
 }
 """Which expected sag lies in its target, but closer to the edge than can be told."""
 
+HELD: dict[str, str] = {
+    "static": "static at most: it stood topped out",
+    "rider": "rider at most: it stood topped out",
+    "both": "both at most: they stood topped out",
+}
+"""Which expected sag is the most there can be, since its load is known only from a state that stood topped out."""
+
 RECHECK: dict[str, str] = {
     "spacer": "recheck lengths and spacer first",
     "lengths": "recheck the lengths first",

@@ -15,7 +15,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS
-from stanchion.wording.advice_values import AT_EDGE, FLAGS, NEAR_EDGE, PREDICTED, RECHECK, STAYS_OUT
+from stanchion.wording.advice_values import AT_EDGE, FLAGS, HELD, NEAR_EDGE, PREDICTED, RECHECK, STAYS_OUT
 from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
 from stanchion.wording.choice_words import choice_word
@@ -144,6 +144,7 @@ SINGLE_READINGS = "A reading taken only once is assumed to have a standard uncer
 CODED: dict[str, Mapping[str, object]] = {
     "at_edge": AT_EDGE,
     "near_edge": NEAR_EDGE,
+    "held": HELD,
     "stays_out": STAYS_OUT,
     "to_tell": STAYS_OUT,
     "hint": HINTS,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
-from stanchion.job.model import State
+from stanchion.job.model import STATES, State
 from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.results.codes import Advice
@@ -109,6 +109,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         values |= _rechecked(of)
     if code in ("pair_suits_recheck", "pair_edge_recheck") and adjustment.as_it_stands:
         values["as_it_stands"] = True
+    values["held"] = held_of(of, values)
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
 
 
@@ -157,6 +158,17 @@ def stays_out_of(sags_mm: Mapping[State, float | None], aims: Aims) -> str | Non
     shown = Aims(targets=aims.targets, slack_mm=dict.fromkeys(aims.targets, NOT_SHOWN_MM))
     out = [state for state in aims.targets if not within(sags_mm[state], shown, state)]
     return _which(out)
+
+
+def held_of(of: EndToAdvise, values: Mapping[str, object]) -> str | None:
+    """Which expected sags are the most there can be: "static", "rider" or "both".
+
+    Args:
+        of: the end.
+        values: what is said of them, with the sags expected.
+    """
+    expected = (state for state in STATES if values.get(f"{state}_after_mm") is not None)
+    return _which([state for state in expected if state in of.carried.held])
 
 
 def _near_edge(sags_mm: Mapping[State, float | None], aims: Aims) -> str | None:
@@ -208,10 +220,11 @@ def basis_values(of: EndToAdvise, *, predicted: bool) -> dict[str, object]:
 
     Args:
         of: the end.
-        predicted: whether rider sag is predicted; static sag may be the one measured all the same.
+        predicted: whether rider sag is predicted; static sag may be the one measured all the same. A rider sag read as
+            topped out is not predicted where that reading settles the load.
     """
-    static_read = "static" in of.carried.by_sag
-    return {"predicted": (predicted and not static_read) or None, "rider_by_load": (predicted and static_read) or None}
+    static_read, by_load = "static" in of.carried.by_sag, predicted and "rider" not in of.carried.held
+    return {"predicted": (by_load and not static_read) or None, "rider_by_load": (by_load and static_read) or None}
 
 
 def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:  # noqa: C901 - a code a line

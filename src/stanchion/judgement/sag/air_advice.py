@@ -21,7 +21,7 @@ from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.advice_finding import basis_values, near_edge_of, stays_out_of
+from stanchion.judgement.sag.advice_finding import basis_values, held_of, near_edge_of, stays_out_of
 from stanchion.judgement.sag.corrected_loads import sags_now
 from stanchion.judgement.sag.edge_sags import at_edge, edge_values, outside
 from stanchion.judgement.sag.end_to_advise import EndToAdvise
@@ -238,6 +238,7 @@ def _finding(of: EndToAdvise, response: _ByPressure, pumped: _Pumped, *, measure
         "rider_after_mm": then["rider"],
         "static_after_mm": then["static"],
     }
+    changed["held"] = held_of(of, changed)
     return _warning(
         "air_add" if added > 0.0 else "air_release", values | changed | _expected(then, aims, both=change.both)
     )

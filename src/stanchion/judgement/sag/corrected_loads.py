@@ -32,6 +32,8 @@ class Carried:
     """The same for sag read with other springs or preload, from the springs and preload it was read with."""
     static_at_most_n: float | None = None
     """What the springs carry at most with the machine alone, where nothing more is known than that it is topped out."""
+    held: frozenset[State] = frozenset()
+    """The states measured as topped out whose load is the most that this reading allows, not what scales give."""
 
     def known(self) -> dict[State, float]:
         """The loads that are known [N]."""
@@ -141,6 +143,7 @@ def carried(
         if (load_n := load_of_sag(then(state).model, sag_mm)) is not None
     }
     known: dict[State, Figure] = {}
+    held: set[State] = set()
     for state in STATES:
         weighed = loads.load(state)
         if state in loads_by_sag:
@@ -152,13 +155,15 @@ def carried(
             if state in topped_out_mm:
                 at_most = load_of_sag(then(state).model, topped_out_mm[state])
                 if at_most is not None:
-                    load_n = min(load_n, _with_rider_now(at_most, weighed, then(state), state).value or load_n)
+                    most_n = _with_rider_now(at_most, weighed, then(state), state).value or load_n
+                    held |= {state} if most_n < load_n else set()
+                    load_n = min(load_n, most_n)
             weighed = Figure(load_n, estimate=weighed.estimate)
         known[state] = weighed
     at_most_n = None
     if "static" in topped_out_mm and known["static"].value is None:
         at_most_n = load_of_sag(then("static").model, topped_out_mm["static"])
-    return Carried(loads=known, by_sag=frozenset(loads_by_sag), static_at_most_n=at_most_n)
+    return Carried(loads=known, by_sag=frozenset(loads_by_sag), static_at_most_n=at_most_n, held=frozenset(held))
 
 
 def _with_rider_now(by_sag_n: float, weighed: Figure, then: AsRead, state: State) -> Figure:
