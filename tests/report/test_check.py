@@ -161,6 +161,7 @@ def test_the_text_gives_figures_with_units_findings_worst_first_cautions_and_the
     assert text.index("FAULT") < text.index("WARNING") < text.index("NOTE") < text.index("Cautions")
     assert text.endswith("no number here approves a machine as safe.")
     assert "standard uncertainty of 1 mm" in text
+    assert "Combined fork rate   19.00 N/mm, springs alone" in text
     assert "Vertical wheel rate  15.20 N/mm at 28.5 mm of wheel travel" in text
 
 

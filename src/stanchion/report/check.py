@@ -99,7 +99,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
         yield from coil_lines(assessment.springs.left if side == "left" else assessment.springs.right, units)
     yield ""
     yield "Fork"
-    yield from figure_line("Combined fork rate", assessment.front.rate_n_per_mm, Kind.RATE, units)
+    yield from figure_line("Combined fork rate", assessment.front.rate_n_per_mm, Kind.RATE, units, ", springs alone")
     yield from figure_line("Mean rate of a leg", assessment.front.mean_rate_n_per_mm, Kind.RATE, units)
     yield from _one_rate_lines(job, assessment, "front", units)
     rear = assessment.rear

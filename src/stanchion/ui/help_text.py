@@ -53,7 +53,8 @@ Preload now       = installed preload + what the adjuster adds where it is.
 Force now         = rate x preload now, of one spring.
 Headroom out, in  = what the adjuster still gives towards less and towards
                     more preload, in mm and in turns.
-Combined fork rate = the rates of both springs added, along the leg.
+Combined fork rate = the rates of both springs added, along the leg; it
+leaves out top-out spring, rubber and trapped air, wherever they work.
 Gauge: fully out is on the left, fully in on the right; the heavy line is
 what is turned in; dots mean it is not known. Turns and clicks count from
 fully out; a click adds pitch / clicks in a turn. With rings or mm showing,

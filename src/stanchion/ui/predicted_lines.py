@@ -225,7 +225,8 @@ def _change_overs(a: Assessment, units: Units) -> Iterator[Content]:
 
 
 def _stops(job: Job | None, a: Assessment, units: Units) -> Iterator[Content]:
-    """Where bump rubber and hydraulic stop begin, along the leg and the shaft, beside the end of the travel."""
+    """Where bump rubber and hydraulic stop begin along the leg and the shaft, beside the end of the travel; the drawing
+    of the force has the rear ones at the wheel, and says so."""
     ends = {} if job is None else {end: on_travel(job, a, end) for end in ENDS}
     known = {end: on for end, on in ends.items() if on.rubber_from_mm.known or on.hydraulic_from_mm.known}
     if known:
@@ -326,7 +327,7 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
     lines += [over(one, other) for one, other in zip(now, grey, strict=True)]
     marks = [PlotMark(LETTERS[code], at) for code, at in drawn.marks]
     lines.append(Content(scale(marks, drawn.points[-1][0], width)))
-    full = show(drawn.points[-1][0], Kind.LENGTH, units)
+    full = show(drawn.points[-1][0], Kind.LENGTH, units) + (" at the wheel" if end == "rear" else "")
     lines.append(Content.styled("0".ljust(width - len(full)) + full, MUTED))
     old = [LETTERS[f"{state}_captured"] for state in STATES if a.sag.end(end).state(state).is_old]
     mark = f": {' '.join(old)} {SAG_VERDICTS['stale']}" if old else ""

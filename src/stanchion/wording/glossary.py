@@ -71,7 +71,7 @@ GLOSSARY: tuple[Term, ...] = (
     ),
     Term(
         "Combined fork rate",
-        "The rates of both fork springs added together, along the leg.",
+        "The rates of both fork springs added together, along the leg, without top-out spring, rubber and air.",
         never=("total fork rate", "overall fork rate"),
     ),
     Term("Wheel rate", "Spring rate as it is felt vertically at the wheel.", never=("effective rate", "axle rate")),

@@ -190,12 +190,13 @@ LENGTHS: LengthWords = {
     ),
     "range_read_assembled": Words(
         "Range read against the top-out spring",
-        "{where}: set lengths read against the top-out spring make the range look a little small. Enter the top-out "
-        "spring, or read on the stop.",
+        "{where}: set lengths read against the top-out spring[ of the {in_leg:text} leg] make the range look a little "
+        "small. Enter the top-out spring, or read on the stop.",
     ),
     "read_off_the_stop": Words(
         "Set length read off the stop",
-        "{where}: set length was read {point_mm:length} off the stop: installed preload is {preload_mm:length} there "
+        "{where}: set length was read {point_mm:length} off the stop[ in the {in_leg:text} leg, which alone has a "
+        "top-out spring]: installed preload is {preload_mm:length} there "
         "and {at_stop_mm:length} on the stop. The band applies to the fork as it was read[; the true "
         "range is {range_mm:length}].",
     ),

@@ -113,6 +113,10 @@ class TestDrawing:
         assert curve is not None
         at = dict(curve.marks)["rubber"]
         assert at == pytest.approx(48.0 / 0.4)
+        session = Session(job, PROFILES)
+        for end, says in (("rear", True), ("front", False)):
+            lines = [line.plain for line in picture_lines(session, end, 60, 20, plain=True)]  # type: ignore[arg-type]
+            assert any(line.startswith("0 ") and line.endswith(" mm at the wheel") for line in lines) == says
 
     def test_the_prediction_says_where_each_begins_beside_the_end_of_the_travel(self) -> None:
         job = put(with_stops("front", touches_mm=100.0, hydraulic_mm=10.0), rear__stops=Stops(hydraulic_mm=8.0))

@@ -114,6 +114,10 @@ def test_only_the_leg_named_is_read_off_the_stop_where_both_are_entered_as_one(n
     assert one.predicted.front.rider.sag_mm.value == pytest.approx(other.predicted.front.rider.sag_mm.value)
     assert codes(one).count("read_off_the_stop") == codes(other).count("read_off_the_stop")
     assert all(finding.where[:2] != ("front", "right") for finding in one.findings)
+    for note in (sentence(each) for each in one.findings if each.code == "read_off_the_stop"):
+        assert f"off the stop in the {named} leg, which alone has a top-out spring: installed" in note
+    both = judged(put(job, front__top_out_legs="both"))
+    assert "which alone" not in "".join(map(sentence, both.findings))
 
 
 def test_it_is_kept_in_the_file_and_one_without_it_opens_unchanged() -> None:

@@ -51,7 +51,8 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
             limits = adjuster_range(at)
             figures[side] = spring_figures(at, law, limits, _stack(leg, at.where), band)
             findings += spring_findings(at, limits, figures[side], band) if entered else []
-            findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side])
+            in_leg = side if one_top_out and not front.split else None
+            findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side], in_leg)
         else:
             figures[side] = replace(
                 no_spring(band, _stack(leg, ("front", side if front.split else "left"))), by_air=leg.air.fitted
@@ -110,9 +111,19 @@ def _rates(laws: list[SpringLaw]) -> tuple[Figure, Figure]:
     return total, derive(lambda both: both / 2, total) if len(rates) == 2 else absent("one_spring")
 
 
-def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: PreloadFigures) -> Iterator[Finding]:
-    """Note on lengths read off the stop: the preload at the stop, while the band is for preload as read."""
-    values: dict[str, object] = {"both_legs": True} if at.both_legs else {}
+def _read_against_top_out(
+    at: SpringAt, leg: Leg, top_out: TopOut, figures: PreloadFigures, in_leg: Side | None
+) -> Iterator[Finding]:
+    """Note on lengths read off the stop: the preload at the stop, while the band is for preload as read.
+
+    Args:
+        at: the spring.
+        leg: its leg.
+        top_out: the top-out spring in that leg.
+        figures: its preload.
+        in_leg: that leg, of two entered as one of which only it has a top-out spring.
+    """
+    values: dict[str, object] = {"both_legs": True, "in_leg": in_leg} if at.both_legs else {}
     assembled = is_read_assembled(top_out, leg)
     installed, point_mm = figures.installed_preload_mm.value, at.read_at_mm
     if assembled and at.for_range is None:

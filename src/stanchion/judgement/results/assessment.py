@@ -61,7 +61,7 @@ class FrontFigures:
     left: PreloadFigures
     right: PreloadFigures
     rate_n_per_mm: Figure
-    """Rate of both legs together."""
+    """Rate of the springs of both legs together, without top-out spring, rubber and air."""
     mean_rate_n_per_mm: Figure
     """Mean rate, by which a pair of springs is named."""
 
