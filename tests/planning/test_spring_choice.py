@@ -248,6 +248,18 @@ class TestWithoutABand:
         assert window is not None
         assert window[1] == pytest.approx(95.0 * G_N * math.cos(math.radians(24.0)) / 64.0)
 
+    def test_no_row_claims_more_than_that_its_sags_are_right(self) -> None:
+        verdicts = {one.verdict for one in chosen(self.SOFT_ROAD).options}
+        assert "sags_in" in verdicts
+        assert not any("suits" in SPRING_VERDICTS[verdict] for verdict in verdicts)
+        banded = {one.verdict for one in chosen(put(LOADED, job__use="road")).options}
+        assert any("suits" in SPRING_VERDICTS[verdict] for verdict in banded)
+
+    def test_springs_fitted_now_are_said_to_come_right_once_turned_without_being_said_to_suit(self) -> None:
+        low = put(self.SOFT_ROAD, front__left__adjuster__now=0.0, weights__front_aboard_kg=135.0)
+        [now] = [one for one in chosen(low).options if one.fitted_now and one.stands is not None]
+        assert now.verdict == "sags_in_turned_in"
+
     @pytest.mark.parametrize(
         ("use", "rate", "set_length_mm"), [("soft-road", 9.5, 230.0), ("soft-road", 9.5, 232.0), ("", 7.0, 244.0)]
     )

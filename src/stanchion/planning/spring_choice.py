@@ -176,7 +176,7 @@ def choose(
         omitted=swap.omitted,
         from_stock=listed,
         considered=len(pairs),
-        options=tuple(_in_doubt(one) if carried.doubted else one for one in options),
+        options=tuple(_told(one, doubted=carried.doubted, by_sags=band is None) for one in options),
         has_band=band is not None,
         doubted=carried.doubted,
     )
@@ -289,10 +289,21 @@ _BY_ADVICE: frozenset[OptionVerdict] = SUITING | {"borderline", "sags_stay_out",
 """Verdicts on springs that are to be told as in the advice on their sags, where these springs are fitted."""
 
 
-def _in_doubt(option: Option) -> Option:
-    """The option with a verdict that does not say that it suits."""
-    suits = option.verdict in SUITING or option.verdict in ("turn_in", "turn_out")
-    return replace(option, verdict="in_doubt") if suits else option
+def _told(option: Option, *, doubted: bool, by_sags: bool) -> Option:
+    """The option with a verdict that says no more than was judged.
+
+    Args:
+        option: the option.
+        doubted: whether the loads are in doubt.
+        by_sags: whether the use has no band for installed preload, so that only its sags were judged.
+    """
+    verdict: OptionVerdict = "sags_in" if option.verdict in SUITING else option.verdict
+    if doubted and verdict in ("sags_in", "turn_in", "turn_out"):
+        return replace(option, verdict="in_doubt")
+    if not by_sags or verdict not in ("sags_in", "turn_in", "turn_out"):
+        return option
+    turned: dict[OptionVerdict, OptionVerdict] = {"turn_in": "sags_in_turned_in", "turn_out": "sags_in_turned_out"}
+    return replace(option, verdict=turned.get(verdict, verdict))
 
 
 def _advised(advice: Finding | None) -> AdvisedSpacer | None:

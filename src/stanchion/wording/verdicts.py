@@ -37,8 +37,11 @@ class SpringVerdictWords(TypedDict):
     suits_near_end: str
     suits_bind_unknown: str
     suits_near_end_bind_unknown: str
+    sags_in: str
     turn_in: str
     turn_out: str
+    sags_in_turned_in: str
+    sags_in_turned_out: str
     nearer_in: str
     nearer_out: str
     close: str
@@ -100,8 +103,11 @@ SPRING_VERDICTS: SpringVerdictWords = {
     "suits_near_end": "suits, adjuster near end",
     "suits_bind_unknown": "suits, bind not checked",
     "suits_near_end_bind_unknown": "suits near end, bind?",
+    "sags_in": "sags in target, no band",
     "turn_in": "suits once turned in",
     "turn_out": "suits once turned out",
+    "sags_in_turned_in": "sags in once turned in",
+    "sags_in_turned_out": "sags in once turned out",
     "nearer_in": "nearer once turned in",
     "nearer_out": "nearer once turned out",
     "close": "close to its targets",

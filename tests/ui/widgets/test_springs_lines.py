@@ -23,6 +23,7 @@ from stanchion.ui.springs_lines import (
     whole_sentences,
 )
 from stanchion.units.known_units import METRIC
+from stanchion.wording.verdicts import SPRING_VERDICTS
 
 WELL_SET = JOBS["well_set"]
 DOUBTED = put(WELL_SET, job__rider_mass_kg=cast("float", WELL_SET.job.rider_mass_kg) - 18.0)
@@ -62,9 +63,11 @@ def test_a_list_with_another_preload_than_the_rate_needed_says_which_is_which() 
     assert "The rate needed is for 11.5 mm installed" in words
 
 
-def test_a_use_without_a_band_is_named_above_springs_that_suit() -> None:
+def test_a_use_without_a_band_is_named_above_springs_of_which_only_the_sags_are_said_to_be_right() -> None:
     choice, words = needed(put(WELL_SET, job__use="soft-road"))
-    assert any(one.verdict.startswith("suits") for one in choice.options)
+    verdicts = {one.verdict for one in choice.options}
+    assert "sags_in" in verdicts
+    assert not any("suits" in SPRING_VERDICTS[verdict] for verdict in verdicts)  # more than was judged
     assert "This use has no band for installed preload: see the manual." in words
     assert "no band" not in needed(WELL_SET)[1]
 
