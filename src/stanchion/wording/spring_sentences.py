@@ -161,7 +161,10 @@ CHANGE_OVER: ChangeOverWords = {
     "change_over_between_sags": Words(
         "Springs change over between the sags",
         _CHANGES + ", between static sag {static_mm:length} and rider sag {rider_mm:length}, where the rider feels "
-        "it: move it outside them." + _MOVES,
+        "it. To take it outside them[, close the stop about {stop_sooner_mm:length} sooner or {stop_later_mm:length} "
+        "later][, make the gap about {gap_sooner_mm:length} smaller or {gap_later_mm:length} larger][, fit a softer "
+        "spring with about {coils_sooner_mm:length} less or {coils_later_mm:length} more to coil bind]. Preload does "
+        "not do it: both sags move with it.",
     ),
     "change_over_beyond_rider": Words(
         "Springs change over after the sags",

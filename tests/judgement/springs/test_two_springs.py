@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import cast
 
 import pytest
 from scipy.optimize import brentq
@@ -174,6 +175,26 @@ class TestChangeOver:
         assert known(longer.at_mm.value) - known(one.at_mm.value) == pytest.approx(
             0.5 * known(one.further_per_mm.value)
         )
+
+    @pytest.mark.parametrize("second", [ON_TOP, replace(ON_TOP, rate_n_per_mm=30.0, stop_mm=20.0), BESIDE])
+    def test_between_the_sags_it_says_how_much_takes_it_outside_them(self, second: SecondSpring) -> None:
+        """Found by judging the changed job: half of it is not enough, a little more than all of it is."""
+        name = "stop_mm" if second.arranged == "end_to_end" else "gap_mm"
+        job, at = put(WEIGHED, front__left__spring__second=second), 0.0
+        for at in (float(mm) for mm in range(5, 60)):
+            job = put(job, **{f"front__left__spring__second__{name}": at})
+            if judged(job).change_overs[0].zone == "between":
+                break
+        said = found(judged(job), "change_over_between_sags")
+        assert "Preload does not do it" in sentence(said)
+        (more,) = judged(put(job, front__left__adjuster__now=8.0)).change_overs
+        assert more.zone == "between"
+        of = name.removesuffix("_mm")
+        for way, sign, zone in (("sooner", -1.0, "below_static"), ("later", 1.0, "beyond_rider")):
+            mm = sign * known(cast(float, said.values[f"{of}_{way}_mm"]))
+            for share, then in ((0.5, "between"), (1.02, zone)):
+                moved = put(job, **{f"front__left__spring__second__{name}": at + share * mm})
+                assert judged(moved).change_overs[0].zone == then, (way, share)
 
     def test_it_is_drawn(self) -> None:
         job = put(FORK, sag__front=sag_end(20.0, 33.0))

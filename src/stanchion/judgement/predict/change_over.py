@@ -268,7 +268,11 @@ def change_over_findings(job: Job, found: tuple[ChangeOver, ...]) -> Iterator[Fi
             for name in ("at_mm", "static_mm", "rider_mm", "full_mm", "left_mm", "nearer_per_mm", "nearer_per_turn_mm")
         }
         values |= {"before": one.before_n_per_mm.value, "after": one.after_n_per_mm.value}
-        values[_MOVED_BY[one.arranged, one.by_stop]] = one.further_per_mm.value
+        moved_by = _MOVED_BY[one.arranged, one.by_stop]
+        values[f"{moved_by}_mm"] = one.further_per_mm.value
+        if code == "change_over_between_sags":
+            sooner_mm, later_mm = _outside_sags(one)
+            values |= {f"{moved_by}_sooner_mm": sooner_mm.value, f"{moved_by}_later_mm": later_mm.value}
         if one.turned_in == "clicks":
             values["per_click_mm"], values["nearer_per_turn_mm"] = values["nearer_per_turn_mm"], None
         yield Finding(code, severity, (*at, "second"), values)
@@ -277,10 +281,24 @@ def change_over_findings(job: Job, found: tuple[ChangeOver, ...]) -> Iterator[Fi
             yield Finding("second_lengths", Severity.FAULT, (*at, "second"), {"both_legs": True} if both_legs else {})
 
 
+def _outside_sags(one: ChangeOver) -> tuple[Figure, Figure]:
+    """By how much less and more the gap, or what the softer spring gives way, takes the change-over to the sags [mm].
+
+    Compression under a load does not depend on preload, which therefore moves both sags with the change-over. Static
+    sag lies before it and stays; rider sag goes on along the rate before it until the change-over reaches it.
+    """
+    sooner = derive(lambda at, static, per: (at - static) / per, one.at_mm, one.static_mm, one.further_per_mm)
+    softer = derive(lambda before, after: after / before, one.before_n_per_mm, one.after_n_per_mm)
+    later = derive(
+        lambda at, rider, ratio, per: (rider - at) * ratio / per, one.at_mm, one.rider_mm, softer, one.further_per_mm
+    )
+    return sooner, later
+
+
 _MOVED_BY = {
-    ("end_to_end", True): "stop_mm",
-    ("end_to_end", False): "coils_mm",
-    ("side_by_side", False): "gap_mm",
+    ("end_to_end", True): "stop",
+    ("end_to_end", False): "coils",
+    ("side_by_side", False): "gap",
 }
 
 
