@@ -27,6 +27,7 @@ from stanchion.report.lines import WIDTH, figure_line, named_line, plus_minus
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import MINUS, show, show_difference
+from stanchion.units.spans import show_span
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, reason, sentence
 from stanchion.wording.oil_sentences import oil_lines
@@ -241,8 +242,7 @@ def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
 def _band(band: Band | None, units: Units, word: str, source: str | None) -> str:
     if band is None:
         return ""
-    low, high = (show(limit, Kind.LENGTH, units) for limit in band)
-    return f"  ({word} {low.partition(' ')[0]} to {high}{own_note(source)})"
+    return f"  ({word} {show_span(*band, Kind.LENGTH, units)}{own_note(source)})"
 
 
 def _states(assessment: Assessment) -> Iterator[StateFigures]:
@@ -256,8 +256,7 @@ def coil_lines(figures: CoilFigures, units: Units) -> Iterator[str]:
     calculated, measured = figures.rate_calculated_n_per_mm, figures.rate_measured_n_per_mm
     if calculated.known:
         between = figures.rate_calculated_range if calculated.estimate else None
-        low, high = (show(limit, Kind.RATE, units) for limit in between or (0.0, 0.0))
-        kinds = f", {low.partition(' ')[0]} to {high} by kind of wire" if between else ""
+        kinds = f", {show_span(*between, Kind.RATE, units)} by kind of wire" if between else ""
         yield from figure_line("Rate by coils", calculated, Kind.RATE, units, kinds)
     stress, share = figures.stress_mpa.value, figures.stress_share.value
     if stress is not None and share is not None:
@@ -351,8 +350,10 @@ def _air_lines(air: AirFigures, units: Units) -> Iterator[str]:
     yield named_line("Air outside", f"{outside}{OUTSIDE_FROM[air.outside_from]}")
     forces = [figure.value for figure in (air.fast_n, air.fast_least_n, air.fast_most_n)]
     if all(force is not None for force in forces):
-        fast, least, most = (show(force or 0.0, Kind.FORCE, units) for force in forces)
-        yield named_line("Fast, most likely", f"{fast} (n = 1.3); {least} to {most} by how much heat the air loses")
+        fast, least, most = (force or 0.0 for force in forces)
+        between = show_span(least, most, Kind.FORCE, units)
+        fast_n = show(fast, Kind.FORCE, units)
+        yield named_line("Fast, most likely", f"{fast_n} (n = 1.3); {between} by how much heat the air loses")
 
 
 def _full_travel_parts(figures: FullTravelFigures, units: Units) -> Iterator[str]:

@@ -34,6 +34,7 @@ from stanchion.report.sheet_air import BY_AIR, air_rows, fork_air_rows
 from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, show_settable
+from stanchion.units.spans import show_span
 from stanchion.wording.american import worded
 from stanchion.wording.choice_words import choice_word
 from stanchion.wording.positions import DAMPERS, bare, showing, turns_or_clicks
@@ -335,8 +336,7 @@ def band(of: Band | None, units: Units) -> str:
     """A target from its low to its high end."""
     if of is None:
         return NONE
-    low, high = (show(limit, Kind.LENGTH, units) for limit in of)
-    return f"{low.partition(' ')[0]}–{high}"
+    return show_span(*of, Kind.LENGTH, units, between="–")
 
 
 def state_name(end: End, state: State) -> str:

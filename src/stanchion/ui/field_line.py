@@ -19,6 +19,7 @@ from stanchion.ui.space import cut
 from stanchion.ui.widgets.cells import long
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import readback, show, unit_name
+from stanchion.units.spans import show_span
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import choice_word, field_label, label
 from stanchion.wording.oil_sentences import step_words
@@ -170,5 +171,5 @@ def _calculated(spring: Spring, units: Units) -> str:
     low, high = coil_data(spring.coils, ()).rate_range or (0.0, 0.0)
     if not found.estimate:
         return f"; by the tester {show(found.value, Kind.RATE, units)}"
-    between = f", {show(low, Kind.RATE, units).split(' ')[0]} to {show(high, Kind.RATE, units)}" if high > low else ""
+    between = f", {show_span(low, high, Kind.RATE, units)}" if high > low else ""
     return f"; by caliper ~{show(found.value, Kind.RATE, units)}{between}"

@@ -27,7 +27,7 @@ _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNE
 
 _INSTALLED = (
     "[ {each_text:words}][ with {new_installed_mm:length} installed]"
-    "[ with {new_installed_low_mm:bare} and {new_installed_high_mm:length} installed]"
+    "[ with {new_installed_low_mm:length} and {new_installed_high_mm:length} installed]"
     "[ with {new_preload_mm:length} preload]"
     "[, adjuster {new_turns:turns} in][, adjuster {new_added_mm:length} in]"
     "[, {new_fully_out_text:words}][, {new_fully_in_text:words}]"
@@ -35,10 +35,7 @@ _INSTALLED = (
     "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({held_text:words})]"
     "[ ({near_edge_text:words})]"
 )
-_LENGTH = (
-    " {length_low_mm:bare} to {length_high_mm:length} {length_way:text} and turn the adjuster {length_turned:text} as "
-    "much"
-)
+_LENGTH = " {length_low_mm~length_high_mm:length} {length_way:text} and turn the adjuster {length_turned:text} as much"
 _OTHER_LENGTH = "[ To bring installed preload into its band, take one" + _LENGTH + ".]"
 _RATE = (
     "[, about {new_rate_n_per_mm:rate}]" + _INSTALLED + ".[ No other rate comes closer: {stays_out_text:words}]"
@@ -59,7 +56,7 @@ _NO_RATE = (
 )
 _MORE, _LESS = (_NO_RATE.replace("{way}", way) for way in ("more", "less"))
 _BETWEEN = (
-    "Only a rate of {low_n_per_mm:rate} to {high_n_per_mm:rate} brings both sags fully into target, and that lies "
+    "Only a rate of {low_n_per_mm~high_n_per_mm:rate} brings both sags fully into target, and that lies "
     "between the usual steps."
 )
 _FIRST = " First check weights, lengths[, {through_linkage_text:words}], the top-out spring and the targets."

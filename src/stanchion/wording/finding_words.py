@@ -85,7 +85,7 @@ GENERAL: GeneralWords = {
     ),
     "implausible": Words(
         "Value unlikely: check the unit",
-        "{path:label} {value:mixed} is outside the usual {low:mixed_bare}–{high:mixed_short}: check the number and "
+        "{path:label} {value:mixed} is outside the usual {low~high:mixed}: check the number and "
         "the unit[; {typed:count} {unit:text} would be {meant:mixed}].",
     ),
     "missing": Words("Readings missing", "{where}: still to measure: {needs:labels}."),

@@ -2,6 +2,8 @@
 
     {name:kind}   a value of the finding, shown as its kind
     {a-b:kind}    how far two values lie apart, as both are shown: length, rate, force, mass or pressure
+    {a~b:kind}    from one value to another, as units/spans shows both: a kind of those, "mixed", or "band", a length,
+                  or "numbers", the same without its unit
     [ ... ]       left out where a value inside is not known
     {where}       the part of the job the finding speaks of
 
@@ -10,9 +12,9 @@ chain_and_tyres, sag_changes. Also:
 
 - words: the program's own, whole; text may come from a file, and is cut;
 - settable: a length that follows from where an adjuster stands, to a quarter of a turn;
-- short: a length without trailing zeros; bare: the same without its unit;
+- short: a length without trailing zeros;
 - counted: a number with what it counts, from the value "NAME_unit" or else "unit";
-- mixed, mixed_short, mixed_bare: as the kind that the value "kind" names.
+- mixed: as the kind that the value "kind" names.
 """
 
 from __future__ import annotations
@@ -26,6 +28,7 @@ from stanchion.base.text import clean
 from stanchion.job.spec import Kind
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show, show_difference, show_settable
+from stanchion.units.spans import show_span
 from stanchion.wording.advice_values import SAG_CHANGES
 from stanchion.wording.american import worded
 from stanchion.wording.labels import field_label, label, uncapitalised
@@ -36,7 +39,7 @@ LONGEST_TEXT = 40
 LONGEST_NAMES = 100
 MOST_LABELS = 4
 
-_FIELD = re.compile(r"\{(\w+)(?:-(\w+))?(?::(\w+))?\}")
+_FIELD = re.compile(r"\{(\w+)(?:[-~](\w+))?(?::(\w+))?\}")
 _OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
 
 Piece = tuple[str, bool]
@@ -72,7 +75,18 @@ def _replaced(match: re.Match[str], values: Mapping[str, object], units: Units) 
     one, two = values.get(name), values.get(other)
     if one is None or two is None:
         return "?"
+    if "~" in match[0]:
+        return _span(_number(one), _number(two), str(values["kind"]) if kind == "mixed" else kind, kind, units)
     return show_difference(_number(one), _number(two), Kind(kind), units).removeprefix(MINUS)
+
+
+def _span(low: float, high: float, shown_as: str, kind: str, units: Units) -> str:
+    """From one to another; a band, and the usual range of a field, in short."""
+    if kind in ("band", "numbers", "mixed"):
+        of = Kind(shown_as) if kind == "mixed" else Kind.LENGTH
+        shown = show_span(low, high, of, units, between="–", short=True)
+        return shown.partition(" ")[0] if kind == "numbers" else shown
+    return show_span(low, high, Kind(kind), units)
 
 
 def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> str:
@@ -85,8 +99,6 @@ def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> 
         return counted(_rounded(value), str(values.get(f"{name}_unit", values.get("unit", ""))))
     if kind == "mixed":
         return show(_number(value), Kind(str(values["kind"])), units)
-    if kind in ("mixed_bare", "mixed_short"):
-        return _trimmed(show(_number(value), Kind(str(values["kind"])), units), unit=kind == "mixed_short")
     if kind == "turns" and values.get("turned_in") == "clicks":
         return counted(round(_number(value), 1), "clicks")
     return _SHOWN[kind](value, units)
@@ -98,12 +110,12 @@ def _number(value: object) -> float:
     raise TypeError(f"a number is needed in this place of the sentence, not {value!r}")
 
 
-def _trimmed(shown: str, *, unit: bool = False) -> str:
+def _trimmed(shown: str) -> str:
     """A number without trailing zeros: "15 mm" for "15.0 mm"."""
     number, gap, name = shown.partition(" ")
     if "." in number:
         number = number.rstrip("0").rstrip(".")
-    return f"{number}{gap}{name}" if unit else number
+    return f"{number}{gap}{name}"
 
 
 def _rounded(value: object) -> float:
@@ -167,8 +179,7 @@ _SHOWN: dict[str, Callable[[Any, Units], str]] = {
     "turns": _turns,
     "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip(".").replace("-", MINUS),
     "settable": lambda value, units: show_settable(_number(value), Kind.LENGTH, units),
-    "short": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units), unit=True),
-    "bare": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units)),
+    "short": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units)),
     "share": lambda value, units: f"{_number(value) * 100:.0f} %",
     "text": lambda value, units: clean(str(value), LONGEST_TEXT),
     "words": lambda value, units: str(value),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stanchion.wording.finding_tables import AdjusterWords, LengthWords, PreloadWords, Words
 
-_OUT_OF_BAND = "[ ({preload_mm:length} installed, band {low_mm:bare}–{high_mm:bare})]"
+_OUT_OF_BAND = "[ ({preload_mm:length} installed, band {low_mm~high_mm:numbers})]"
 _BETWEEN_LEGS = (
     "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one"
     + _OUT_OF_BAND
@@ -37,7 +37,7 @@ PRELOAD: PreloadWords = {
     ),
     "preload_low": Words(
         "Installed preload low",
-        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Make the "
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm~high_mm:band}. Make the "
         "spacer longer by {low_mm-preload_mm:length} or more.",
     ),
     "preload_near_limit": Words(
@@ -47,7 +47,7 @@ PRELOAD: PreloadWords = {
     ),
     "preload_high": Words(
         "Installed preload high",
-        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Make the "
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm~high_mm:band}. Make the "
         "spacer shorter by {preload_mm-high_mm:length}, or fit a stiffer spring.",
     ),
     "preload_over_limit": Words(
@@ -86,16 +86,16 @@ PRELOAD_VARIANTS: dict[str, Words] = {
     "preload_low.stands": Words(
         "Preload low",
         "{where}: preload with the collar as it is now, {preload_mm:length}, is below the band "
-        "{low_mm:bare}–{high_mm:short}. Go by the sags; do not reduce preload further.",
+        "{low_mm~high_mm:band}. Go by the sags; do not reduce preload further.",
     ),
     "preload_low.rear": Words(
         "Installed preload low",
-        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Fit a longer "
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm~high_mm:band}. Fit a longer "
         "spring[, or keep the collar {keep_in_mm:length} in from fully out].",
     ),
     "preload_low.by_sag": Words(
         "Installed preload low",
-        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Recheck the "
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm~high_mm:band}. Recheck the "
         "lengths, then go by the sags.",
     ),
     "preload_near_limit.stands": Words(
@@ -110,16 +110,16 @@ PRELOAD_VARIANTS: dict[str, Words] = {
     "preload_high.stands": Words(
         "Preload high",
         "{where}: preload with the collar as it is now, {preload_mm:length}, is above the band "
-        "{low_mm:bare}–{high_mm:short}. Recheck both lengths, then turn the collar out or fit a stiffer spring.",
+        "{low_mm~high_mm:band}. Recheck both lengths, then turn the collar out or fit a stiffer spring.",
     ),
     "preload_high.rear": Words(
         "Installed preload high",
         "{where}: installed preload {preload_mm:length}, collar fully out, is above the band "
-        "{low_mm:bare}–{high_mm:short}. Recheck both lengths, then fit a shorter or stiffer spring.",
+        "{low_mm~high_mm:band}. Recheck both lengths, then fit a shorter or stiffer spring.",
     ),
     "preload_high.by_sag": Words(
         "Installed preload high",
-        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Recheck the "
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm~high_mm:band}. Recheck the "
         "lengths, then go by the sags.",
     ),
     "preload_over_limit.stands": Words(
@@ -130,7 +130,7 @@ PRELOAD_VARIANTS: dict[str, Words] = {
     "preload_high.stands_by_sag": Words(
         "Preload high",
         "{where}: preload with the collar as it is now, {preload_mm:length}, is above the band "
-        "{low_mm:bare}–{high_mm:short}. Recheck both lengths, then go by the sags.",
+        "{low_mm~high_mm:band}. Recheck both lengths, then go by the sags.",
     ),
     "preload_over_limit.stands_by_sag": Words(
         "Preload over limit",

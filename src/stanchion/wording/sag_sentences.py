@@ -7,17 +7,17 @@ from stanchion.wording.finding_tables import SagWords, Words
 SAGS: SagWords = {
     "sag_low": Words(
         "Sag below target",
-        "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm:bare}–{high_mm:short}. Judge by "
+        "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm~high_mm:band}. Judge by "
         "both sags together.",
     ),
     "sag_high": Words(
         "Sag above target",
-        "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm:bare}–{high_mm:short}. Judge by "
+        "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm~high_mm:band}. Judge by "
         "both sags together.",
     ),
     "sag_borderline": Words(
         "Sag borderline",
-        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm:bare}–{high_mm:short}, than its "
+        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm~high_mm:band}, than its "
         "uncertainty, ± {expanded_mm:length}. Measure again to be sure.",
     ),
     "stiction_note": Words(
@@ -72,7 +72,7 @@ SAGS: SagWords = {
     "travel_not_as_meant": Words(
         "Targets are for a different travel",
         "{where}: travel is {travel_mm:length}, but the {profile:text} targets are meant for "
-        "{low_mm:bare}–{high_mm:short}. Use a profile of your own.",
+        "{low_mm~high_mm:band}. Use a profile of your own.",
     ),
     "both_ends_sag_much": Words(
         "Both ends sag too much: rider's weight?",
@@ -99,12 +99,12 @@ SAGS: SagWords = {
 SAG_VARIANTS: dict[str, Words] = {
     "sag_borderline.single": Words(
         "Sag borderline: repeat the readings",
-        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm:bare}–{high_mm:short}, than the "
+        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm~high_mm:band}, than the "
         "uncertainty of readings taken only once, ± {expanded_mm:length}. Repeat each reading three times.",
     ),
     "sag_borderline.repeated": Words(
         "Sag borderline",
-        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm:bare}–{high_mm:short}, than the "
+        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm~high_mm:band}, than the "
         "uncertainty of repeated readings, ± {expanded_mm:length}.",
     ),
 }

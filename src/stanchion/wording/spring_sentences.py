@@ -136,7 +136,7 @@ COILS: CoilWords = {
     ),
     "rate_by_coils": Words(
         "No rate entered: calculated from coils",
-        "{where}: no rate is entered, so {calculated:rate}[ ({low:rate} to {high:rate} by kind of wire)] is used, an "
+        "{where}: no rate is entered, so {calculated:rate}[ ({low~high:rate} by kind of wire)] is used, an "
         "estimate calculated from wire and coils. Put the spring on a tester to be sure.",
     ),
 }

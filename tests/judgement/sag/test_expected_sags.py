@@ -29,7 +29,7 @@ class TestInstalledPreloadOutOfItsBand:
         # A millimetre is missing; as much as the adjuster is then in can be taken from it.
         assert given.values["length_low_mm"] == 1.0
         assert given.values["length_high_mm"] == given.values["new_turns"]
-        assert "To bring installed preload into its band, take one 1 to" in sentence(given)
+        assert "To bring installed preload into its band, take one 1.0 to" in sentence(given)
         assert sentence(given).endswith(" mm longer and turn the adjuster out as much.")
 
     def test_where_no_length_does_it_says_so(self) -> None:
@@ -49,13 +49,13 @@ class TestInstalledPreloadOutOfItsBand:
         right = advice(rear(7.5, 28.5, rear__spring__rate_n_per_mm=90.0, rear__collar__now=4.0), "rear")
         assert right.code == "pair_suits_recheck"
         assert sentence(right).endswith(
-            "Recheck the lengths, or fit a spring 1 to 4.0 mm longer and turn the adjuster out as much."
+            "Recheck the lengths, or fit a spring 1.0 to 4.0 mm longer and turn the adjuster out as much."
         )
 
     def test_in_a_fork_it_is_the_spacer(self) -> None:
         lengths = {"front__left__spring__set_length_mm": 244.0, "front__left__spring__set_length_in_mm": 236.0}
         fork = put(FULL, sag__front=repeated_sags(20.0, 33.0), front__left__adjuster__now=16.0, **lengths)
-        assert "or fit a spacer 2 to 8.0 mm longer and turn the adjuster out as much." in sentence(
+        assert "or fit a spacer 2.0 to 8.0 mm longer and turn the adjuster out as much." in sentence(
             advice(fork, "front")
         )
         unknown = put(fork, front__top_out__fitted="unknown")  # one would give way
