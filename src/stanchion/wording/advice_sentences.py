@@ -16,14 +16,19 @@ _TURN_SAGS = (
     + "[{band_low_text:words}: {recheck_text:words}. ][{band_high_text:words}: {recheck_text:words}. ]"
     + "[{stands_low_text:words}: {recheck_text:words}. ][{stands_high_text:words}: {recheck_text:words}. ]"
 )
-_TURN = "{preload_mm:settable} of preload[ ({turns:turns} {turned_way:text})]"
+_TURN = (
+    "{preload_mm:settable} of preload[ ({turns:turns} {turned_way:text})]"
+    "[ (left {left_turns:turns}, right {right_turns:turns} {turned_way:text})]"
+)
 _EXPECT = (
     "expect [rider {rider_after_mm:length}][{rider_after_topped_out_text:words}]"
     "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({held_text:words})]"
     "[ ({near_edge_text:words})]."
 )
 _AND_TURNED = "[ and turn the adjuster {preload_mm:settable} {turned_way:text}][ ({turns:turns})]"
-_SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
+_AND_TURNED += "[ (left {left_turns:turns}, right {right_turns:turns})]"
+_SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
+_SPACER += "[ (left to {left_spacer_mm:length}, right to {right_spacer_mm:length})]" + _AND_TURNED
 
 _INSTALLED = (
     "[ {each_text:words}][ with {new_installed_mm:length} installed]"
@@ -76,7 +81,7 @@ _NEAREST = " A {way:text} spring comes closest, about {rate_n_per_mm:rate}" + _I
 _SET_AIR = (
     "Set {pressure_bar:pressure}[ left and {right_bar:pressure} right][ at {at_c:temperature}]"
     " (now {now_bar:pressure}); expect rider {rider_after_mm:length}[, static {static_after_mm:length}]"
-    "[ ({held_text:words})][ ({near_edge_text:words})].[ No pressure gets closer: {stays_out_text:words}]"
+    "[ ({held_text:words})][ ({near_edge_text:words})].[ No pressure comes closer: {stays_out_text:words}]"
     "[ {static_stays_out_text:words}]"
 )
 

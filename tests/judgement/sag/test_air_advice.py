@@ -154,7 +154,7 @@ def test_pressure_advised_and_set_is_not_sent_back_by_the_sags_it_promised() -> 
                 assert again is not None
                 doubt = said.values["near_edge"] or said.values["stays_out"]
                 assert again.code == ("pair_borderline" if doubt else "air_suits"), (static, rider)
-                told = "near" in sentence(said) or "No pressure gets closer" in sentence(said)
+                told = "near" in sentence(said) or "No pressure comes closer" in sentence(said)
                 assert told is bool(doubt)
                 kinds.add(doubt)
     assert kinds >= {None, "static"}

@@ -7,15 +7,16 @@ from typing import cast
 
 import pytest
 
-from judgement_jobs import FULL, PROFILES, judged, put, repeated, sag_end
+from judgement_jobs import FULL, PROFILES, judged, put, repeated, sag_end, split
 from stanchion.job.edit import apply
-from stanchion.job.model import ENDS, STATES, Adjuster, End
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, End
 from stanchion.judgement.sag.available_preload import AvailablePreload
 from stanchion.judgement.sag.remedies import find_remedy
 from stanchion.judgement.sag.response import ByRule
 from stanchion.judgement.sag.targets import Aims
 from stanchion.planning.spring_choice import choose
 from stanchion.planning.spring_edits import as_edits
+from stanchion.wording.finding_words import sentence
 
 AIMS = Aims(targets={"static": (15, 25), "rider": (28, 38)}, slack_mm={"static": 0.3, "rider": 0.3})
 
@@ -100,3 +101,25 @@ def test_advice_list_and_figures_give_one_setting_and_its_sags(end: End, counted
     share = 0.4 if end == "rear" else 1.0  # the shock's motion ratio; both legs have the same springs
     for state, sag_mm in zip(STATES, SAGS[end], strict=True):
         assert advice.values[f"{state}_after_mm"] == pytest.approx(sag_mm - mm / share)
+
+
+def test_where_the_legs_differ_each_has_its_spacer_and_its_turns() -> None:
+    """Spacers of 100 and 103 mm; 16 turns of 0.5 mm on the left, 10 of 0.8 mm on the right."""
+    legs = {
+        "front__right__stack__spacer_mm": 103.0,
+        "front__right__adjuster__total_turns": 10.0,
+        "front__right__adjuster__now": 2.5,
+    }
+    job = put(split(WHOLE), sag__front=repeated(sag_end(20.0, 41.0)), **legs)
+    said = judged(job).sag.front.advice
+    assert said is not None
+    assert "Add 4.0 mm of preload (left 8 turns, right 5 turns in)" in sentence(said)
+    lengths = {f"front__{side}__spring__set_length{name}": mm for side in SIDES for name, mm in LOW_AT.items()}
+    low = judged(put(job, sag__front=repeated(sag_end(25.0, 46.0)), **lengths)).sag.front.advice
+    assert low is not None
+    words = "longer by 6.0 mm (left to 106.0 mm, right to 109.0 mm) and turn the adjuster 3.0 mm in (left 6 turns, "
+    assert words + "right 3.75 turns)" in sentence(low)
+
+
+LOW_AT = {"_mm": 241.0, "_in_mm": 233.0}
+"""9 mm installed of the band's 8 to 15 (common practice, no published source)."""

@@ -46,6 +46,10 @@ class PreloadAdjustment:
     """By how much the spacer may change with installed preload, as it is read, staying in its band."""
     spacer_mm: float | None = None
     """Length of the spacer now, where it is the same for every spring of this end."""
+    spacers_mm: tuple[float, float] | None = None
+    """Lengths of the spacers, left and right, where they differ."""
+    turn_of_legs: tuple[tuple[float, float], tuple[float, float]] | None = None
+    """Preload of one turn and of the least step, left and right, where a turn differs."""
     shortest_spacer_mm: float | None = None
     """Length of the shortest spacer fitted; no spacer can be shortened by more."""
     has_spacer: bool = True
@@ -94,13 +98,14 @@ def front_adjustment(
         if len(known) == len(rates):
             share = sum(rate for rate in with_adjuster if rate is not None) / sum(known)
     shows = front_share(front, model)
+    per_turn_mm = per_turn_of_legs(adjusted)
     installed = [of_leg.installed_preload_mm.value for _, of_leg in sprung]
     spacers = [leg.stack.spacer_mm for leg, _ in sprung if leg.stack.spacer_mm is not None]
     verdicts = [of_leg.verdict for _, of_leg in sprung]
     return PreloadAdjustment(
         per_sag=1.0 / shows,
         share=share,
-        per_turn_mm=per_turn_of_legs(adjusted),
+        per_turn_mm=per_turn_mm,
         step_mm=step_of_legs(adjusted),
         in_clicks=bool(adjusted) and all(of_leg.turned_in == "clicks" for _, of_leg in adjusted),
         left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
@@ -112,6 +117,8 @@ def front_adjustment(
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
         spacer_range_mm=_spacer_room(front, figures, band),
         spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], NOT_SHOWN_MM),
+        spacers_mm=(spacers[0], spacers[1]) if len(spacers) == len(SIDES) == len(legs) else None,
+        turn_of_legs=_turn_of_legs(adjusted) if per_turn_mm is None else None,
         shortest_spacer_mm=min(spacers, default=None),
         fitted=front.top_out.fitted,
         top_out_mm=as_it_counts(front.top_out).works_over_mm,
@@ -209,6 +216,21 @@ def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None
 def step_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None:
     """The same of the least that an adjuster is turned."""
     return _mean_of_legs(legs, [figures.step_mm for _, figures in legs])
+
+
+def _turn_of_legs(
+    legs: Sequence[tuple[Leg, PreloadFigures]],
+) -> tuple[tuple[float, float], tuple[float, float]] | None:
+    """Preload of a turn and of the least step of both legs; None where one is not known, or they count otherwise."""
+    known = [
+        (figures.mm_per_turn.value, figures.step_mm)
+        for _, figures in legs
+        if figures.mm_per_turn.value and figures.step_mm
+    ]
+    if len(known) < len(SIDES) or len({figures.turned_in for _, figures in legs}) > 1:
+        return None
+    (left, left_step), (right, right_step) = known
+    return ((left or 0.0, left_step or 0.0), (right or 0.0, right_step or 0.0))
 
 
 def _mean_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]], added_mm: Sequence[float | None]) -> float | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
-from stanchion.job.model import STATES, State
+from stanchion.job.model import SIDES, STATES, State
 from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.results.codes import Advice
@@ -88,6 +88,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",
         "new_spacer_mm": new_spacer,
     }
+    values |= _of_each_leg(adjustment, spacer, turned)
     if known:
         values |= _expected(remedy, aims)
     if spacer is not None and adjustment.band is None:
@@ -111,6 +112,17 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         values["as_it_stands"] = True
     values["held"] = held_of(of, values)
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
+
+
+def _of_each_leg(adjustment: PreloadAdjustment, spacer_mm: float | None, turned_mm: float | None) -> dict[str, object]:
+    """What is done in each leg where that differs: the lengths of the new spacers, and the turns in steps of each."""
+    values: dict[str, object] = {}
+    if spacer_mm is not None and adjustment.spacer_mm is None and adjustment.spacers_mm is not None:
+        values = {f"{side}_spacer_mm": mm + spacer_mm for side, mm in zip(SIDES, adjustment.spacers_mm, strict=True)}
+    if turned_mm is not None and adjustment.turn_of_legs is not None:
+        for side, (per_turn, step) in zip(SIDES, adjustment.turn_of_legs, strict=True):
+            values[f"{side}_turns"] = max(1, round(turned_mm / step)) * step / per_turn
+    return values
 
 
 def _no_rate_values(of: EndToAdvise, aims: Aims, remedy: Remedy, none: NoSuitableRate) -> dict[str, object]:
