@@ -48,6 +48,21 @@ def test_a_reading_in_doubt_is_taken_when_asked_twice_and_one_that_cannot_be_rea
     assert (walk.hindrance, walk.unread) == ("unread", True)
 
 
+def test_turns_that_no_collar_has_are_asked_about() -> None:
+    """156 for 15.6: by itself where all turns are counted, by the thread where only those it is in are."""
+    collar = put(FULL, rear__collar__total_turns=None, rear__collar__now=None)
+    for name in ("total_turns", "now"):
+        walk = guided(collar, "rear")
+        assert walk.go_to(("rear", "collar", name))
+        walk.type("156")
+        walk.take()
+        assert (walk.hindrance, walk.field) == ("doubtful", ("rear", "collar", name)), name
+        assert walk.fresh_doubts
+        walk.type("15.6")
+        walk.take()
+        assert walk.hindrance == ""
+
+
 def test_a_reading_is_repeated_once_it_is_taken_and_what_is_read_once_is_not() -> None:
     walk = guided(Job())
     walk.repeat()

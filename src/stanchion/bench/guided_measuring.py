@@ -302,6 +302,7 @@ DOUBTS = frozenset(
         "adjuster_beyond_range",
         "adjuster_ends_equal",
         "adjuster_readings_order",
+        "adjuster_range_unlikely",
         "set_length_at_beyond_range",
         "pitch_disagrees",
         "pitch_and_range_disagree",

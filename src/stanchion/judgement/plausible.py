@@ -168,8 +168,10 @@ def _solid_by_coils(coils: Coils, total: float, wire: float) -> tuple[float, flo
 
 
 def _thread(at: SpringAt) -> Iterator[Finding]:
-    """Finding on pitch and turns, or on clicks, that give more range than any adjuster has."""
-    turns, pitch = at.adjuster.total, at.adjuster.step_mm
+    """Finding on pitch and turns, or on clicks, that give more range than any adjuster has: those in all, or those that
+    it is in where they were not counted."""
+    pitch = at.adjuster.step_mm
+    turns = at.adjuster.now if at.adjuster.total is None and at.adjuster.from_out else at.adjuster.total
     if turns is not None and pitch is not None and turns * pitch > LONGEST_THREAD_MM:
         yield _contradiction(
             at,

@@ -36,19 +36,23 @@ BETWEEN_SAGS = "   "
 COLUMNS = (("static", 7), ("rider", 6), ("turns", 6), ("to in", 6), ("inst.", 6), ("bind", 6))
 
 
-def _by_air(session: Session, end: End) -> str:
-    """What is set in place of a spring: the pressure."""
+def by_air(choice: SpringChoice) -> bool:
+    """Whether the end is sprung by air, so that there is no spring to choose."""
+    return choice.by_two_sags_n_per_mm.problem == "air_sprung" and not choice.options
+
+
+def pressure_to_set(session: Session, end: End) -> list[Content]:
+    """What is set in place of a spring; nothing where it is not known."""
     target = session.assessment.predicted.end(end).target
-    words = f" {clean(sentence(target, session.units), 300)}" if target is not None else ""
-    return f"sprung by air, so there is no spring to choose: its pressure is set.{words}"
+    return [] if target is None else [Content(f" {clean(sentence(target, session.units), 300)}")]
 
 
 def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:
     """The rate needed and what it depends on, as sentences, the most needed first."""
     name, units = f"{choice.end.upper()}: ", session.units
     head = Content.styled(name, "$primary bold")
-    if choice.by_two_sags_n_per_mm.problem == "air_sprung" and not choice.options:
-        return [head + Content(_by_air(session, choice.end))]
+    if by_air(choice):
+        return [head + Content("sprung by air, so there is no spring to choose.")]
     no_band = [Content(FLAGS["no_band"])] if choice.options and not choice.has_band else []
     each = " each" if choice.end == "front" else ""
     if choice.needed_n_per_mm.value is None:

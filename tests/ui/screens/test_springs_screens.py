@@ -331,5 +331,6 @@ async def test_an_end_sprung_by_air_shows_the_pressure_to_set_in_place_of_spring
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         text = " ".join(shown(app).split())
-        assert "FRONT: sprung by air, so there is no spring to choose" in text
+        assert "FRONT: sprung by air, so there is no spring to choose. F3 has its pressure; ^P says what" in text
+        assert "static rider" not in text  # heads of columns with nothing below them
         assert "Set 9.30 bar (now 8.30 bar)" in text

@@ -25,10 +25,12 @@ from stanchion.ui.springs_lines import (
     ALL_COLUMNS,
     LEAST_NAME,
     SpringColumns,
+    by_air,
     detail,
     indented,
     layout_of,
     needed_sentences,
+    pressure_to_set,
     row_line,
     verdict_line,
     whole_sentences,
@@ -98,6 +100,9 @@ class SpringsScreen(JobScreen):
             self.query_one("#springs-detail", Pages).draw(lambda width, height: ())
             return
         needed = needed_sentences(choice, session)
+        if by_air(choice):
+            self._show_pressure(session, needed)
+            return
         pane.draw(lambda width, _: self._in_room(needed, width))
         rates = f" {unit_name(Kind.RATE, session.units)}"
         layout = self._columns = layout_of(choice.options, session.units, self.size.width)
@@ -113,6 +118,17 @@ class SpringsScreen(JobScreen):
             choices.highlighted = 0
         else:
             self.query_one("#springs-detail", Pages).draw(lambda width, height: ())
+
+    def _show_pressure(self, session: Session, needed: list[Content]) -> None:
+        """No list for an end sprung by air: the pressure to set, and where it is entered and what it does stands."""
+        entered, does = (keys.shown(self.program.key(f"screen.{name}").keys) for name in (self._end, "predict"))
+        where = Content(f"{entered} has its pressure; {does} says what pressure does.")
+        advice = pressure_to_set(session, self._end)
+        self.query_one("#springs-needed", Drawn).draw(lambda width, _: self._in_room([*needed, where], width))
+        self.query_one("#springs-heads", Static).update("")
+        self.query_one("#springs-detail", Drawn).draw(
+            lambda width, height: [part for line in advice for part in indented(line, width)][:height]
+        )
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show the current row in full."""
