@@ -99,7 +99,7 @@ def _words_against_figures(judged: Judged, end: End, choice: SpringChoice) -> It
         shown = option.best if option.stands is None else option.stands.sags
         figures: dict[State, Figure] = {"static": shown.static_mm, "rider": shown.rider_mm}
         for state, figure in figures.items():
-            target = sag.state(state).target
+            target = sag.state(state).target and judged.truth(end).target(state)
             if figure.value is None or target is None or (state == "static" and sag.static_hidden):
                 continue
             known_mm = (

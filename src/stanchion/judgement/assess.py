@@ -47,6 +47,7 @@ from stanchion.judgement.results.findings import DOUBTS, Finding, Severity, wors
 from stanchion.judgement.results.parts import Parts
 from stanchion.judgement.results.predicted import Predicted
 from stanchion.judgement.results.ridden import MarkerReference, RunFigures
+from stanchion.judgement.sag.behind_top_out import noted_behind
 from stanchion.judgement.sag.both_ends import both_ends
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, EndAdvice
 from stanchion.judgement.sag.sag_figures import Measured, measure_end
@@ -133,7 +134,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
     findings += parts.found("checks", _travel_findings, job, profile)
-    for marked in (_marked_by_sag, _at_end_by_sag, _run_by_sag):
+    for marked in (_marked_by_sag, _at_end_by_sag, _run_by_sag, noted_behind):
         findings = [marked(finding, sag, predicted) for finding in findings]
     findings += parts.found("work_list", _work_findings, job)
     findings += parts.found("checks", outside_findings, job, previous)
@@ -257,6 +258,7 @@ def _end_sag(captured: Captured, advice: EndAdvice) -> EndSagFigures:
         projected_static_mm=advice.projected_static_mm,
         advice=advice.by_readings,
         static_hidden=advice.static_hidden,
+        behind=advice.behind,
     )
 
 

@@ -125,7 +125,7 @@ def choose(
     stays = swap.installed_stays_mm
     installed = usual_installed(swap, band, installed_mm)
     mid_mm = None if swap.span.range_mm is None else swap.span.range_mm / 2.0
-    target = sag.rider.target
+    target = sag.behind.get("rider", sag.rider.target)
     middle = absent("no_target") if target is None else Figure(sum(target) / 2.0)
     ready = derive(lambda *_: 0.0, swap.computable, rider_n, middle, installed)
     if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
@@ -137,7 +137,7 @@ def choose(
     pairs: list[Pair] = []
     if ready.known and installed.value is not None and target is not None:
         requirements = Requirements(
-            static_target=None if sag.static_hidden else sag.static.target,
+            static_target=None if sag.static_hidden or "static" in sag.behind else sag.static.target,
             rider_target=target,
             static=static_n,
             rider=rider_n,
@@ -255,7 +255,12 @@ def _aims(sag: EndSagFigures) -> Aims:
     """The targets as the advice on these sags uses them."""
     old = sag.advice is not None and sag.advice.code == "measure_again_changed"
     measured = sag.rider.sag_mm.known and not old
-    return aims_of({state: sag.state(state) for state in STATES}, measured=measured, static_hidden=sag.static_hidden)
+    return aims_of(
+        {state: sag.state(state) for state in STATES},
+        measured=measured,
+        static_hidden=sag.static_hidden,
+        behind=sag.behind,
+    )
 
 
 def _by_two_sags(swap: SpringSwap, targets: tuple[Band, Band], static_n: Figure, rider_n: Figure) -> Figure:

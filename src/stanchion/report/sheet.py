@@ -168,10 +168,11 @@ def _line(finding: Finding, units: Units) -> Line:
 
 
 def _advice(assessment: Assessment, units: Units) -> Section:
-    """The warnings, worst first; whether or not they are warnings, what the sags of each end call for, and what casts
-    doubt on it."""
+    """The warnings, worst first; whether or not they are warnings, what the sags of each end call for, what casts doubt
+    on it, and that a top-out spring makes them read lower."""
     advice = [assessment.sag.end(end).advice for end in ENDS]
-    noted = [finding for finding in assessment.findings if finding in advice or finding.code in DOUBTS]
+    said = DOUBTS | {"top_out_reads_lower"}
+    noted = [finding for finding in assessment.findings if finding in advice or finding.code in said]
     findings = [
         finding
         for finding in assessment.findings

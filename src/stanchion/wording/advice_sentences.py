@@ -173,6 +173,12 @@ ADVICE: AdviceWords = {
         _AT + "rider sag {rider_mm:length} is in target; static sag is small because of the top-out spring. Leave "
         "the springs as they are.",
     ),
+    "top_out_hides_sags": Words(
+        "Top-out spring changes how sag reads",
+        _SAGS + "The top-out spring changes how sag reads: without it[, rider {rider_bare_mm:length}]"
+        "[, static {static_bare_mm:length}]. Leave springs and preload as they are; the manual may give targets for "
+        "this machine.",
+    ),
     "add_preload": Words("Add preload", _TURN_SAGS + "Add " + _TURN + "; " + _EXPECT + _STAYS_OUT),
     "add_preload_measure_again": Words(
         "Add preload, then measure again",
@@ -242,7 +248,7 @@ ADVICE: AdviceWords = {
         + _AGAIN,
     ),
     "stiffer_no_room": Words(
-        "No preload left: stiffer spring",
+        "More preload not enough: stiffer spring",
         _SAGS + "This needs more preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a stiffer "
         "spring" + _RATE + _AGAIN,
     ),
@@ -266,7 +272,7 @@ ADVICE: AdviceWords = {
         "is at its limit. Recheck the lengths and the readings.",
     ),
     "softer_no_room": Words(
-        "Preload cannot go lower: softer spring",
+        "Less preload not enough: softer spring",
         _SAGS + "This needs less preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a softer "
         "spring" + _RATE + _AGAIN,
     ),

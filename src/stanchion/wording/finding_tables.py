@@ -197,6 +197,7 @@ class AdviceWords(TypedDict):
     pair_nearest: Words
     too_soft_or_top_out: Words
     top_out_hides_static: Words
+    top_out_hides_sags: Words
     add_preload: Words
     add_preload_measure_again: Words
     add_preload_headroom_unknown: Words

@@ -279,6 +279,7 @@ def _words(finding: Finding) -> Words:
         (finding.where[:1] == ("rear",), "rear"),
         (values.get("band_full") is True, "band_full"),
         (values.get("one_adjuster") is True, "one_adjuster"),
+        (values.get("top_out") is True, "top_out"),
         (values.get("spacer_mm") is None, "without"),
     ):
         if holds and f"{code}.{variant}" in VARIANTS:

@@ -97,6 +97,16 @@ SAGS: SagWords = {
 }
 
 SAG_VARIANTS: dict[str, Words] = {
+    "sag_low.top_out": Words(
+        "Sag below target: top-out spring",
+        "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm:bare}–{high_mm:short}, but that "
+        "is meant for a machine without a top-out spring.",
+    ),
+    "sag_high.top_out": Words(
+        "Sag above target: top-out spring",
+        "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm:bare}–{high_mm:short}, but that "
+        "is meant for a machine without a top-out spring.",
+    ),
     "sag_borderline.single": Words(
         "Sag borderline: repeat the readings",
         "{where} {sag_mm:length} is closer to the edge of its target, {low_mm~high_mm:band}, than the "

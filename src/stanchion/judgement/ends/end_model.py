@@ -84,6 +84,9 @@ class EndModel(Protocol):
     def sag_with(self, added_mm: float, vertical_n: float) -> float:
         """Sag after adding that preload."""
 
+    def without_top_out(self) -> EndModel:
+        """The end without its top-out spring."""
+
     def with_preload(self, added_mm: float) -> EndModel:
         """The end with that much more preload at every spring, as a longer spacer gives it."""
 

@@ -119,6 +119,12 @@ class ForkModel:
         fork = with_added_preload(self._fork, added_mm)
         return replace(self, fork=fork, unloaded=_equilibrium(fork, self.hanging_n))
 
+    def without_top_out(self) -> ForkModel:
+        """The fork without its top-out springs."""
+        legs = tuple(replace(leg, top_out_rate_n_per_mm=0.0, top_out_mm=0.0) for leg in self._fork.legs)
+        fork = replace(self._fork, legs=legs)
+        return replace(self, fork=fork, unloaded=_equilibrium(fork, self.hanging_n))
+
     def with_rate(self, rate_n_per_mm: float) -> ForkModel:
         """The fork with that one rate in each leg that has a spring, preloads unchanged."""
         fork = with_rate(self._fork, rate_n_per_mm)

@@ -103,6 +103,11 @@ class RearModel:
         rear = with_preload(self._rear, self._rear.preload_mm + added_mm)
         return replace(self, rear=rear, unloaded=_equilibrium(rear, self.hanging_n))
 
+    def without_top_out(self) -> RearModel:
+        """The rear end without the top-out spring of its shock."""
+        rear = replace(self._rear, top_out_rate_n_per_mm=0.0, top_out_mm=0.0)
+        return replace(self, rear=rear, unloaded=_equilibrium(rear, self.hanging_n), top_out_reach_mm=0.0)
+
     def with_rate(self, rate_n_per_mm: float) -> RearModel:
         """The rear end with a spring of that one rate, preload unchanged."""
         rear = with_shock_spring(self._rear, rate_n_per_mm, self._rear.preload_mm)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Literal
 
 from stanchion.base.record import record
@@ -178,6 +179,8 @@ class EndSagFigures:
     """The advice on both sags; also among the findings."""
     static_hidden: bool = False
     """Whether a top-out spring keeps static sag small, so that its target does not apply."""
+    behind: Mapping[State, Band] = MappingProxyType({})
+    """The targets that count instead of the profile's where a top-out spring makes a sag read lower."""
 
     def state(self, state: State) -> StateFigures:
         """The figures of one state."""

@@ -152,6 +152,7 @@ Advice = Literal[
     "pair_nearest",
     "too_soft_or_top_out",
     "top_out_hides_static",
+    "top_out_hides_sags",
     "add_preload",
     "add_preload_measure_again",
     "add_preload_headroom_unknown",

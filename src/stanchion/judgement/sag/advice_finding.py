@@ -10,6 +10,7 @@ from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.sag.behind_top_out import without_it
 from stanchion.judgement.sag.edge_sags import at_edge, edge_values, outside
 from stanchion.judgement.sag.end_to_advise import EndToAdvise
 from stanchion.judgement.sag.other_length import present_other_length
@@ -26,6 +27,7 @@ NOTES: frozenset[Advice] = frozenset(
         "pair_close",
         "pair_nearest",
         "top_out_hides_static",
+        "top_out_hides_sags",
         "lengths_first",
     }
 )
@@ -108,6 +110,10 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         values["repeated"] = aims.readings == "settled" or None
     if code == "pair_suits_recheck":
         values |= _rechecked(of)
+    if code == "top_out_hides_sags":
+        bare = without_it(of.model, of.carried.known())
+        shown = {state: mm for state, mm in bare.items() if not of.state(state).figures.topped_out}
+        values |= {f"{state}_bare_mm": shown.get(state) for state in STATES}
     if code in ("pair_suits_recheck", "pair_edge_recheck") and adjustment.as_it_stands:
         values["as_it_stands"] = True
     values["held"] = held_of(of, values)
@@ -297,6 +303,8 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
     now_mm = after(response)
     if of.adjustment.out_of_band:
         return "pair_edge_recheck" if at_edge(of.captured, now_mm, aims) else "pair_suits_recheck"
+    if _behind_top_out(of, response, aims):
+        return "top_out_hides_sags"
     if remedy.no_spring_nearer:
         return "pair_nearest"
     if remedy.edge:
@@ -309,6 +317,15 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
     if static is not None and aims.targets["static"] != static:
         return "top_out_hides_static" if of.adjustment.fitted == "yes" else "too_soft_or_top_out"
     return "pair_borderline" if at_edge(of.captured, now_mm, aims) else "pair_suits"
+
+
+def _behind_top_out(of: EndToAdvise, response: Response, aims: Aims) -> bool:
+    """Whether a top-out spring makes rider sag read otherwise than its target, or static sag read more than its own."""
+    rider, static = of.captured.rider.figures.target, of.captured.static.figures.target
+    if rider is not None and aims.targets["rider"] != rider:
+        return True
+    static_mm = response.sag("static")
+    return static is not None and static_mm is not None and static[1] + SLACK < static_mm <= aims.targets["static"][1]
 
 
 def _stiffer(remedy: Remedy, *, rider_in: bool) -> Advice:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Literal
 
 from stanchion.base.record import record
@@ -18,6 +19,7 @@ from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.advice_finding import advice_finding
 from stanchion.judgement.sag.available_preload import AvailablePreload, available_preload
+from stanchion.judgement.sag.behind_top_out import targets_behind
 from stanchion.judgement.sag.corrected_loads import blocked_by, sags_now, topped_out_at
 from stanchion.judgement.sag.end_to_advise import EndToAdvise
 from stanchion.judgement.sag.remedies import find_remedy
@@ -58,6 +60,8 @@ class EndAdvice:
     """Static sag once rider sag is in the middle of its target."""
     static_hidden: bool = False
     """A top-out spring, and not a soft spring, keeps static sag small, so that nothing is asked of it."""
+    behind: Mapping[State, Band] = MappingProxyType({})
+    """The targets that count instead where a top-out spring makes a sag read lower."""
 
 
 def advise(of: EndToAdvise) -> EndAdvice:
@@ -86,7 +90,8 @@ def advise(of: EndToAdvise) -> EndAdvice:
         topped_out = of.captured.static.figures.topped_out
         return replace(nothing, projected_static_mm=absent("topped_out")) if topped_out else nothing
     hidden = measured and _held_by_top_out(of)
-    aims = _aims(of, response, measured=measured, hidden=hidden)
+    behind = _behind(of, response, measured=measured)
+    aims = _aims(of, response, behind, measured=measured, hidden=hidden)
     available = (
         available_preload(of.adjustment)
         if of.amount_known
@@ -94,11 +99,11 @@ def advise(of: EndToAdvise) -> EndAdvice:
     )
     remedy = find_remedy(response, aims, available, of.springs)
     if hidden and remedy.work in ("turns", "spacer"):
-        both = find_remedy(response, _aims(of, response, measured=measured, hidden=False), available)
+        both = find_remedy(response, _aims(of, response, behind, measured=measured, hidden=False), available)
         if both.work == remedy.work and not both.edge:
             remedy = both  # no more work, and static sag comes in as well
     elif hidden and remedy.work == "spring" and response.sag("static") is not None:
-        asked = _aims(of, response, measured=measured, hidden=False)
+        asked = _aims(of, response, behind, measured=measured, hidden=False)
         if remedy.no_suitable_rate is None and of.springs.brings_in(asked, remedy.way):
             aims, hidden = asked, False  # where a spring is bought all the same, it brings static sag in as well
     finding = advice_finding(of, response, aims, remedy)
@@ -112,8 +117,9 @@ def advise(of: EndToAdvise) -> EndAdvice:
         to_target=finding,
         turns=_turns(of, aim),
         preload_mm=aim,
-        projected_static_mm=_projected(of, response, rider.target),
+        projected_static_mm=_projected(of, response, behind.get("rider", rider.target)),
         static_hidden=hidden,
+        behind=behind,
     )
 
 
@@ -148,19 +154,43 @@ def _response(of: EndToAdvise, *, measured: bool) -> Response | None:
     return ByRule(sags_now(of.captured), of.adjustment.per_sag or 1.0, of.adjustment.share or 1.0)
 
 
-def _aims(of: EndToAdvise, response: Response, *, measured: bool, hidden: bool) -> Aims:
-    aims = aims_of({state: of.state(state).figures for state in STATES}, measured=measured, static_hidden=hidden)
+def _behind(of: EndToAdvise, response: Response, *, measured: bool) -> dict[State, Band]:
+    """The profile's targets as a top-out spring makes this end read them; a job's own targets are meant as it is read.
+
+    Static sag that is measured below its target is judged by how far the sags lie apart (_held_by_top_out).
+    """
+    if not of.model.computable.known:
+        return {}
+    judged: dict[State, Band] = {}
+    for state in STATES:
+        figures = of.state(state).figures
+        by_apart = measured and state == "static" and figures.verdict != "above"
+        if figures.target is not None and figures.target_source is None and not by_apart:
+            judged[state] = figures.target
+    return targets_behind(of.model, {state: response.sag(state) for state in judged}, judged)
+
+
+def _aims(of: EndToAdvise, response: Response, behind: Mapping[State, Band], *, measured: bool, hidden: bool) -> Aims:
+    sags = {state: of.state(state).figures for state in STATES}
+    aims = aims_of(sags, measured=measured, static_hidden=hidden, behind=behind)
     unknown = measured and not hidden and response.sag("static") is None
     return replace(aims, topped_out_mm=topped_out_at(of.captured, "static")) if unknown else aims
 
 
-def aims_of(sags: Mapping[State, StateFigures], *, measured: bool, static_hidden: bool) -> Aims:
+def aims_of(
+    sags: Mapping[State, StateFigures],
+    *,
+    measured: bool,
+    static_hidden: bool,
+    behind: Mapping[State, Band] = MappingProxyType({}),
+) -> Aims:
     """What is wanted of the sags of one end.
 
     Args:
         sags: both states.
         measured: whether the sags are those measured.
         static_hidden: a top-out spring keeps static sag small, so that it may be, but not too large.
+        behind: the targets that count instead where a top-out spring makes a sag read lower.
     """
     targets: dict[State, Band] = {}
     open_to_more = any(of.target is not None and not of.repeated for of in sags.values())
@@ -168,8 +198,8 @@ def aims_of(sags: Mapping[State, StateFigures], *, measured: bool, static_hidden
     for state, figures in sags.items():
         if figures.target is None:
             continue
-        least = 0.0 if state == "static" and static_hidden else figures.target[0]
-        targets[state] = (least, figures.target[1])
+        low, high = behind.get(state, figures.target)
+        targets[state] = (0.0 if state == "static" and static_hidden else low, high)
         # By how much a sag may lie outside before it is certain that it does. With rider sag topped out, a topped-out
         # state is predicted from its load, and how finely the stop was read says nothing about that.
         off = figures.expanded_mm.value
