@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics import equilibrium
 from stanchion.mechanics.equilibrium import Limit, fork_position, fork_sag
+from stanchion.mechanics.force_parts import fork_parts
 from stanchion.mechanics.fork import (
     Fork,
     ForkLeg,
@@ -19,7 +20,6 @@ from stanchion.mechanics.fork import (
     air_force,
     fork_force,
     fork_rate,
-    full_travel,
     spring_forces,
     with_added_preload,
     with_rate,
@@ -154,7 +154,7 @@ def test_sag_never_rises_as_the_air_gap_gets_smaller(
 
     assume(gap - less > 1.0)
     assert fork_sag(fork(gap - less), load).sag_mm <= fork_sag(fork(gap), load).sag_mm + 1e-9
-    assert full_travel(fork(gap - less)).air_n > full_travel(fork(gap)).air_n
+    assert fork_parts(fork(gap - less)).air_n > fork_parts(fork(gap)).air_n
 
 
 def test_the_ends_are_said_and_not_passed() -> None:
@@ -217,10 +217,10 @@ def test_fast_air_is_harder_than_slow_air_at_full_travel() -> None:
     air = TrappedAir(area_mm2=circle_area(43.0), least_volume_mm3=least_air_volume(39.0, 110.0))
     fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0, air=air),) * 2, 120.0)
     hard = replace(fork, legs=tuple(replace(leg, air=replace(air, exponent=1.4)) for leg in fork.legs))
-    slow, fast = full_travel(fork), full_travel(hard)
-    assert 0.0 < slow.air_n < fast.air_n < fast.force_n
-    assert slow.force_n - slow.air_n == pytest.approx(2 * 9.0 * 132.0)
-    assert fast.force_n == fork_force(hard, 120.0)
+    slow, fast = fork_parts(fork), fork_parts(hard)
+    assert 0.0 < slow.air_n < fast.air_n < fast.sum_n
+    assert slow.sum_n - slow.air_n == pytest.approx(2 * 9.0 * 132.0)
+    assert fast.sum_n == pytest.approx(fork_force(hard, 120.0), rel=1e-12)
 
 
 def test_one_rate_is_put_in_each_leg_that_has_a_spring() -> None:

@@ -176,6 +176,7 @@ class TestSprings:
             "Top-out spring": ("fitted, both legs",),
             "Rubber touches at": ("100.0 mm, 1 pair",),
             "Hydraulic stop": ("6.0 mm",),
+            "At full travel": ("4266 N: coil spring 2215 N, trapped air 899 N, rubber 1152 N",),
         }
         shock = table(of, "Shock and linkage")
         assert row(shock, "Ratio, 12 pairs")[0].endswith(" mm")

@@ -169,10 +169,12 @@ def test_the_work_list_returns_to_its_pressure() -> None:
 def test_check_and_sheet_have_it() -> None:
     rows = dict(settings_table(JOB, METRIC).rows)
     assert [cell for cell in rows["Fork outer air, left"] if cell] == ["1.50 bar", "extended, 20.0 °C", "[ ]"]
-    facts = dict(fork_facts(JOB, METRIC).rows)
+    facts = dict(fork_facts(JOB, assess(JOB, PROFILES), METRIC).rows)
     assert facts["Outer chamber"] == ("left: own area, bore 44.0 mm, 420 ml, tube 28.0 mm",)
     assert facts["Highest allowed"] == ("left: 13.00 bar, outer chamber 4.00 bar",)
-    assert dict(fork_facts(air_job(FLOATING), METRIC).rows)["Outer chamber"] == ("left: by a piston, 90 ml",)
+    assert dict(fork_facts(air_job(FLOATING), assess(air_job(FLOATING), PROFILES), METRIC).rows)["Outer chamber"] == (
+        "left: by a piston, 90 ml",
+    )
     assert "0.10 bar more" in as_text("air.toml", JOB, assess(JOB, PROFILES))
 
 

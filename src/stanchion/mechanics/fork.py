@@ -350,35 +350,3 @@ def with_rate(fork: Fork, rate_n_per_mm: float) -> Fork:
         replace(leg, rate_n_per_mm=rate_n_per_mm, curve=None) if leg.rate_n_per_mm > 0.0 else leg for leg in fork.legs
     )
     return Fork(tuple(legs), fork.travel_mm)
-
-
-@record
-class FullTravel:
-    """Force of the fork at full travel, and the part of it that is trapped air."""
-
-    force_n: float
-    """Force along the fork at full travel [N]."""
-    air_n: float
-    """How much of it is air [N]."""
-
-
-def full_travel(fork: Fork) -> FullTravel:
-    """Force at full travel, and how much of it is air.
-
-    Args:
-        fork: the fork; see with_exponent for slow and fast.
-
-    Returns:
-        The force and the air's part.
-
-    Raises:
-        OutOfRange: never for a fork that could be made.
-
-    Source:
-        fork_force at full travel.
-
-    >>> full_travel(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0))
-    FullTravel(force_n=2376.0, air_n=0.0)
-    """
-    air = sum(air_force(leg.air, fork.travel_mm, fork.travel_mm) for leg in fork.legs if leg.air is not None)
-    return FullTravel(fork_force(fork, fork.travel_mm), float(air))

@@ -19,7 +19,7 @@ from stanchion.judgement.results.assessment import (
     StateFigures,
 )
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.results.predicted import AirFigures, FullTravelFigures, PredictedEnd
+from stanchion.judgement.results.predicted import STROKES, AirFigures, FullTravelFigures, PredictedEnd
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
 from stanchion.report.balance import balance_rows
@@ -38,6 +38,7 @@ from stanchion.wording.prediction_sentences import (
     SAG_FROM,
     in_use_words,
     omitted_words,
+    parts_words,
     shock_gas_words,
     softer_or_stiffer,
 )
@@ -324,9 +325,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
         if rate.predicted_n_per_mm.value is not None:
             ranks = f", calculated {show(rate.predicted_n_per_mm.value, Kind.RATE, units)}"
         yield from figure_line("Measured rate", rate.rate_n_per_mm, Kind.RATE, units, ranks)
-    if p.full_travel.slow_n.value is not None:
-        parts = _full_travel_parts(p.full_travel, units)
-        yield named_line("At full travel", ", ".join(parts))
+    yield from _full_travel(p.full_travel, units)
     if p.air is not None:
         yield from _air_lines(p.air, units)
     for one in p.air_in_use:
@@ -356,15 +355,15 @@ def _air_lines(air: AirFigures, units: Units) -> Iterator[str]:
         yield named_line("Fast, most likely", f"{fast_n} (n = 1.3); {between} by how much heat the air loses")
 
 
-def _full_travel_parts(figures: FullTravelFigures, units: Units) -> Iterator[str]:
-    """The force of a slow and of a fast stroke, and how much of it the air gives."""
-    for name, force, air in (
-        ("slow", figures.slow_n, figures.slow_air_n),
-        ("fast", figures.fast_n, figures.fast_air_n),
-    ):
+def _full_travel(figures: FullTravelFigures, units: Units) -> Iterator[str]:
+    """The force of a slow and of a fast stroke, and what it consists of."""
+    name = "At full travel"
+    for stroke in STROKES:
+        force = figures.slow_n if stroke == "slow" else figures.fast_n
         if force.value is not None:
-            of_air = f" ({show(air.value, Kind.FORCE, units)} of it air)" if air.value is not None else ""
-            yield f"{name} {show(force.value, Kind.FORCE, units)}{of_air}"
+            words = parts_words(figures, stroke, units)
+            yield named_line(name, f"{stroke} {show(force.value, Kind.FORCE, units)}{f' ({words})' if words else ''}")
+            name = ""
 
 
 _STEERING: tuple[tuple[str, str, Kind], ...] = (

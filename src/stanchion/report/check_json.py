@@ -23,7 +23,16 @@ from stanchion.judgement.results.assessment import (
 )
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.findings import Finding
-from stanchion.judgement.results.predicted import AirFigures, AirInUse, ChangeOver, OilFigures, Predicted, PredictedEnd
+from stanchion.judgement.results.predicted import (
+    STROKES,
+    AirFigures,
+    AirInUse,
+    ChangeOver,
+    FullTravelFigures,
+    OilFigures,
+    Predicted,
+    PredictedEnd,
+)
 from stanchion.judgement.sag.sag_figures import sag_read
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import OneRate, one_rate
@@ -115,7 +124,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         "predicted": {end: _predicted(data, f"predicted.{end}", assessment.predicted.end(end)) for end in ENDS},
         "working_rate": _working_rate(data, "working_rate", assessment.predicted),
         "full_travel": {
-            end: data.of(f"full_travel.{end}", assessment.predicted.end(end).full_travel, _FULL_TRAVEL) for end in ENDS
+            end: _full_travel(data, f"full_travel.{end}", assessment.predicted.end(end).full_travel) for end in ENDS
         },
         "oil": _oil(data, "oil", assessment.predicted.front.oil),
         "stops": {
@@ -275,6 +284,15 @@ def _predicted(data: JsonData, at: str, figures: PredictedEnd) -> dict[str, Any]
         "doubted": figures.doubted,
         **({} if figures.air is None else {"air": _air(data, f"{at}.air", figures.air)}),
         **({"air_in_use": _in_use(data, f"{at}.air_in_use", figures.air_in_use)} if figures.air_in_use else {}),
+    }
+
+
+def _full_travel(data: JsonData, at: str, figures: FullTravelFigures) -> dict[str, Any]:
+    """The forces, and the parts of each that there are."""
+    parts = {f"{stroke}_parts": getattr(figures, f"{stroke}_parts") for stroke in STROKES}
+    return {
+        **data.of(at, figures, _FULL_TRAVEL),
+        **{name: {} if of is None else _filled(plain_value(of)) for name, of in parts.items()},
     }
 
 

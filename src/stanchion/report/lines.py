@@ -72,6 +72,13 @@ def recorded_text(value: float | None, kind: Kind, units: Units, none: str = NON
     return none if value is None else show(value, kind, units)
 
 
+def figure(of: Figure, kind: Kind, units: Units) -> str:
+    """A derived number with its unit; one that rests on an estimate says so."""
+    if of.value is None:
+        return NONE
+    return ("about " if of.estimate else "") + show(of.value, kind, units)
+
+
 def outside_words(outside: Outside, units: Units) -> str:
     """Altitude and barometer as they are recorded; empty where neither is.
 

@@ -109,7 +109,7 @@ def make_sheet(
         geometry_table(assessment, units),
         load_table(job, units),
         spring_table(job, assessment, units),
-        fork_facts(job, units),
+        fork_facts(job, assessment, units),
         shock_facts(job, assessment, units),
         _upkeep(job, assessment, units),
         _notes(job),

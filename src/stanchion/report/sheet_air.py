@@ -1,4 +1,4 @@
-"""What the hand-over sheet says of a leg or a shock that is sprung by air, besides the pressures to check."""
+"""What the hand-over sheet says of air and gas in a leg or shock, besides the pressures to check."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from stanchion.job.model import SIDES, AirLeg, Front
 from stanchion.job.spec import Kind
-from stanchion.report.lines import NONE, recorded_text
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.report.lines import NONE, figure, recorded_text
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.choice_words import choice_word
@@ -40,6 +41,12 @@ def air_rows(air: AirLeg, units: Units, leg: str = "") -> Iterator[tuple[str, Se
         ("Wanted in use", wanted if wanted == NONE else wanted + at),
     ):
         yield name, [text if text == NONE else leg + text]
+
+
+def gas_forces(a: Assessment, units: Units) -> str:
+    """Force of the shock's gas extended and at full stroke, where it is worked out over the stroke."""
+    out, full = a.rear.gas_force_n, a.rear.gas_full_n
+    return NONE if full.value is None else " / ".join(figure(one, Kind.FORCE, units) for one in (out, full))
 
 
 def _balance(air: AirLeg, units: Units) -> str:

@@ -8,9 +8,8 @@ from stanchion.job.model import ENDS, STATES, Job, Path, Sag
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.sag.sag_figures import sag_read
-from stanchion.report.lines import NONE, recorded_text
+from stanchion.report.lines import NONE, figure, recorded_text
 from stanchion.report.sheet_shape import Table
-from stanchion.report.sheet_tables import figure
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.adjuster_words import setting_name, unit_counted

@@ -9,10 +9,9 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.ridden import EndUsed
-from stanchion.report.lines import NONE, recorded_text
+from stanchion.report.lines import NONE, figure, recorded_text
 from stanchion.report.runs import figures_of_run
 from stanchion.report.sheet_shape import Line, Section, Table
-from stanchion.report.sheet_tables import figure
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.american import worded

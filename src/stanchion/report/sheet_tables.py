@@ -29,8 +29,9 @@ from stanchion.judgement.ends.coil_data import coil_data
 from stanchion.judgement.ends.spring_law import unmarked_rate
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
-from stanchion.report.lines import NONE, by_leg, recorded_text
-from stanchion.report.sheet_air import BY_AIR, air_rows, fork_air_rows
+from stanchion.report.lines import NONE, by_leg, figure, recorded_text
+from stanchion.report.sheet_air import BY_AIR, air_rows, fork_air_rows, gas_forces
+from stanchion.report.sheet_curves import force_rows
 from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, show_settable
@@ -139,7 +140,7 @@ def load_table(job: Job, units: Units) -> Table:
     return Table("Axle loads", tuple(STATE_WORDS[state] for state in STATES), _filled(rows))
 
 
-def fork_facts(job: Job, units: Units) -> Table:
+def fork_facts(job: Job, a: Assessment, units: Units) -> Table:
     """What is set once for the fork."""
     front = job.front
     top_out = {"yes": "fitted", "no": "none"}.get(front.top_out.fitted, NONE)
@@ -153,6 +154,7 @@ def fork_facts(job: Job, units: Units) -> Table:
         ("Travel", [_less_packers(front.travel_mm, front.packers_mm, units)]),
         ("Top-out spring", [top_out]),
         *_stop_rows(front.stops, units),
+        *force_rows(a.predicted.front.full_travel, units),
         *fork_air_rows(front, units),
     ]
     return Table("Fork", (), _filled(rows))
@@ -170,19 +172,14 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         ("Eye to eye", [recorded_text(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
         ("Stroke", [_less_packers(rear.stroke_mm, rear.packers_mm, units)]),
         ("Gas pressure", [recorded_text(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
-        ("Gas force, out / in", [_gas_forces(a, units)]),
+        ("Gas force, out / in", [gas_forces(a, units)]),
         *_stop_rows(rear.stops, units),
+        *force_rows(a.predicted.rear.full_travel, units),
         *air_rows(rear.air, units),
         (f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio", [ratio]),
         ("Wheel rate", [wheel_rate]),
     ]
     return Table("Shock and linkage", (), _filled(rows))
-
-
-def _gas_forces(a: Assessment, units: Units) -> str:
-    """Force of the gas with the shock extended and at full stroke, where it is worked out over the stroke."""
-    out, full = a.rear.gas_force_n, a.rear.gas_full_n
-    return NONE if full.value is None else " / ".join(figure(one, Kind.FORCE, units) for one in (out, full))
 
 
 def _stop_rows(stops: Stops, units: Units) -> Iterator[_Row]:
@@ -297,13 +294,6 @@ def _filled(rows: Iterable[_Row]) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 
 # --- cells --------------------------------------------------------------------------------------------------------
-
-
-def figure(of: Figure, kind: Kind, units: Units) -> str:
-    """A derived number with its unit; one based on an estimate says so."""
-    if of.value is None:
-        return NONE
-    return ("about " if of.estimate else "") + show(of.value, kind, units)
 
 
 def headroom(of: PreloadFigures, way: Literal["out", "in"], units: Units) -> str:

@@ -13,13 +13,14 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, STATES, End, Front, Job
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import AIR_GAP_STEP_MM
 from stanchion.judgement.results.assessment import Assessment, StateFigures
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.predicted import PredictedEnd
 from stanchion.planning.on_travel import force_changed, on_travel, predicted_curve, with_gap
 from stanchion.ui import present
 from stanchion.ui.plot import PlotMark, curve, scale
-from stanchion.units.known_units import Units
+from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import reason, sentence
@@ -32,6 +33,7 @@ from stanchion.wording.prediction_sentences import (
     in_use_words,
     not_as_predicted,
     omitted_words,
+    parts_words,
     shock_gas_words,
 )
 from stanchion.wording.target_words import own_sag_targets
@@ -63,7 +65,7 @@ def predicted_lines(a: Assessment, units: Units, width: int, job: Job | None = N
         *_sags(a, units, width),
         *_targets(a, units, width),
         *_rates(a, units),
-        *_full_travel(a, units),
+        *_full_travel(a, units, width),
         *_shock_gas(a, units, width),
         *_oil(None if job is None else job.front, a, units, width),
         *(line for end in ENDS for line in _air(a, units, end, width)),
@@ -98,7 +100,7 @@ def _sags(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     )
     for doubt in a.findings:
         if doubt.code == "sag_not_as_predicted":
-            yield from (Content.styled(line.plain, "$warn") for line in _wrapped(not_as_predicted(doubt), width))
+            yield from _wrapped(not_as_predicted(doubt), width, "$warn")
 
 
 def _doubt(p: PredictedEnd) -> str:
@@ -124,7 +126,7 @@ def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
             yield Content.styled(f"{end.capitalize()}: {clean(reason(p.turns_for_target))}", MUTED)
         own = own_sag_targets(a.sag.end(end))
         notes = (rests_on(end, p), f"{end.capitalize()}: {uncapitalised(own)}." if own else "")
-        yield from (Content.styled(line.plain, MUTED) for note in notes for line in _wrapped(note, width))
+        yield from (line for note in notes for line in _wrapped(note, width, MUTED))
 
 
 def rests_on(end: End, p: PredictedEnd) -> str:
@@ -152,12 +154,13 @@ def _rates(a: Assessment, units: Units) -> Iterator[Content]:
         yield _row(name, [figures[0], Figure(), figures[1]], Kind.RATE, units, gap=1)
 
 
-def _full_travel(a: Assessment, units: Units) -> Iterator[Content]:
+def _full_travel(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     f = a.predicted.front.full_travel
     if not f.slow_n.known:
         return
     unit = unit_name(Kind.FORCE, units)
-    gaps = ("gap −5", "gap +5") if f.smaller_gap_slow_n.known or f.larger_gap_slow_n.known else ()
+    step = f"{AIR_GAP_STEP_MM:g}" if units.lengths == METRIC.lengths else ".2"
+    gaps = (f"gap −{step}", f"gap +{step}") if f.smaller_gap_slow_n.known or f.larger_gap_slow_n.known else ()
     yield _head(f"AT FULL, {unit}", "all", "air", *gaps)
     for name, figures in (
         ("Fork, slow", [f.slow_n, f.slow_air_n, f.smaller_gap_slow_n, f.larger_gap_slow_n]),
@@ -167,6 +170,9 @@ def _full_travel(a: Assessment, units: Units) -> Iterator[Content]:
     rear = a.predicted.rear.full_travel
     if rear.slow_n.known:
         yield _row("Rear wheel", [rear.slow_n], Kind.FORCE, units)
+    for name, of in (("Fork", f), ("Rear wheel", rear)):
+        words = parts_words(of, "slow", units)
+        yield from _wrapped(f"{name}: {words}" if words else "", width, MUTED)
 
 
 def _shock_gas(a: Assessment, units: Units, width: int) -> Iterator[Content]:
@@ -174,7 +180,7 @@ def _shock_gas(a: Assessment, units: Units, width: int) -> Iterator[Content]:
         a.rear.gas_force_n, a.rear.gas_full_n, reason(a.rear.gas_full_n), units, carried=a.rear.gas_carried
     )
     if words:
-        yield from (Content.styled(line.plain, MUTED) for line in _wrapped(f"Shock gas {words}.", width))
+        yield from _wrapped(f"Shock gas {words}.", width, MUTED)
 
 
 def _oil(front: Front | None, a: Assessment, units: Units, width: int) -> Iterator[Content]:
@@ -392,5 +398,5 @@ def _row(
     return line
 
 
-def _wrapped(text: str, width: int) -> list[Content]:
-    return [Content(line) for line in textwrap.wrap(clean(text, 500), max(20, width - 1))]
+def _wrapped(text: str, width: int, style: str = "") -> list[Content]:
+    return [Content.styled(line, style) for line in textwrap.wrap(clean(text, 500), max(20, width - 1))]

@@ -11,7 +11,7 @@ from stanchion.judgement.results.codes import OutsideFrom
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.left_out import LeftOut
-from stanchion.judgement.results.predicted import AirInUse
+from stanchion.judgement.results.predicted import AirInUse, FullTravelFigures, Stroke
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.finding_tables import GeometryWords, PredictionWords, Words
@@ -225,6 +225,24 @@ def shock_gas_words(extended: Figure, full: Figure, why: str, units: Units, *, c
     if full.value is not None:
         return f"{force} extended, {show(full.value, Kind.FORCE, units)} at full stroke{where}"
     return f"{force}, taken as constant over the stroke ({why}){where}"
+
+
+_PARTS = {
+    "coil_n": "coil spring",
+    "air_spring_n": "air spring",
+    "trapped_n": "trapped air",
+    "gas_n": "gas",
+    "rubber_n": "rubber",
+}
+
+
+def parts_words(of: FullTravelFigures, stroke: Stroke, units: Units) -> str:
+    """What the force at full travel consists of; nothing where it is not known or a coil spring alone gives it."""
+    forces = [(word, getattr(of.parts(stroke), name, None)) for name, word in _PARTS.items()]
+    known = [(word, force) for word, force in forces if force is not None]
+    if [word for word, _ in known] == [_PARTS["coil_n"]]:
+        return ""
+    return ", ".join(f"{word} {show(force, Kind.FORCE, units)}" for word, force in known)
 
 
 GEOMETRY_STATES: dict[str, str] = {**{str(state): word for state, word in STATE_WORDS.items()}, "extended": "extended"}

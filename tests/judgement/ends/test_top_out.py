@@ -83,7 +83,7 @@ def test_two_springs_and_one_top_out_spring() -> None:
 
 
 def test_the_sheet_says_which_legs_have_it() -> None:
-    rows = dict(fork_facts(one_spring("both"), METRIC).rows)
+    rows = dict(fork_facts(one_spring("both"), judged(one_spring("both")), METRIC).rows)
     assert list(rows["Top-out spring"]) == ["fitted, both legs"]
 
 
@@ -93,7 +93,7 @@ def test_it_counts_in_the_leg_named_where_both_are_entered_as_one(legs: str, spr
     job = put(FULL, front__top_out=TOP_OUT, front__top_out_legs=legs)
     assert hangs(job) == pytest.approx((springs * 600 - 19 * 14) / (springs * 30 + 19))
     assert hangs(job) == pytest.approx(hangs(put(job, front__right=job.front.left)))
-    rows = dict(fork_facts(job, METRIC).rows)
+    rows = dict(fork_facts(job, judged(job), METRIC).rows)
     assert ("," in next(iter(rows["Top-out spring"]))) == (legs != "unknown")
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from stanchion.base.record import record
 from stanchion.job.model import End, Side, State
 from stanchion.judgement.results.codes import OutsideFrom
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.left_out import LeftOut
+from stanchion.mechanics.force_parts import ForceParts
 
 
 @record(kw_only=True)
@@ -32,9 +35,14 @@ class PredictedState:
     one; "" where it cannot be told."""
 
 
+Stroke = Literal["slow", "fast"]
+"""How fast the end of the travel is reached: air keeps its temperature, or its heat."""
+STROKES: tuple[Stroke, ...] = ("slow", "fast")
+
+
 @record(kw_only=True)
 class FullTravelFigures:
-    """Force at full travel and how much of it is trapped air: along the fork, or at the rear wheel."""
+    """Force at full travel and what it consists of: along the fork, or at the rear wheel."""
 
     slow_n: Figure
     """Force for slow compression: the air keeps its temperature (n = 1)."""
@@ -52,6 +60,14 @@ class FullTravelFigures:
     larger_gap_slow_n: Figure
     """With an air gap 5 mm larger, slowly."""
     larger_gap_fast_n: Figure
+    slow_parts: ForceParts | None = None
+    """What the slow force consists of; None where it is not known."""
+    fast_parts: ForceParts | None = None
+    """What the fast force consists of."""
+
+    def parts(self, stroke: Stroke) -> ForceParts | None:
+        """What the force of a stroke consists of; None where it is not known."""
+        return self.slow_parts if stroke == "slow" else self.fast_parts
 
 
 @record(kw_only=True)
