@@ -6,7 +6,8 @@ to half a kilogram; the readings are what springs, gas and trapped air (squeezed
 tape reads and spread a little. tests/store/test_samples.py works both out again.
 
 Sport machine: 170 kg ready to ride, 51 % of it on the front; 13 kg unsprung in front, 15 kg behind; rake 23.5 degrees;
-rider 48 % on the front. So 722 N of sprung load in front, 662 N along the fork, and 670 N behind.
+rider 48 % on the front. So 722 N of sprung load in front, 662 N along the fork, and 670 N behind. Centre of mass 530 mm
+up alone, 638 mm with the rider; the front scale is read with the wheel on blocks, suspension blocked.
 Road machine: 210 kg, 50 % in front; 16 and 18 kg unsprung; rake 25 degrees; rider 46 % on the front.
 Off-road machine: 114 kg, 49 % in front; 12 and 17 kg unsprung; rake 27 degrees; rider 38 % on the front.
 """
@@ -21,12 +22,14 @@ from stanchion.job.codec import dumps
 from stanchion.job.model import (
     Adjuster,
     AirLeg,
+    Balance,
     Clicker,
     Coils,
     Front,
     Geometry,
     Job,
     Leg,
+    Lift,
     LinkagePair,
     Occasion,
     Readings,
@@ -114,6 +117,17 @@ SPORT_GEOMETRY = Geometry(
 )
 
 
+LIFTED = Balance(
+    braking_g=0.9,
+    blocked="yes",
+    lifts=(
+        Lift(raised_mm=250.0, alone_kg=81.5, aboard_kg=112.0),
+        Lift(raised_mm=350.0, alone_kg=79.5, aboard_kg=107.5),
+        Lift(raised_mm=450.0, alone_kg=77.0, aboard_kg=102.5),
+    ),
+)
+
+
 def well_set() -> Job:
     """Springs, preload and sag all where they belong; the adjusters near the middle."""
     return Job(
@@ -137,6 +151,7 @@ def well_set() -> Job:
         rear=replace(SPORT_REAR, spring=replace(SPORT_REAR.spring, coils=SHOCK_COILS)),
         weights=replace(UNSPRUNG, front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=123.0, rear_aboard_kg=123.0),
         geometry=SPORT_GEOMETRY,
+        balance=LIFTED,
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0, 142.0),

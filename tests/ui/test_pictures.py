@@ -35,6 +35,7 @@ SCREENS = (
     ("guide", ("ctrl+r", "slash")),
     ("adjusters", ("escape", "ctrl+x")),
     ("predict", ("ctrl+p",)),
+    ("balance", ("f7",)),
     ("trial", ("ctrl+t",)),
     ("springs", ("ctrl+g",)),
     ("runs", ("ctrl+l",)),

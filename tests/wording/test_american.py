@@ -41,6 +41,7 @@ OUTLETS = {
     "ui/help_text.py": "help_search.fitted",
     "ui/help_reference.py": "help_search.fitted",
     "ui/keys.py": "help_rows, name_rows, elsewhere, the commands after Esc, the foot of a screen",
+    "ui/balance_form.py": "the labels and headings of a form",
     "ui/run_form.py": "the labels and headings of a form",
     "ui/few_colours.py": "commands/terminal_look",
     "ui/screens/upkeep.py": "program.ask in action_measured_again",

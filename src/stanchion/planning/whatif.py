@@ -14,6 +14,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.criteria.thresholds import TOPPED_OUT_MM
 from stanchion.judgement.ends.other_rider import converted_from
+from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
 from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine, travel_under
 from stanchion.judgement.results.assessment import Assessment
@@ -261,20 +262,30 @@ def _moves(path: Path, end: End, state: State) -> bool:
 
 def _rows(compared: _BothJobs, state: State) -> Iterator[WhatifRow]:
     heights = _heights(compared, state)
+    now, then = (
+        brakes_figures(job, a, with_ends=False).slow
+        for job, a in ((compared.job, compared.present), (compared.changed, compared.after))
+    )
     for end in ENDS:
         where: Path = (end,)
         for one in STATES:
-            now = compared.present.predicted.end(end).state(one)
+            foreseen = compared.present.predicted.end(end).state(one)
             then_mm, then_limit = compared.predicted_then(end, one)
-            topped_out = (now.limit == _TOPPED_OUT, then_limit == _TOPPED_OUT)
-            yield _row(where, f"{one}_predicted", now.sag_mm, then_mm, topped_out)
+            topped_out = (foreseen.limit == _TOPPED_OUT, then_limit == _TOPPED_OUT)
+            yield _row(where, f"{one}_predicted", foreseen.sag_mm, then_mm, topped_out)
         for one in STATES:
             measured, expected = compared.measured(end, one), compared.expected(end, one)
             topped_out = compared.topped_out(end, one) if measured.known else (False, False)
             yield _row(where, f"{one}_captured", measured, expected, topped_out)
         yield _row(where, "rise", _ZERO, heights[end])
+        if end == "front":
+            yield _row(where, "brakes_fork_mm", now.fork_used_mm, then.fork_used_mm)
+        else:
+            load = (now.rear_kg, then.rear_kg)
+            yield WhatifRow(where=where, code="brakes_rear_kg", kind=Kind.MASS, present=load[0], changed=load[1])
         yield from _spring_rows(compared, end)
     yield from _geometry_rows(compared, state)
+    yield _row(("geometry",), "brakes_trail_mm", now.trail_mm, then.trail_mm)
 
 
 def _row(

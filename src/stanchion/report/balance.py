@@ -12,6 +12,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.balance import WheelWeights
 from stanchion.judgement.results.figures import Figure
 from stanchion.report.json_data import JsonData
+from stanchion.report.lines import named_line
 from stanchion.units.known_units import Units
 from stanchion.wording.balance_sentences import (
     BRAKES_ROWS,
@@ -42,6 +43,14 @@ def balance_rows(job: Job, assessment: Assessment, units: Units) -> Iterator[Nam
     brakes = brakes_figures(job, assessment)
     yield from brakes_lines(job, brakes, units)
     yield from (("", note) for note in brakes_notes(brakes, figures.states["rider"]))
+
+
+def balance_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
+    """The same as a section of printed text, after an empty line."""
+    rows = list(balance_rows(job, assessment, units))
+    if rows:
+        yield from ("", "Balance, and on the brakes")
+    yield from (named_line(name, text) if name else f"  {text}" for name, text in rows)
 
 
 def balance_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, Any]:

@@ -22,7 +22,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.predicted import STROKES, AirFigures, FullTravelFigures, PredictedEnd
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
-from stanchion.report.balance import balance_rows
+from stanchion.report.balance import balance_lines
 from stanchion.report.lines import WIDTH, figure_line, named_line, plus_minus
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
@@ -130,12 +130,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield from prediction_lines(assessment, units, job)
     yield ""
     yield from geometry_lines(assessment.geometry, units)
-    rows = list(balance_rows(job, assessment, units))
-    yield from (
-        ["", "Balance, and on the brakes", *(named_line(*row) if row[0] else f"  {row[1]}" for row in rows)]
-        if rows
-        else []
-    )
+    yield from balance_lines(job, assessment, units)
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:

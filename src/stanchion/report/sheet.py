@@ -8,10 +8,11 @@ from collections.abc import Iterator
 from stanchion import __version__
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
-from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
+from stanchion.job.model import ENDS, SIDES, STATES, Balance, End, Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
+from stanchion.report.balance import balance_rows
 from stanchion.report.lines import outside_words, recorded_text
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_curves import force_curves
@@ -111,6 +112,7 @@ def make_sheet(
         spring_table(job, assessment, units),
         fork_facts(job, assessment, units),
         shock_facts(job, assessment, units),
+        _balance(job, assessment, units),
         _upkeep(job, assessment, units),
         _notes(job),
         Section("Attached files", tuple(Line("", clean(one.path)) for one in job.attached)),
@@ -180,6 +182,12 @@ def _advice(assessment: Assessment, units: Units) -> Section:
         and (finding.severity is Severity.WARNING or (finding.severity is Severity.NOTE and finding in noted))
     ]
     return Section("Warnings and advice", tuple(_line(finding, units) for finding in findings))
+
+
+def _balance(job: Job, assessment: Assessment, units: Units) -> Section:
+    """Weights, centre of mass and the machine on the brakes, where anything is recorded for it."""
+    rows = balance_rows(job, assessment, units) if job.balance != Balance() else ()
+    return Section("Balance, and on the brakes", tuple(Line(name.strip(), text) for name, text in rows))
 
 
 def _own_targets(assessment: Assessment) -> Section:

@@ -48,6 +48,7 @@ PartName = Literal[
     "sag",
     "adjusters",
     "predict",
+    "balance",
     "trial",
     "springs",
     "runs",

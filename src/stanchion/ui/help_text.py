@@ -203,6 +203,32 @@ On 120 columns and 40 lines the machine is drawn from the side, to scale:
 rake, trail, wheelbase, the load under each wheel, and on both travels the
 sags and the deepest run."""
 
+BALANCE = """\
+F7 on Prediction leads here.
+Centre of mass: ahead of the rear axle = wheelbase x front scale / both
+scales, level. ± is the expanded uncertainty, about 95 %.
+Its height, by lifting the front: two people, rear wheel chocked, machine
+tied down, nobody under it; never the rider aboard without help.
+1 Block the suspension at ride height: solid struts or straps.
+2 Brakes off, gearbox in neutral, fluids as ridden; rear wheel on its
+  scale, level, then the front scale on blocks of known height.
+3 Enter how far the front wheel stands above level and what its scale
+  reads: at least 10°, about a quarter of a metre; better at several
+  heights. A straight line against tan(angle) gives the height.
+Not by lifting, it is as judged, or 560 to 700 mm with the rider (common
+practice, no published source): an estimate, marked ~.
+On the brakes: load moves to the front by m x a x height / wheelbase; along
+the fork act (front load - unsprung) x cos(rake) and the braking force x
+sin(rake). Both ends move, rake, wheelbase and height with them, until
+nothing changes. Two figures: air squeezed slowly (n = 1), and so fast
+that it keeps its heat (n = 1.4).
+Steady braking with the front wheel: no air drag, no damping, rigid tyres,
+a telescopic fork without anti-dive. On bumps the fork goes deeper.
+Without braking to look at: 0.9 g on the track, 0.6 g elsewhere (common
+practice, no published source). Travel counts from the hanging wheel, as
+sag and a marker do. Try a change shows the fork and the trail on the
+brakes, now and then."""
+
 TRY = """\
 A trial is a copy of the job. Now: as the job is; then: with what is tried,
 marked ◂ where they differ. Sag is shown as measured now and as expected
@@ -338,6 +364,7 @@ PARTS: tuple[HelpPart, ...] = (
     HelpPart("Adjusters", ADJUSTERS, ("adjusters",)),
     HelpPart("One reading at a time", STEPS, ("guide",)),
     HelpPart("Prediction", PREDICTION, ("predict",)),
+    HelpPart("Balance, and on the brakes", BALANCE, ("balance",)),
     HelpPart("Try a change", TRY, ("trial",)),
     HelpPart("Springs to hand", SPRINGS, ("springs",)),
     HelpPart("Runs and tyres", RUNS, ("runs",)),

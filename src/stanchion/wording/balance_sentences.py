@@ -11,7 +11,8 @@ from stanchion.judgement.criteria.thresholds import LEAST_LIFT_DEG, USUAL_HEIGHT
 from stanchion.judgement.results.balance import BrakesFigures, OnBrakes, WheelWeights
 from stanchion.judgement.results.figures import Figure
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show, unit_name
+from stanchion.units.quantity import show
+from stanchion.units.spans import show_span
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import reason
 from stanchion.wording.prediction_sentences import omitted_words
@@ -21,8 +22,13 @@ Named = tuple[str, str]
 
 STEADY = "Steady braking, front wheel only: no air drag, no damping, rigid tyres, a telescopic fork without anti-dive."
 """What holds of every figure on the brakes."""
+STEADY_BRIEF = "Steady: no air drag, no damping, rigid tyres."
+"""The same in few words."""
 BAND = "Of two figures one is with the fork's air squeezed slowly, the other so fast that it keeps its heat."
-BY_HEIGHT = "The height of the centre of mass is not measured: lift the front wheel on to a block and weigh."
+BY_HEIGHT = (
+    "The height of the centre of mass is not measured: lift the front wheel on to a block and weigh, with two people "
+    "and the machine tied down."
+)
 NONE = "–"
 
 
@@ -57,8 +63,7 @@ def height_words(weights: WheelWeights, units: Units) -> str:
         return f"{NONE}  {clean(reason(weights.height_mm))}"
     height = show(mm, Kind.LENGTH, units)
     if weights.height_from == "usual":
-        low, high = (show(one, Kind.LENGTH, units) for one in USUAL_HEIGHT_MM)
-        return f"{height} (estimate: {low} to {high} is usual)"
+        return f"{height} (estimate: {show_span(*USUAL_HEIGHT_MM, Kind.LENGTH, units, short=True)} is usual)"
     if weights.height_from == "entered":
         return f"{height} (estimate, as entered)"
     angle = "" if steepest is None else f", front lifted by {show(steepest, Kind.ANGLE, units)}"
@@ -92,14 +97,18 @@ def between(slow: Figure, fast: Figure, kind: Kind | None, units: Units) -> str:
         if known is None or known.value is None:
             return f"{NONE}  {clean(reason(slow))}"
         which = "slowly" if known is slow else "fast"
-        return f"{_shown(known.value, kind, units)} with its air squeezed {which}"
-    low, high = (_shown(one, kind, units) for one in sorted((slow.value, fast.value)))
-    unit = "g" if kind is None else unit_name(kind, units)
-    return low if low == high else f"{low.removesuffix(unit).rstrip()} to {high}"
+        return f"{range_of(known, known, kind, units)} with its air squeezed {which}"
+    return range_of(slow, fast, kind, units, " to ")
 
 
-def _shown(value: float, kind: Kind | None, units: Units) -> str:
-    return g_words(value) if kind is None else show(value, kind, units)
+def range_of(slow: Figure, fast: Figure, kind: Kind | None, units: Units, dash: str = "–") -> str:
+    """Two figures of which one is known at least as a range, the lower one first."""
+    values = [one.value for one in (slow, fast) if one.value is not None]
+    low, high = min(values), max(values)
+    if kind is not None:
+        return show_span(low, high, kind, units, between=dash)
+    shown = [g_words(one) for one in (low, high)]
+    return shown[0] if shown[0] == shown[1] else f"{shown[0].removesuffix(' g')}{dash}{shown[1]}"
 
 
 BRAKES_ROWS: tuple[tuple[str, str, Kind | None], ...] = (
@@ -133,13 +142,19 @@ def brakes_lines(job: Job, brakes: BrakesFigures, units: Units) -> Iterator[Name
         yield name, between(getattr(brakes.slow, field), getattr(brakes.fast, field), kind, units)
 
 
-def brakes_notes(brakes: BrakesFigures, rider: WheelWeights) -> Iterator[str]:
-    """Sentences on what the figures on the brakes rest on; none where there are none."""
+def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, *, brief: bool = False) -> Iterator[str]:
+    """Sentences on what the figures on the brakes rest on; none where there are none.
+
+    Args:
+        brakes: the machine on the brakes.
+        rider: weights with the rider aboard.
+        brief: what always holds in few words.
+    """
     if not brakes.slow.rear_lifts_g.known:
         return
+    yield worded(STEADY_BRIEF if brief else STEADY)
     if ends_early(brakes.slow, brakes.braking_g):
         yield "The fork reaches its end before that: stiffer springs or a smaller air gap keep it off."
-    yield worded(STEADY)
     if brakes.slow != brakes.fast:
         yield BAND
     if rider.height_from != "lifted":

@@ -139,7 +139,7 @@ PROBLEMS: ProblemWords = {
     "loads_by_share": "not weighed: the weights are estimated from shares",
     "lift_not_blocked": "lifting counts only with the suspension blocked: block it, weigh again, enter that it was",
     "rear_lifts": "the rear wheel is off the ground by then",
-    "rear_lifts_first": "the rear wheel is off the ground before that",
+    "rear_lifts_first": "the rear wheel lifts first",
     "rear_stays_down": "not below 3 g",
     "not_settled": "the travels do not settle: check springs, linkage and weights",
     "no_band": "the profile has no band for it",

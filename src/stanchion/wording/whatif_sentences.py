@@ -18,6 +18,9 @@ ROWS: dict[str, str] = {
     "static_captured": "Static sag, measured",
     "rider_captured": "Rider sag, measured",
     "rise": "Vertical rise",
+    "brakes_fork_mm": "Fork on the brakes",
+    "brakes_rear_kg": "Rear load, braking",
+    "brakes_trail_mm": "Trail on the brakes",
     "installed_preload_mm": "Installed preload",
     "preload_now_mm": "Preload now",
     "headroom_out_mm": "Headroom out",
@@ -34,6 +37,8 @@ ROWS: dict[str, str] = {
     "wheelbase_mm": "Wheelbase",
 }
 """Names of rows, at most 22 characters."""
+ON_THE_BRAKES = ("brakes_fork_mm", "brakes_rear_kg", "brakes_trail_mm")
+"""Rows on the machine on the brakes, with the fork's air squeezed slowly."""
 _BASES: dict[str, Literal["measured", "predicted"]] = {
     "static_predicted": "predicted",
     "rider_predicted": "predicted",

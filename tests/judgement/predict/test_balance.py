@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import judged, put
+from judgement_jobs import PROFILES, judged, put
+from sheet_jobs import sheet
 from stanchion.job.aboard import balance_alone, without_rider_aboard
 from stanchion.job.carry import without_aboard
 from stanchion.job.codec import dumps, loads
@@ -19,8 +20,10 @@ from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.mechanics import on_the_brakes
+from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
+from stanchion.report.sheet_shape import Section
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.balance_sentences import BAND, BY_HEIGHT, STEADY, brakes_lines, weight_lines
 from stanchion.wording.finding_words import reason
@@ -167,6 +170,41 @@ class TestBrakes:
         assert reason(brakes(JOB).slow.fork_used_mm).startswith("the travels do not settle")
 
 
+class TestWhatIf:
+    def test_a_stiffer_spring_shows_less_dive_and_more_trail_beside_sag(self) -> None:
+        stiffer = put(JOB, front__left__spring__rate_n_per_mm=10.0)
+        seen = compare(JOB, stiffer, PROFILES)
+        dive, trail = seen.row(("front",), "brakes_fork_mm"), seen.row(("geometry",), "brakes_trail_mm")
+        load = seen.row(("rear",), "brakes_rear_kg")
+        assert dive.present.value == brakes(JOB).slow.fork_used_mm.value
+        assert -10.0 < (dive.change or 0.0) < -1.0
+        assert 0.2 < (trail.change or 0.0) < 5.0
+        assert abs(load.change or 0.0) < 2.0
+
+    def test_braking_to_look_at_can_be_tried_too(self) -> None:
+        harder = compare(JOB, put(JOB, balance__braking_g=1.0), PROFILES)
+        assert (harder.row(("front",), "brakes_fork_mm").change or 0.0) > 1.0
+
+
+class TestSheet:
+    def test_it_is_on_the_sheet_where_anything_is_recorded_for_it(self) -> None:
+        assert "Balance, and on the brakes" not in [
+            part.title for part in sheet(JOB).parts if isinstance(part, Section)
+        ]
+        measured = replace(JOB, balance=Balance(lifts=LIFTED, blocked="yes"))
+        found = [part for part in sheet(measured).parts if isinstance(part, Section)]
+        section = next(part for part in found if part.title == "Balance, and on the brakes")
+        assert "Fork travel used" in [line.word for line in section.lines]
+
+
+class TestSamples:
+    @pytest.mark.parametrize(("state", "height_mm"), [("static", 530.0), ("rider", 638.0)])
+    def test_the_lifted_readings_give_the_invented_heights(self, state: Any, height_mm: float) -> None:
+        found = weights(loads((SAMPLES / "well_set.toml").read_bytes()).job, state)
+        assert found.height_mm.value == pytest.approx(height_mm, abs=found.height_expanded_mm.value)
+        assert (found.height_expanded_mm.value or 0.0) < 40.0
+
+
 class TestWords:
     def test_check_says_once_what_it_rests_on(self) -> None:
         text = as_text("it.toml", JOB, judged(JOB))
@@ -199,6 +237,6 @@ class TestWords:
         for name in ("slow", "fast"):
             assert data["brakes"][name]["fork_used_mm"] == getattr(found, name).fork_used_mm.value
         assert data["brakes"]["slow"]["fork_ends_g"] is None
-        assert data["missing"]["brakes.slow.fork_ends_g"] == "the rear wheel is off the ground before that"
+        assert data["missing"]["brakes.slow.fork_ends_g"] == "the rear wheel lifts first"
         assert data["balance"]["rider"]["height_from"] == "usual"
         assert data["balance"]["static"]["height_from"] is None

@@ -38,6 +38,8 @@ def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
         apply |= {"support", "one_leg"}
     if _taken(job.sag.front.rider, job.sag.rear.rider):
         apply.add("rider_steadied")
+    if job.balance.lifts or job.balance.blocked == "yes":
+        apply |= {"support", "lift_front"}
     if job.job.use in ("road", "soft-road"):
         apply.add("road_machine")
     if any(finding.code.startswith("adjuster_fully") for finding in findings):

@@ -389,6 +389,7 @@ Caution = Literal[
     "shock_spring",
     "shock_gas",
     "hot_shock",
+    "lift_front",
     "support",
     "rider_steadied",
     "keep_clear",

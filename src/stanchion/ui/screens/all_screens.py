@@ -36,6 +36,10 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
             from stanchion.ui.screens.predict import PredictScreen  # noqa: PLC0415
 
             return PredictScreen()
+        case "balance":
+            from stanchion.ui.screens.balance import BalanceScreen  # noqa: PLC0415
+
+            return BalanceScreen()
         case "trial":
             from stanchion.ui.screens.trial import TrialScreen  # noqa: PLC0415
 

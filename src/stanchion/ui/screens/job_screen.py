@@ -61,14 +61,15 @@ CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "shock_gas": frozenset({"rear"}),
     "hot_shock": frozenset({"rear", "adjusters"}),
     "keep_clear": frozenset({"rear", "sag", "adjusters"}),
-    "support": frozenset({"sag", "rear"}),
+    "support": frozenset({"sag", "rear", "balance"}),
+    "lift_front": frozenset({"balance"}),
     "rider_steadied": frozenset({"sag"}),
     "after_work_torque": frozenset({"upkeep", "worklist"}),
     "after_work_brakes": frozenset({"upkeep", "worklist"}),
     "after_work_chain": frozenset({"upkeep", "worklist"}),
     "before_riding": frozenset({"runs", "worklist"}),
     "road_machine": frozenset({"runs", "machine"}),
-    "judgement": frozenset({"machine", "predict", "trial", "springs"}),
+    "judgement": frozenset({"machine", "predict", "balance", "trial", "springs"}),
 }
 """The screens of the work that each caution belongs to."""
 

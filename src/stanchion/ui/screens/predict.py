@@ -35,8 +35,9 @@ class PredictScreen(JobScreen):
         yield Drawn(id="picture")
 
     def hints(self) -> list[str]:
-        """Scrolling, and the end in the picture."""
-        return ["Arrows scroll", "Tab other end in the picture", *super().hints()]
+        """Scrolling, the keys of this screen, and the end in the picture after the first of them."""
+        first, *others = super().hints()
+        return ["Arrows scroll", first, "Tab other end", *others]
 
     def another_job(self) -> None:
         """Scroll to the top."""
@@ -51,6 +52,10 @@ class PredictScreen(JobScreen):
         self.query_one("#picture", Drawn).draw(
             lambda width, height: picture_lines(session, end, width - 1, height, plain=plain)
         )
+
+    def action_balance(self) -> None:
+        """Weights, the centre of mass, and the machine on the brakes."""
+        self.program.action_go("balance")
 
     def action_other_end(self) -> None:
         """The other end in the picture."""

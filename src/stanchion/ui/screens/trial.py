@@ -30,6 +30,7 @@ from stanchion.wording.verdicts import SAG_VERDICTS
 from stanchion.wording.whatif_sentences import (
     BASIS,
     NOW_AND_THEN,
+    ON_THE_BRAKES,
     basis_of,
     preload_sentence,
     rider_note,
@@ -47,6 +48,8 @@ SHORT = {
     "rider_predicted": "Rider sag",
     "rider_captured": "Rider sag",
     "rise": "Rises",
+    "brakes_fork_mm": "On the brakes",
+    "brakes_trail_mm": "Trail, braking",
     "headroom_in_turns": "Turns to in",
     "headroom_in_clicks": "Clicks to in",
     "change_over_mm": "Changes over",
@@ -214,19 +217,19 @@ def _changes(row: WhatifRow) -> bool:
 
 def _rows(seen: WhatIf, *, full: bool) -> list[WhatifRow]:
     """The rows to show: a measured sag takes the place of the predicted one, which it corrects."""
-    rows = []
-    for row in seen.rows:
-        if row.code.endswith("_predicted"):
-            captured = seen.row(row.where, row.code.replace("_predicted", "_captured"))
-            if captured.present.known and not full:
-                continue
-        elif row.code.endswith("_captured") and not row.present.known:
-            continue
-        elif row.code == "rise" and not row.change and not _sag_known(seen, row.where):
-            continue  # where nothing of the end is known it has not risen by nothing
-        if full or row.code in SHORT:
-            rows.append(row)
-    return rows
+    return [row for row in seen.rows if _is_shown(seen, row, full=full) and (full or row.code in SHORT)]
+
+
+def _is_shown(seen: WhatIf, row: WhatifRow, *, full: bool) -> bool:
+    """Whether a row has something to say beside the others."""
+    if row.code.endswith("_predicted"):
+        return full or not seen.row(row.where, row.code.replace("_predicted", "_captured")).present.known
+    if row.code.endswith("_captured"):
+        return row.present.known
+    if row.code in ON_THE_BRAKES:
+        return row.present.known or row.changed.known
+    # where nothing of the end is known it has not risen by nothing
+    return row.code != "rise" or bool(row.change) or _sag_known(seen, row.where)
 
 
 def _sag_known(seen: WhatIf, where: Path) -> bool:

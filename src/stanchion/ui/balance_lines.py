@@ -1,0 +1,129 @@
+"""The machine on the brakes, its weights and its centre of mass, as lines of styled text. Pure."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping
+
+from textual.content import Content
+
+from stanchion.base.text import clean
+from stanchion.job.model import STATES, State
+from stanchion.job.spec import Kind
+from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
+from stanchion.judgement.results.figures import Figure
+from stanchion.ui import present
+from stanchion.units.known_units import Units, is_file_unit
+from stanchion.units.quantity import show, unit_name
+from stanchion.wording.american import worded
+from stanchion.wording.balance_sentences import BRAKES_ROWS, NONE, brakes_notes, ends_early, g_words, range_of
+from stanchion.wording.finding_words import reason
+
+MUTED = "$text-muted"
+NAME = 17
+TABLE_NAME, CELL = 14, 10
+LEAST_ROWS = 24
+"""Lines from which every row and every note has room."""
+BRIEF_ROWS = 2
+"""Lines of the first note in few words."""
+LESS_NEEDED = ("rear_used_mm", "wheelbase_mm")
+Weights = Mapping[State, WheelWeights]
+
+
+def balance_lines(brakes: BrakesFigures, weights: Weights, units: Units, width: int, height: int) -> list[Content]:
+    """The figures of the screen: on the brakes, the weights, and what they rest on.
+
+    Args:
+        brakes: the machine on the brakes.
+        weights: weights and centre of mass of both states.
+        units: display units.
+        width: columns there are.
+        height: lines there are; where they are few the rows that matter least are left out.
+    """
+    full = height >= LEAST_ROWS
+    notes = [*_notes(brakes, weights, width, brief=not full)]
+    first = notes if full else notes[:BRIEF_ROWS]
+    return [*_on_brakes(brakes, units, width, full=full), *first, *_weights(weights, units), *notes[len(first) :]]
+
+
+def _on_brakes(brakes: BrakesFigures, units: Units, width: int, *, full: bool) -> Iterator[Content]:
+    usual = ", usual" if brakes.braking_g.estimate else ""
+    yield Content.styled(f"ON THE BRAKES, {g_words(brakes.braking_g.value or 0.0)}{usual}", "$primary bold")
+    known = [row for row in BRAKES_ROWS if _known(brakes, row[1])]
+    if not known:
+        yield from _wrapped(clean(reason(brakes.slow.fork_used_mm)), width)
+        return
+    early = ends_early(brakes.slow, brakes.braking_g)
+    for name, field, kind in BRAKES_ROWS:
+        if field in LESS_NEEDED and not full:
+            continue
+        slow, fast = getattr(brakes.slow, field), getattr(brakes.fast, field)
+        label = Content.styled(worded(name).ljust(NAME), MUTED)
+        if slow.value is None and fast.value is None:
+            yield label + Content.styled(present.why_not(slow, max(1, width - NAME)), MUTED)
+            continue
+        style = "$warn bold" if early and field in ("fork_left_mm", "fork_ends_g") else "$figure bold"
+        yield label + Content.styled(range_of(slow, fast, kind, units), style)
+
+
+def _known(brakes: BrakesFigures, field: str) -> bool:
+    return any(getattr(of, field).known for of in (brakes.slow, brakes.fast))
+
+
+def _weights(weights: Weights, units: Units) -> Iterator[Content]:
+    mass, length = unit_name(Kind.MASS, units), unit_name(Kind.LENGTH, units)
+    head = worded("WEIGHT, CENTRE").ljust(TABLE_NAME) + "alone".rjust(CELL) + "rider".rjust(CELL)
+    yield Content.styled(head, "$primary bold")
+    for name, field, kind, doubt in (
+        (f"Front, {mass}", "front_kg", Kind.MASS, ""),
+        (f"Rear, {mass}", "rear_kg", Kind.MASS, ""),
+        ("On front, %", "front_share_pct", Kind.SHARE, ""),
+        (f"Ahead, {length}", "ahead_mm", Kind.LENGTH, "ahead_expanded_mm"),
+        (f"Height, {length}", "height_mm", Kind.LENGTH, "height_expanded_mm"),
+    ):
+        line = Content.styled(name.ljust(TABLE_NAME), MUTED)
+        for state in STATES:
+            figure: Figure = getattr(weights[state], field)
+            sure: Figure = getattr(weights[state], doubt) if doubt else Figure()
+            line += Content.styled(_cell(figure, sure, kind, units).rjust(CELL), "$figure bold")
+        yield line
+
+
+def _cell(figure: Figure, sure: Figure, kind: Kind, units: Units) -> str:
+    """A figure with its expanded uncertainty where that is known; lengths to a mm, or to a tenth of another unit."""
+    if figure.value is None:
+        return NONE
+    value, *doubt = (
+        _rounded(show(one.value, kind, units).split(" ")[0], kind, units)
+        for one in (figure, sure)
+        if one.value is not None
+    )
+    mark = present.ESTIMATED if figure.estimate else ""
+    return f"{mark}{value}" + (f"±{doubt[0]}" if doubt else "")
+
+
+def _rounded(text: str, kind: Kind, units: Units) -> str:
+    """A number as a cell has it."""
+    if kind is not Kind.LENGTH:
+        return text
+    return f"{float(text):.0f}" if is_file_unit(kind, units) else f"{float(text):.1f}"
+
+
+def _notes(brakes: BrakesFigures, weights: Weights, width: int, *, brief: bool) -> Iterator[Content]:
+    for note in brakes_notes(brakes, weights["rider"], brief=brief):
+        yield from _wrapped(note, width)
+
+
+def _wrapped(text: str, width: int) -> Iterator[Content]:
+    yield from (Content.styled(line, MUTED) for line in textwrap.wrap(text, max(20, width), break_on_hyphens=False))
+
+
+def balance_short(brakes: BrakesFigures, units: Units) -> Iterator[Content]:
+    """What matters most on the brakes, a line each, for a window with no room beside the form."""
+    for name, field, kind in BRAKES_ROWS:
+        if field in ("fork_used_mm", "fork_left_mm", "rear_kg", "trail_mm") and _known(brakes, field):
+            slow, fast = getattr(brakes.slow, field), getattr(brakes.fast, field)
+            at = g_words(brakes.braking_g.value or 0.0)
+            yield Content.styled(f"{worded(name)} at {at} ", MUTED) + Content.styled(
+                range_of(slow, fast, kind, units), "$figure bold"
+            )

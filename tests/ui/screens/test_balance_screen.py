@@ -1,0 +1,125 @@
+"""Balance, and on the brakes: reached from Prediction, filled in by keys, worked out only there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import make_samples
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from judgement_jobs import judged
+from stanchion.job.model import Balance, Lift
+from stanchion.judgement.predict.balance import balance_figures
+from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.mechanics import on_the_brakes
+from stanchion.mechanics.on_the_brakes import Braking, Stance
+from stanchion.ui.balance_lines import balance_lines
+from stanchion.ui.screens.balance import BalanceScreen
+from stanchion.units.known_units import METRIC, Units
+from timing import at_rest
+
+UNLIFTED = replace(make_samples.well_set(), balance=Balance())
+
+
+async def test_lifting_the_front_is_entered_by_keys_and_changes_the_figures(tmp_path: Path) -> None:
+    app = app_on(tmp_path, UNLIFTED, "predict")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        assert "F7 balance" in shown(app).splitlines()[-1]
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert isinstance(app.screen, BalanceScreen)
+        text = shown(app)
+        assert "ON THE BRAKES, 0.90 g, usual" in text
+        assert "Fork travel used 98.2–105.4 mm" in text
+        assert "Steady: no air drag, no damping," in text
+        assert "~630±70" in text
+        assert "Lifting the front" not in text
+        await typed(pilot, ".8\n")
+        await at_rest(pilot)
+        assert "ON THE BRAKES, 0.80 g " in shown(app)
+        app.screen.go_to(("balance", "blocked"))
+        await pilot.press("plus", "enter")
+        await typed(pilot, "350\n79,5\n107.5\n")
+        await at_rest(pilot)
+        text = shown(app)
+        assert "Lifting the front: two people, tied down, nobody under the machine." in text
+        height = next(line for line in text.splitlines() if "Height, mm" in line)
+        assert "~" not in height
+        assert "±" in height
+        assert "Reading 2" in text
+        balance = on_disk(app).balance
+        lift = Lift(raised_mm=350.0, alone_kg=79.5, aboard_kg=107.5)
+        assert balance == Balance(braking_g=0.8, blocked="yes", lifts=(lift,))
+        await pilot.press("ctrl+z")
+        await at_rest(pilot)
+        assert on_disk(app).balance.lifts == (Lift(raised_mm=350.0, alone_kg=79.5),)
+
+
+async def test_without_weights_it_says_what_to_enter_and_takes_the_scales_there(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "predict")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("escape", "l")
+        await at_rest(pilot)
+        assert isinstance(app.screen, BalanceScreen)
+        assert "needs" in shown(app)
+        bench(app).go_to(("weights", "front_alone_kg"))
+        await typed(pilot, "86.5\n83.5\n")
+        await at_rest(pilot)
+        assert "50.9" in shown(app)
+        assert on_disk(app).weights.rear_alone_kg == 83.5
+
+
+async def test_in_a_narrow_window_the_fork_on_the_brakes_stands_below_the_form(tmp_path: Path) -> None:
+    app = app_on(tmp_path, UNLIFTED, "balance")
+    async with app.run_test(size=(60, 24)) as pilot:
+        await at_rest(pilot)
+        assert "Fork travel used at 0.90 g 98.2–105.4 mm" in shown(app)
+
+
+async def test_a_wide_window_says_everything_the_figures_rest_on(tmp_path: Path) -> None:
+    app = app_on(tmp_path, UNLIFTED, "balance")
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        said = " ".join(line.partition("▏")[2].strip() for line in shown(app).splitlines())
+        for words in ("without anti-dive.", "air squeezed slowly", "lift the front wheel on to a block and weigh"):
+            assert words in said
+
+
+async def test_other_screens_work_nothing_of_it_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Braking] = []
+    found = on_the_brakes.stance
+
+    def counted(machine: Braking, fork_mm: float, rear_mm: float) -> Stance:
+        asked.append(machine)
+        return found(machine, fork_mm, rear_mm)
+
+    monkeypatch.setattr(on_the_brakes, "stance", counted)
+    app = app_on(tmp_path, UNLIFTED, "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await typed(pilot, "143\n")
+        await pilot.press("ctrl+p")
+        await at_rest(pilot)
+        assert not asked
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert asked
+        await pilot.press("f5")
+        await at_rest(pilot)
+        count = len(asked)
+        await typed(pilot, "142\n")
+        await at_rest(pilot)
+        assert len(asked) == count
+
+
+def test_the_screen_s_lines_fit_their_room() -> None:
+    for job in (make_samples.well_set(), make_samples.soft_springs(), make_samples.half_filled(), a_job()):
+        a = judged(job)
+        figures, states = brakes_figures(job, a), balance_figures(job, a).states
+        for units in (METRIC, Units(lengths="in", masses="lb")):
+            lines = balance_lines(figures, states, units, 34, 16)
+            assert max(line.cell_length for line in lines) <= 34
