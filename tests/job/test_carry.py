@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -96,7 +97,7 @@ SHARED = replace(
     ],
 )
 def test_the_share_of_the_last_rider_is_kept_for_a_new_one_whose_mass_is_given(
-    mass_kg: float | None, scales: dict[str, float | None], entered_pct: float | None, share_pct: float | None
+    mass_kg: float | None, scales: dict[str, Any], entered_pct: float | None, share_pct: float | None
 ) -> None:
     last = replace(SHARED, weights=replace(SHARED.weights, rider_front_share_pct=entered_pct, **scales))
     new = without_aboard(replace(last, job=replace(last.job, rider="N. N.", rider_mass_kg=mass_kg)), last)

@@ -273,7 +273,13 @@ def test_a_rider_who_is_tried_leaves_a_note_of_the_one_on_the_scales_until_they_
     assert states_old(bench.job) == {("front", "rider"), ("rear", "rider")}
     assert loads(dumps(bench.job)).job == bench.job
     entered(bench, ("weights", "rear_aboard_kg"), "130")
-    assert bench.job.weights.aboard_rider_kg is None
+    weights = bench.job.weights
+    assert (weights.aboard_rider_kg, weights.aboard_rider_at) == (78.0, "front")  # that scale is of the one before
+    assert loads(dumps(bench.job)).job == bench.job
+    entered(bench, ("weights", "front_aboard_kg"), "131")
+    again = bench.job.weights
+    assert again.aboard_rider_kg is None
+    assert again.aboard_rider_at == "both"
 
 
 @pytest.mark.parametrize("name", ["rate_n_per_mm", "free_length_mm", "stop_mm"])

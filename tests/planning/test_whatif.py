@@ -9,12 +9,14 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from judgement_jobs import FULL, PROFILES, put, sag_end, split
-from stanchion.job.model import Job, Path, SagEnd, SecondSpring
+from judgement_jobs import FULL, PROFILES, judged, put, sag_end, split
+from stanchion.job.aboard import weighed_again, with_rider_noted
+from stanchion.job.model import ENDS, End, Job, Path, SagEnd, SecondSpring
 from stanchion.mechanics.limits import G_N
 from stanchion.planning.whatif import WhatIf, WhatifRow, compare
 from stanchion.ui.screens.trial import beside as trial_lines
 from stanchion.units.known_units import METRIC
+from stanchion.wording.finding_words import sentence
 from stanchion.wording.whatif_sentences import row_name
 from strategies import jobs
 
@@ -381,6 +383,23 @@ class TestAnotherRider:
         what_if = compare(self.job, put(again, job__rider_mass_kg=85.0), PROFILES)
         assert change(what_if, FRONT, "rider_captured") == pytest.approx(7.0)
         assert what_if.rider_by_scales_kg is None
+
+    @pytest.mark.parametrize("end", ENDS)
+    def test_with_one_scale_read_anew_only_the_other_is_that_of_the_rider_before(self, end: End) -> None:
+        """The rider before is tried at 72 kg, and one scale is read with 72 kg aboard."""
+        before = put(self.job, job__rider_mass_kg=self.on_scales_kg)
+        tried = with_rider_noted(put(before, job__rider_mass_kg=72.0), before)
+        anew = {"front": front_kg(40.0), "rear": rear_kg(35.0)}
+        other: End = "rear" if end == "front" else "front"
+        mixed = judged(weighed_again(put(tried, **{f"weights__{end}_aboard_kg": anew[end]}), end))
+        wholly = put(tried, **{f"weights__{one}_aboard_kg": kg for one, kg in anew.items()})
+        as_read, converted = judged(put(wholly, weights__aboard_rider_kg=None)), judged(tried)
+        for at, same in ((end, as_read), (other, converted)):
+            sag_mm = mixed.predicted.end(at).rider.sag_mm.value
+            assert sag_mm == pytest.approx(same.predicted.end(at).rider.sag_mm.value), at
+        (said,) = [sentence(one) for one in mixed.findings if one.code == "scales_other_rider"]
+        assert f"the {other} scale was read with {self.on_scales_kg:.1f} kg aboard" in said
+        assert not [one.code for one in mixed.findings if one.code.startswith("scales_contradict")]
 
     def test_where_nothing_tells_the_rider_s_part_it_is_asked_for(self) -> None:
         job = put(self.job, weights__front_alone_kg=None, weights__rear_alone_kg=None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -26,7 +27,7 @@ def weighed(made: Case) -> Job:
     rng = random.Random(f"scales {made.seed}")
     weights = made.true.weights
     below = {"front": weights.front_unsprung_kg or 0.0, "rear": weights.rear_unsprung_kg or 0.0}
-    read: dict[str, float] = {}
+    read: dict[str, Any] = {}
     for end, loads in loads_of(made.true).items():
         for name, load_n in zip(("alone", "aboard"), loads, strict=True):
             read[f"{end}_{name}_kg"] = load_n / G + below[end] + rng.gauss(0.0, SCALE_KG)

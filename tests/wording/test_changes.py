@@ -139,6 +139,7 @@ NOTED = {
     "riders_kg",
     "hanging_holds",
     "aboard_rider_kg",
+    "aboard_rider_at",
     "ratio_with",
     "geometry_with",
     "set_lengths_with",

@@ -77,7 +77,9 @@ def without_aboard(job: Job, earlier: Job) -> Job:
     Where another mass is given for the new rider, and no share of the rider on the front wheel is entered, it has the
     earlier rider's share by those scales, to estimate from until the new rider is weighed.
     """
-    weights = replace(job.weights, front_aboard_kg=None, rear_aboard_kg=None, aboard_rider_kg=None)
+    weights = replace(
+        job.weights, front_aboard_kg=None, rear_aboard_kg=None, aboard_rider_kg=None, aboard_rider_at="both"
+    )
     if job.job.rider_mass_kg not in (None, earlier.job.rider_mass_kg) and weights.rider_front_share_pct is None:
         weights = replace(weights, rider_front_share_pct=_share_kept(earlier))
     return replace(job, weights=weights, balance=balance_alone(job))

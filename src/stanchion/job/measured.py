@@ -45,6 +45,7 @@ UPKEEP_NOTES: tuple[Path, ...] = (
     ("upkeep", "geometry_with"),
     ("upkeep", "set_lengths_with"),
     ("weights", "aboard_rider_kg"),
+    ("weights", "aboard_rider_at"),
 )
 """Fields beside other measurements that record what was fitted."""
 Sprung = tuple[tuple[Rate, ...], ...]
@@ -88,7 +89,8 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
         return replace(job, upkeep=_with_known(job, replaced))
     job = set_lengths_noted(job, path, before, tried=tried)
     if path[:1] == ("weights",):
-        return weighed_again(job) if path[-1] in ("front_aboard_kg", "rear_aboard_kg") else job
+        scale: End | None = next((end for end in ENDS if path[-1] == f"{end}_aboard_kg"), None)
+        return job if scale is None else weighed_again(job, scale)
     if path == RIDER and before is not None:
         for end in ENDS:
             job = _sags_with_known(job, before, end)

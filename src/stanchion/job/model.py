@@ -180,6 +180,8 @@ class Weights:
     """Scale under the rear wheel, rider aboard [kg]."""
     aboard_rider_kg: float | None = number(Kind.MASS, 20, 250, 0.5)
     """Mass of the rider who was aboard then, once another one's is entered from a trial [kg]; None: the same rider."""
+    aboard_rider_at: str = choice("both", "front", "rear")
+    """The scales that were read with that rider: once one is read anew, only the other."""
 
 
 @record(kw_only=True)

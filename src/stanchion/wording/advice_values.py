@@ -70,6 +70,7 @@ FLAGS = {
     "changed_since": "Changed since: ride again to judge.",
     "rider_since": "The rider was changed: if another one rode, ride again to judge.",
     "tyres": "tyre radius",
+    "both_scales": "the scales were",
     "static_stays_out": "Static sag stays out of target: the balance chamber sets that.",
 }
 """Words for values that are True; the first four stand in place of a sag."""

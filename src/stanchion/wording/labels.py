@@ -111,6 +111,7 @@ _FIELDS: dict[Path, str] = {
     ("front_aboard_kg",): "Front scale, rider",
     ("rear_aboard_kg",): "Rear scale, rider",
     ("aboard_rider_kg",): "Rider on the scales",
+    ("aboard_rider_at",): "Scales with that rider",
     ("balance", "braking_g"): "Braking to look at",
     ("balance", "height_alone_mm"): "Height, machine alone",
     ("balance", "height_aboard_mm"): "Height, rider aboard",

@@ -52,7 +52,8 @@ PREDICTION: PredictionWords = {
     ),
     "scales_other_rider": Words(
         "Scales read with another rider",
-        "Weights: the scales were read with {was_kg:mass} aboard; the predicted sags are for {rider_kg:mass}. Weigh "
+        "Weights: [the {scale:text} scale was][{both_scales_text:words}] read with {was_kg:mass} aboard; the "
+        "predicted sags are for {rider_kg:mass}. Weigh "
         "again with this rider aboard to be sure.",
     ),
     "scales_swapped": Words(

@@ -227,7 +227,7 @@ async def test_another_rider_does_not_get_the_weighings_of_the_last_one(tmp_path
         await at_rest(pilot)
         await pilot.press("down", "down", "down")
         await typed(pilot, "N. N.\n")
-        await pilot.press("f8")
+        await pilot.press("f8", "f8")  # the weight is asked about first
         await at_rest(pilot)
         assert cleared in said(app)
         weights = app.session.job.weights
@@ -242,6 +242,35 @@ async def test_another_rider_does_not_get_the_weighings_of_the_last_one(tmp_path
         await at_rest(pilot)
         assert "the last rider's share on the front, 40 %" in said(app)
         assert app.session.job.weights.rider_front_share_pct == 40.0
+
+
+async def test_the_weight_of_another_rider_is_asked_about_before_the_next_job_begins(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("job.rider", "A. Rider"), ("job.rider_mass_kg", 76.0)))
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await at_rest(pilot)
+        first = app.workspace.open_name
+        await pilot.press("f8", "down", "down", "down")
+        await typed(pilot, "N. N.\n")
+        assert "76.0 kg is the last rider's: type the new weight." in shown(app)  # as the cursor comes to it
+        await pilot.press("up")
+        assert "is the last rider's" not in shown(app)
+        await pilot.press("f8")
+        await at_rest(pilot)
+        assert app.workspace.open_name == first
+        assert "76.0 kg is the last rider's: type the new weight, or F8 keeps it." in shown(app)
+        await typed(pilot, "68")  # it leads to the weight
+        assert "is the last rider's" not in shown(app)
+        await pilot.press("f8")
+        await at_rest(pilot)
+        assert app.session is not None
+        assert (app.session.job.job.rider, app.session.job.job.rider_mass_kg) == ("N. N.", 68.0)
+        app.jobs.carry_forward(first or "")
+        await at_rest(pilot)
+        await pilot.press("down", "down", "down")
+        await typed(pilot, "a. rider\n")  # spelt otherwise
+        await pilot.press("f8")
+        await at_rest(pilot)
+        assert app.session.job.job.rider == "a. rider"
 
 
 async def test_a_damaged_job_is_not_carried_forward_and_the_open_one_stays(tmp_path: Path) -> None:

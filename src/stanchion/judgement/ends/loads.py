@@ -68,7 +68,7 @@ def loads_at(job: Job, end: End) -> EndLoads:
         end: which end.
     """
     weights = weights_with_rider(job)
-    converted = weights != job.weights
+    converted = getattr(weights, f"{end}_aboard_kg") != getattr(job.weights, f"{end}_aboard_kg")
     front = end == "front"
     alone = _Scale(("weights", f"{end}_alone_kg"), weights.front_alone_kg if front else weights.rear_alone_kg)
     aboard = _Scale(("weights", f"{end}_aboard_kg"), weights.front_aboard_kg if front else weights.rear_aboard_kg)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
-from stanchion.job.aboard import rider_on_scales
+from stanchion.job.aboard import read_with_another, rider_on_scales
 from stanchion.job.model import ENDS, End, Job, Weights
 from stanchion.mechanics.load import share_on_wheel
 
@@ -27,10 +28,12 @@ def weights_with_rider(job: Job) -> Weights:
     if old_kg is None:
         return weights
     factor = (job.job.rider_mass_kg or 0.0) / old_kg
-    read: dict[str, float | None] = {}
+    read: dict[str, Any] = {}
     for end, aboard_kg in zip(ENDS, (weights.front_aboard_kg, weights.rear_aboard_kg), strict=True):
         rider_kg = _rider_at(weights, end, old_kg)
         known = aboard_kg is not None and rider_kg is not None
+        if not read_with_another(job, end):
+            continue
         read[f"{end}_aboard_kg"] = (aboard_kg or 0.0) + (rider_kg or 0.0) * (factor - 1.0) if known else None
     return replace(weights, **read)
 

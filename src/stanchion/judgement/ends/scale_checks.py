@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator
 from typing import Literal
 
+from stanchion.job.aboard import one_scale_before
 from stanchion.job.model import End, Job
 from stanchion.judgement.criteria.thresholds import MASS_UNCERTAIN, SCALE_UNCERTAINTY_KG, SCALES_DIFFER
 from stanchion.judgement.ends.other_rider import converted_from
@@ -37,14 +38,18 @@ def load_findings(job: Job) -> Iterator[Finding]:
     alone = sum_of(weights.front_alone_kg, weights.rear_alone_kg)
     aboard = sum_of(weights.front_aboard_kg, weights.rear_aboard_kg)
     yield from _disagree("machine", 2, alone, machine=machine_kg)
-    if alone is not None and aboard is not None:
+    if one_scale_before(job):
+        pass  # each is of another rider, and so their sum of none
+    elif alone is not None and aboard is not None:
         yield from _disagree("rider", 4, aboard - alone, rider=rider_kg)
     elif aboard is not None:
         yield from _disagree("aboard", 2, aboard, machine=machine_kg, rider=rider_kg)
     was_kg = converted_from(job)
     if was_kg is not None:
-        values = {"was_kg": was_kg, "rider_kg": job.job.rider_mass_kg}
-        yield Finding("scales_other_rider", Severity.NOTE, ("job", "rider_mass_kg"), values)
+        one = job.weights.aboard_rider_at if one_scale_before(job) else None
+        of_rider: dict[str, object] = {"was_kg": was_kg, "rider_kg": job.job.rider_mass_kg}
+        of_rider |= {"scale": one, "both_scales": one is None or None}
+        yield Finding("scales_other_rider", Severity.NOTE, ("job", "rider_mass_kg"), of_rider)
     for end, alone_kg, aboard_kg in (
         ("front", weights.front_alone_kg, weights.front_aboard_kg),
         ("rear", weights.rear_alone_kg, weights.rear_aboard_kg),

@@ -13,11 +13,15 @@ from textual.widgets import Static
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
+from stanchion.job.aboard import weight_of_the_last
+from stanchion.job.measured import RIDER
 from stanchion.job.model import Job
+from stanchion.job.spec import Kind
 from stanchion.ui import machine_form
 from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.widgets.sheet import FormSheet
+from stanchion.units.quantity import show
 from stanchion.wording.finding_words import field_label
 
 
@@ -45,6 +49,7 @@ class NewJobScreen(Dialog[Job | None]):
         self._title = title
         self._form = form
         self._begin_key = begin
+        self._asked_weight = False
 
     def compose(self) -> ComposeResult:
         """Title, sheet, what the keys do."""
@@ -83,18 +88,27 @@ class NewJobScreen(Dialog[Job | None]):
         self._say()
 
     def _say(self) -> None:
-        """Say what cannot be read; where all can, how the current field is changed."""
+        """Say what cannot be read, or that the weight is another rider's; else how the current field is changed."""
         at = self.query_one(FormSheet).at
         unread = next(((path, draft) for path, draft in self.session.drafts.items() if draft.reason), None)
         text = Content("")
         if unread is not None:
             text = Content.styled(f"{field_label(unread[0])}: {clean(unread[1].reason)}", "$fault bold")
+        elif at == RIDER and (kg := self._others_weight) is not None:
+            kept = f", or {self._begin_key} keeps it" if self._asked_weight else ""
+            text = Content.styled(f"{kg} is the last rider's: type the new weight{kept}.", "$warn")
         elif at is not None and self.session.options(at):
             text = Content.styled("Space changes it.", "$text-muted")
         self.query_one("#new-message", Static).update(text)
 
+    @property
+    def _others_weight(self) -> str | None:
+        """The weight as it is shown where another rider is named and it still is the last one's; otherwise None."""
+        kg = weight_of_the_last(self.session.job, self._blank)
+        return None if kg is None else show(kg, Kind.MASS, self.session.units)
+
     def action_begin(self) -> None:
-        """Begin the job, unless a field cannot be read: then go to that field."""
+        """Begin the job, unless a field cannot be read, or the weight is another rider's: then go to that field."""
         self._begin()
 
     def close_to_quit(self) -> bool:
@@ -104,9 +118,12 @@ class NewJobScreen(Dialog[Job | None]):
         return self._begin()
 
     def _begin(self) -> bool:
-        unread = next((path for path, draft in self.session.drafts.items() if draft.reason), None)
-        if unread is None:
+        wrong = next((path for path, draft in self.session.drafts.items() if draft.reason), None)
+        if wrong is None and self._others_weight is not None and not self._asked_weight:
+            self._asked_weight, wrong = True, RIDER
+        if wrong is None:
             self.dismiss(self.session.job)
             return True
-        self.query_one(FormSheet).go(unread)
+        self.query_one(FormSheet).go(wrong)
+        self._say()
         return False

@@ -13,6 +13,7 @@ from textual.widgets import Static
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.aboard import RIDERS_NAME, without_rider_aboard
+from stanchion.job.measured import RIDER
 from stanchion.job.model import ENDS, SIDES, STATES, End, Targets
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
@@ -26,7 +27,7 @@ from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
 from stanchion.ui.widgets.path_sheet import PathSheet
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.quantity import show, unit_name
-from stanchion.wording.finding_words import sentence
+from stanchion.wording.finding_words import field_label, sentence
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
 
 MUTED = "$text-muted"
@@ -108,7 +109,11 @@ class MachineScreen(SheetScreen):
             self.program.refresh_after(refused)
             if not refused:
                 undo = keys.shown(self.program.key("undo").keys)
-                self.program.say(f"Rider sag and scales with the rider aboard are cleared. {undo} brings them back.")
+                kg = session.job.job.rider_mass_kg
+                weight = "" if kg is None else f" {field_label(RIDER)} stays {show(kg, Kind.MASS, session.units)}."
+                self.program.say(
+                    f"Rider sag and scales with the rider aboard are cleared. {undo} brings them back.{weight}"
+                )
 
         title = f"Is {clean(session.job.job.rider, 40)} another rider than {clean(before, 40)}?"
         text = "Rider sag or the scales were read with the rider aboard. They hold for that rider only."
