@@ -16,7 +16,7 @@ import stanchion
 from judgement_jobs import FULL, PROFILES, assert_sound, codes, found, judged, put
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Path, SagEnd, Spring
-from stanchion.job.spec import Choice, Many, Part, Rows, specs_of
+from stanchion.job.spec import Choice, Kind, Many, Part, Rows, specs_of
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.results.codes import (
@@ -31,6 +31,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.left_out import Hint, LeftOut
 from stanchion.judgement.results.parts import JudgedPart
 from stanchion.units.known_units import Units
+from stanchion.wording import phrases
 from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.caution_sentences import CAUTIONS as CAUTION_WORDS
 from stanchion.wording.finding_tables import Words
@@ -277,3 +278,14 @@ def test_of_many_readings_missing_three_are_named_and_the_rest_counted() -> None
     assert sentences.endswith("; and 2 more.")
     assert sentences.count(";") == 3
     assert "more" not in sentence(Finding("missing", Severity.NOTE, ("front", "left"), {"needs": needs[:4]}))
+
+
+def test_every_place_of_a_sentence_is_of_a_kind_that_can_be_shown() -> None:
+    """A kind that was dropped would only show itself where a machine brings up that sentence."""
+    measured = {kind.value for kind in Kind}
+    alone, spans = {"", "label", "counted", "mixed", *phrases._SHOWN}, {"band", "numbers", "mixed"} | measured
+    tables = cast(list[Mapping[str, Words]], [FINDINGS, ADVICE, VARIANTS])
+    for name, words in (item for table in tables for item in table.items()):
+        for joined, kind in re.findall(r"\{\w+(?:([-~])\w+)?(?::(\w+))?\}", words.sentence):
+            allowed = spans if joined == "~" else measured if joined else alone
+            assert kind in allowed, (name, kind)

@@ -99,12 +99,12 @@ SAGS: SagWords = {
 SAG_VARIANTS: dict[str, Words] = {
     "sag_low.top_out": Words(
         "Sag below target: top-out spring",
-        "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm:bare}–{high_mm:short}, but that "
+        "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm~high_mm:band}, but that "
         "is meant for a machine without a top-out spring.",
     ),
     "sag_high.top_out": Words(
         "Sag above target: top-out spring",
-        "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm:bare}–{high_mm:short}, but that "
+        "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm~high_mm:band}, but that "
         "is meant for a machine without a top-out spring.",
     ),
     "sag_borderline.single": Words(

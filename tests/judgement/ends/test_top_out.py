@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 from air_jobs import air_job
 from judgement_jobs import FULL, codes, found, judged, put
 from stanchion.job.codec import dumps, loads
-from stanchion.job.model import AirLeg, Job, Leg, TopOut
+from stanchion.job.model import AirLeg, Job, Leg, Side, TopOut
 from stanchion.report.sheet_tables import fork_facts
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import sentence
@@ -104,6 +104,12 @@ def test_only_the_leg_named_is_read_off_the_stop_where_both_are_entered_as_one(n
     leg = replace(FULL.front.left, read_at=read_at)
     job = put(FULL, front__top_out=TOP_OUT, front__top_out_legs=named, front__left=leg)
     apart = put(job, front__right=leg)
+    if read_at == "assembled":
+        # xr = max(0, 20 - 9.5 u / 30): 16.2 at 12 mm and 13.667 at 20, so that the range is 8 + 2.533 mm. Two legs
+        # entered as one have one adjuster; entered apart, the other's range is what was read in it.
+        opposite: Side = "right" if named == "left" else "left"
+        assert judged(job).front.leg(opposite).adjuster_range_mm.value == pytest.approx(8.0 + 9.5 * 8.0 / 30.0)
+        apart = put(apart, **{f"front__{opposite}__spring__set_length_in_mm": 230.0 - 9.5 * 8.0 / 30.0})
     assert hangs(job) == pytest.approx(hangs(apart))
     if read_at == "touching":
         # 9.5 (14 + x) + 9.5 max(0, x - 6) = 30 (20 - x), with x beyond 6

@@ -83,13 +83,15 @@ def _over_pressure(front: Front) -> Iterator[Finding]:
 def spring_in(front: Front, side: Side, law: RateOrCurve | None) -> SpringAt:
     """The spring of one leg with its adjuster, and where its lengths were read."""
     leg = front.leg(side)
+    # Legs entered as one have one adjuster: the lengths of its range were read in the leg that has the top-out spring.
+    against = front.top_out_of(side) if front.split else front.top_out
     return SpringAt(
         leg.spring,
         leg.adjuster,
         ("front", side if front.split else "left"),
         "adjuster",
         both_legs=not front.split,
-        for_range=lengths_for_range(front.top_out_of(side), leg, law),
+        for_range=lengths_for_range(against, leg, law),
         read_at_mm=reading_point(front.top_out_of(side), leg, law, squeezed(leg.spring)),
     )
 
