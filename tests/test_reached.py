@@ -17,6 +17,7 @@ from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
 
+from textual._compositor import Compositor
 from textual.app import App
 from textual.css.stylesheet import Stylesheet
 from textual.drivers.linux_driver import LinuxDriver
@@ -52,6 +53,7 @@ CALLED_BY_OTHERS = set[str]().union(
         dir,
         (
             *(App, Screen, Input, OptionList, TextArea, ScrollBar, Strip, Theme, LinuxDriver, Stylesheet),
+            Compositor,
             *(argparse.ArgumentParser, argparse.Action, argparse.HelpFormatter, enum.IntEnum, threading.Thread),
             *(HTMLParser, Exception),
         ),

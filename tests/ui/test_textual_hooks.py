@@ -8,17 +8,22 @@ import inspect
 import sys
 import textwrap
 from collections.abc import Iterator
+from copy import copy
 from functools import cache
 from pathlib import Path
 
 import pytest
+from textual._compositor import Compositor
 from textual._styles_cache import StylesCache
 from textual._xterm_parser import XTermParser
 from textual.app import App, ComposeResult
 from textual.binding import Binding
+from textual.containers import VerticalScroll
 from textual.css.stylesheet import Stylesheet
 from textual.events import Key
+from textual.geometry import Region
 from textual.screen import Screen
+from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
@@ -27,6 +32,7 @@ import stanchion
 from stanchion.ui.textual_hooks import (
     HookedApp,
     HookedScreen,
+    SparingCompositor,
     SteadyStylesheet,
     draw_now,
     is_closing,
@@ -236,6 +242,69 @@ async def test_a_screen_that_may_not_draw_is_laid_out_once_and_not_drawn() -> No
         screen.refresh(layout=True)
         await pilot.pause()
         assert screen.query_one("#third").size.height == 2
+
+
+class Layers(HookedScreen[None]):
+    """Texts beside and below one another, one in a part that scrolls, and one over others."""
+
+    CSS = """
+    Layers { layers: below above; }
+    #over { layer: above; offset: 6 1; width: 9; height: 3; }
+    #scrolls { height: 4; width: 30; }
+    #side { dock: right; width: 7; }
+    """
+
+    def compose(self) -> ComposeResult:
+        yield Static("a first line", id="first")
+        yield VerticalScroll(Static("\n".join(f"line {at}" for at in range(9)), id="long"), id="scrolls")
+        yield Static("side\nside", id="side")
+        yield Static("over", id="over")
+        yield Static("the last line", id="last")
+
+
+async def test_only_widgets_of_which_something_is_drawn_are_asked_for_lines(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert arguments(Compositor._get_renders) == ["self", "crop"]
+    asked: list[Widget] = []
+    usual = Widget.render_lines
+
+    def render_lines(self: Widget, crop: Region) -> list[Strip]:
+        asked.append(self)
+        return usual(self, crop)
+
+    app = Bare()
+    async with app.run_test(size=(40, 12)) as pilot:
+        screen = Layers()
+        await app.push_screen(screen)
+        await pilot.pause()
+        monkeypatch.setattr(Widget, "render_lines", render_lines)
+        screen.query_one("#last", Static).update("another last", layout=False)
+        await pilot.pause()
+        assert {one.id for one in asked if isinstance(one, Static)} == {"last"}
+
+
+async def test_what_those_widgets_give_is_what_all_would() -> None:
+    app = Bare()
+    async with app.run_test(size=(40, 12)) as pilot:
+        screen = Layers()
+        await app.push_screen(screen)
+        await pilot.pause()
+        screen.query_one("#scrolls").scroll_to(y=2, animate=False)
+        await pilot.pause()
+        ours = screen._compositor
+        assert isinstance(ours, SparingCompositor)
+        theirs = copy(ours)
+        theirs.__class__ = Compositor  # type: ignore[assignment]
+        parts = [
+            Region(x, y, width, height)
+            for x, width in ((0, 40), (0, 3), (5, 11), (29, 2), (33, 7))
+            for y, height in ((0, 12), (0, 1), (2, 2), (4, 5), (11, 1))
+        ]
+        for part in parts:
+            lines, whole = (one._render_chops(part, lambda _: True) for one in (ours, theirs))
+            for y in part.line_range:
+                for x, end in zip(ours.cuts[y], ours.cuts[y][1:], strict=False):
+                    if x < part.right and end > part.x:
+                        assert lines[y][x] == whole[y][x], (part, x, y)
 
 
 async def test_a_stylesheet_is_parsed_again_only_with_other_variables(monkeypatch: pytest.MonkeyPatch) -> None:

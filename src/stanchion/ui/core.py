@@ -22,7 +22,7 @@ from stanchion.bench.trial import Trial
 from stanchion.bench.workspace import Workspace
 from stanchion.job.model import Path
 from stanchion.judgement.results.parts import Fault
-from stanchion.ui.few_colours import Colours, colours_of, is_console
+from stanchion.ui.few_colours import Colours, FewerColours, colours_of, is_console
 from stanchion.ui.key_order import KeyOrder
 from stanchion.ui.keys import Key, elsewhere, shown, with_changes
 from stanchion.ui.messages import ShownMessages
@@ -126,8 +126,6 @@ class CoreApp(HookedApp):
             return super().get_line_filters()
         theme = self.current_theme
         if self._filtered is None or self._filtered[0] is not theme:
-            from stanchion.ui.few_colours import FewerColours  # noqa: PLC0415 - not needed in full colour
-
             usual = [one for one in super().get_line_filters() if not isinstance(one, Monochrome)]
             hues, console = not self.no_color, is_console(os.environ)
             fewer = FewerColours(self.colours, self.get_css_variables(), hues=hues, console=console)
