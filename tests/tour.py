@@ -13,10 +13,10 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from driving import workspace_in
+from driving import shown, workspace_in
 from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
-from timing import at_rest
+from timing import at_rest, eventually
 
 SAMPLE = "soft_springs"
 SIZE = (100, 34)
@@ -71,6 +71,8 @@ async def tour(folder: Path) -> AsyncIterator[tuple[Stop, StanchionApp]]:
         await at_rest(pilot)
         for stop in STOPS:
             clock[0] = stop.at
+            if app.session is not None:
+                app.session.clock = app.now
             for key in stop.keys:
                 await pilot.press(key)
             await settled(pilot, app)
@@ -78,9 +80,10 @@ async def tour(folder: Path) -> AsyncIterator[tuple[Stop, StanchionApp]]:
 
 
 async def settled(pilot: Pilot[int], app: StanchionApp) -> None:
-    """Until nothing moves any more."""
+    """Until nothing moves any more, and all is saved."""
     await at_rest(pilot)
     await app.workers.wait_for_complete()
+    await eventually(pilot, lambda: "saving" not in shown(app).partition("\n")[0])
     for entry in app.screen.query(Input):
         entry.cursor_blink = False
     await at_rest(pilot)

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from driving import on_disk, shown
-from tour import NEXT_WEEKEND, tour
+from tour import NEXT_WEEKEND, SATURDAY, tour
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 TOUR = README.partition("## A weekend with one machine")[2].partition("\n## ")[0]
@@ -24,6 +24,8 @@ async def test_the_tour_of_the_readme_is_what_the_program_does(tmp_path: Path) -
     assert [text for text in words if text not in seen] == []
     assert laps == 4  # two stand in the sample
     assert {f".pictures/{name}.svg" for name in pictures if name} == set(re.findall(r"\((\.pictures/.*?)\)", README))
+    days = {f"{day:%Y-%m-%d}" for day in (SATURDAY, NEXT_WEEKEND)}
+    assert set(re.findall(r"\d{4}-\d\d-\d\d", seen)) == days  # none of the day on which the pictures were made
     after = on_disk(app)
     assert after.job.date == NEXT_WEEKEND.date()
     assert (after.front.left.spring.rate_n_per_mm, after.rear.rebound.now) == (10.25, 10.0)
