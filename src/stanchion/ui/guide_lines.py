@@ -34,7 +34,16 @@ from stanchion.units.quantity import editable, show, show_settable, unit_name
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.found_sentences import AS_LEFT, KEPT, NONE_TAKEN, OTHERWISE, OUTCOME, TOUCHED
-from stanchion.wording.guide_sentences import DONE, IN_DOUBT, MISSING, NEXT, NEXT_IN_DOUBT, NEXT_MISSING, NO_PAIR
+from stanchion.wording.guide_sentences import (
+    DONE,
+    IN_DOUBT,
+    MISSING,
+    NEXT,
+    NEXT_IN_DOUBT,
+    NEXT_MISSING,
+    NO_PAIR,
+    WHOLE,
+)
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS
 
 HEAD, MUTED, FIGURE = "$primary bold", "$text-muted", "$figure bold"
@@ -203,8 +212,8 @@ def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], w
     else:
         last = ""
         for step in ordered:
-            if step.state != last:
-                last = step.state
+            if step.state != last and not (last and step.path[:1] == ("front",) and step.state == WHOLE["front"]):
+                last = step.state  # what both legs share adds no figure to those of the legs
                 lines += [*outcome_lines(step, ordered, a, units), Content("")]
     open_ones = missing(ordered, session.job)
     if open_ones:

@@ -116,7 +116,8 @@ confidence, by Student's t for the number of repeats and by the division
 of the tape. A reading taken once is given a standard uncertainty of 1 mm
 (common practice).
 After two repeats that differ, a third helps most.
-borderline (edge?): sag is closer to the edge of its target than ±.
+borderline (edge?): sag is so near the edge of its target that ± reaches
+past it.
 FRICTION: too much stiction. DOUBTFUL: readings are swapped or
 impossible. TOPPED OUT: lifted, it stood within 2 mm of full extension.
 Alone with a travel marker: enter down only. Sag then reads too large by
@@ -332,7 +333,7 @@ PgDn, PgUp     the next section of a form, and back; its heading stays in
 + and −        step a number, change a choice (Space does too; so do its
                first letters)
 ^Down, ^Up     the next page of figures, where one says "more: ^Down"
-^A             the next reading that a figure waits for, on any screen
+^A             the next reading a figure waits for, on screens that name it
 
 A bare number is in the unit shown. A unit may be typed: 9.5 in, 9 7/8 in,
 0.95 kg/mm (kilogram-force), 54 lb/in, 175 lb. The field then shows it

@@ -79,6 +79,7 @@ KEYS: tuple[Key, ...] = (
     Key("torque.delete", "ctrl+d", "d", "delete_torque", "Delete the torque", on="upkeep"),
     Key("state.back", "f7", "l", "bring_back", "Bring it back", on="earlier"),
     Key("worklist.leave", "f7", "", "leave_work_list", "Put the list away", on="worklist"),
+    Key("missing.springs", "ctrl+a", "a", "next_missing", "Next missing value", on="springs", hint="missing"),
     Key("springs.one_rate", "ctrl+r", "l", "one_rate", "One rate instead", on="springs", hint="one rate"),
     Key("stock.edit", "f7", "e", "edit_stock", "Edit the stock", on="springs", hint="stock"),
     Key("job.forward", "f8", "c", "carry_forward", "New from this job"),

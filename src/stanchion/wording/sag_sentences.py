@@ -17,8 +17,8 @@ SAGS: SagWords = {
     ),
     "sag_borderline": Words(
         "Sag borderline",
-        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm~high_mm:band}, than its "
-        "uncertainty, ± {expanded_mm:length}. Measure again to be sure.",
+        "{where} {sag_mm:length} (± {expanded_mm:length}) is too near the edge of its target, "
+        "{low_mm~high_mm:band}, to judge. Measure again to be sure.",
     ),
     "stiction_note": Words(
         "Stiction higher than usual",
@@ -109,13 +109,13 @@ SAG_VARIANTS: dict[str, Words] = {
     ),
     "sag_borderline.single": Words(
         "Sag borderline: repeat the readings",
-        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm~high_mm:band}, than the "
-        "uncertainty of readings taken only once, ± {expanded_mm:length}. Repeat each reading three times.",
+        "{where} {sag_mm:length} (± {expanded_mm:length}, each reading taken once) is too near the edge of its target, "
+        "{low_mm~high_mm:band}, to judge. Repeat each reading three times.",
     ),
     "sag_borderline.repeated": Words(
         "Sag borderline",
-        "{where} {sag_mm:length} is closer to the edge of its target, {low_mm~high_mm:band}, than the "
-        "uncertainty of repeated readings, ± {expanded_mm:length}.",
+        "{where} {sag_mm:length} (± {expanded_mm:length}) is too near the edge of its target, "
+        "{low_mm~high_mm:band}, to judge even by repeated readings.",
     ),
 }
 """Words that take the place of a finding's own: see finding_words.py."""

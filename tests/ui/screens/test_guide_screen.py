@@ -13,9 +13,11 @@ from driving import USUAL, WIDE, a_job, app_on, on_disk, said, shown, typed
 from judgement_jobs import FULL, put, sag_end, split
 from stanchion.bench.guided_measuring import taken
 from stanchion.bench.guided_readings import Guided
+from stanchion.job.codec import loads
 from stanchion.job.edit import value_at
 from stanchion.job.found import found_value
 from stanchion.job.model import Clicker, Job, Readings, Run, Sag, SagEnd
+from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import FindingsScreen
 from stanchion.ui.screens.guide import GuideScreen
@@ -645,3 +647,25 @@ async def test_what_is_recorded_already_is_taken_as_found_by_one_key(tmp_path: P
         await pilot.press("escape", "ctrl+z")
         await at_rest(pilot)
         assert on_disk(app).found is None
+
+
+@pytest.mark.parametrize("size", [USUAL, (60, 18)])
+async def test_the_end_is_read_whole_page_by_page_and_says_each_figure_once(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    soft = next(loads(one.data).job for one in samples() if one.name == "soft_springs")
+    app = app_on(tmp_path, soft, "sag")
+    async with app.run_test(size=size) as pilot:
+        await start(pilot)
+        first = " ".join(shown(app).split())
+        await pilot.press("ctrl+down")
+        await at_rest(pilot)
+        seen = first + " ".join(shown(app).split())
+        assert "WHAT THE FRONT SAYS" in first
+        assert "WHAT THE REAR SAYS" in seen
+        assert "log the run." in seen
+        assert "log the run." not in first
+        await pilot.press("ctrl+up", "escape", "f3")
+        await start(pilot)
+        assert shown(app).count("Preload now  28.0 mm") == 1
+        assert "Next: the shock, or the sag on the machine." in shown(app)

@@ -260,6 +260,13 @@ async def test_every_line_on_tyres_travel_and_changes_is_shown_page_by_page(
             assert ("^Down" in shown(app)) is (pages > 1)
 
 
+async def test_a_narrow_screen_without_a_run_says_how_to_log_one(tmp_path: Path) -> None:
+    app = app_on(tmp_path, replace(complete_job(), runs=()), "runs")
+    async with app.run_test(size=(60, 18)) as pilot:
+        await at_rest(pilot)
+        assert "F7 logs one: the time and the settings" in shown(app)
+
+
 async def test_paging_beyond_the_latest_and_the_first_run_says_so_and_stays(tmp_path: Path) -> None:
     app = logging(tmp_path, after(2))
     async with app.run_test(size=USUAL, notifications=True) as pilot:

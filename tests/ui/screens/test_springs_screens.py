@@ -8,7 +8,7 @@ from pathlib import Path
 
 from air_jobs import air_job
 from complete_job import complete_job
-from driving import USUAL, WIDE, a_job, app_on, on_disk, shown, typed, workspace_in
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed, workspace_in
 from judgement_jobs import FULL, put, repeated, sag_end
 from sheet_jobs import JOBS
 from stanchion.job.model import End, Sag, Weights
@@ -334,3 +334,14 @@ async def test_an_end_sprung_by_air_shows_the_pressure_to_set_in_place_of_spring
         assert "FRONT: sprung by air, so there is no spring to choose. F3 has its pressure; ^P says what" in text
         assert "static rider" not in text  # heads of columns with nothing below them
         assert "Set 9.30 bar (now 8.30 bar)" in text
+
+
+async def test_the_reading_that_the_choice_waits_for_is_one_key_away(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "springs")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        assert "no rate can be worked out" in shown(app)
+        assert "^A missing" in shown(app)
+        await pilot.press("ctrl+a")
+        await at_rest(pilot)
+        assert bench(app).sheet.at == ("weights", "front_alone_kg")

@@ -22,6 +22,7 @@ from stanchion.ui import guide_lines, keys, present
 from stanchion.ui.field_line import asked_words
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, ShownStep
+from stanchion.ui.widgets.pages import TURN_KEYS, Pages
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.wording.guide_sentences import TIGHTEN
 
@@ -55,6 +56,7 @@ class GuideScreen(JobScreen):
         Binding("escape", "leave", show=False),
         Binding("pagedown", "first_missing", show=False),
         *keys.bindings("guide"),
+        *TURN_KEYS,
     ]
 
     def __init__(self, part: StepGroup, chosen: Path | None = None) -> None:
@@ -241,6 +243,10 @@ class GuideScreen(JobScreen):
                 self.show_derived()
             else:
                 self._show()
+
+    def action_turn_page(self, step: int) -> None:
+        """Show what there is no room for of the results at the end."""
+        self.query_one("#guide-end", Pages).turn(step)
 
     def action_drop_reading(self) -> None:
         """Remove the current repeat or piece."""

@@ -110,7 +110,7 @@ class RunsScreen(SheetScreen):
     def short(self, session: Session) -> Sequence[Content]:
         """Travel used by the current run, then all runs."""
         if self.current_run < 0:
-            return ()
+            return no_run_lines(keys.shown(self.program.key("run.log").keys))[1:]
         width, question = self.size.width - 2, self._question(session)
         return run_short(session, self.current_run, width, tyres=self._at_tyres, question=question)
 

@@ -60,6 +60,8 @@ class SpringsScreen(JobScreen):
         super().__init__()
         self._end: End = "front"
         self._shown_for: object = None
+        self._waits = False
+        """Whether readings are missing from which the rate needed would follow."""
         self._columns = SpringColumns(LEAST_NAME, ())
 
     def body(self) -> Iterable[Widget]:
@@ -72,11 +74,14 @@ class SpringsScreen(JobScreen):
         )
 
     def hints(self) -> list[str]:
-        """Choosing, the other end, the stock."""
-        instead = keys.shown(self.program.key("springs.one_rate").keys)
+        """Choosing, the other end, what is missing, the stock; no key that has nothing to do here."""
         session = self.session
-        useful = session is not None and changes(session.job, self._end)
-        own = [hint for hint in super().hints() if useful or not hint.startswith(f"{instead} ")]
+        useful = {
+            "springs.one_rate": session is not None and changes(session.job, self._end),
+            "missing.springs": self._waits,
+        }
+        idle = tuple(f"{keys.shown(self.program.key(name).keys)} " for name, has in useful.items() if not has)
+        own = [hint for hint in super().hints() if not hint.startswith(idle)]
         return ["Enter tries them", "Tab other end", *own]
 
     def show_figures(self, session: Session) -> None:
@@ -92,6 +97,10 @@ class SpringsScreen(JobScreen):
             return
         self._shown_for = subject
         choice = session.judged("choice", None, self.program.workspace.spring_stock.choose, session, self._end)
+        waits = choice is not None and bool(choice.needed_n_per_mm.needs)
+        if waits != self._waits:
+            self._waits = waits
+            self.show_bar(session)
         choices = self.query_one(Choices)
         choices.clear_options()
         pane = self.query_one("#springs-needed", Drawn)

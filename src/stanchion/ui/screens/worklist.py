@@ -203,7 +203,8 @@ class WorkListScreen(JobScreen):
             own = list(runs_of(job))
             options += [target_line(session, target) for target in own]
             if not own:
-                options.append((Content.styled("  none logged yet", MUTED), None))
+                runs, log = (keys.shown(self.program.key(name).keys) for name in ("screen.runs", "run.log"))
+                options.append((Content.styled(f"  none logged yet: {runs} and {log} log one", MUTED), None))
             options += [target_line(session, target) for target in as_found(job)]
             found = matching(self._rows, self._filter)[:MOST_SHOWN]
             if not found:

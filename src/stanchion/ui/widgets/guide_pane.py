@@ -20,8 +20,10 @@ from stanchion.job.spec import Number
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import ascii_digits, big_digits
+from stanchion.ui.short_lines import pages_of
 from stanchion.ui.widgets.editor import CellEditor, Owner
 from stanchion.ui.widgets.live_text import LiveText
+from stanchion.ui.widgets.pages import Pages
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import readback
 from stanchion.wording.guide_sentences import WHOLE
@@ -97,7 +99,7 @@ class GuidePane(Vertical):
         yield Drawn(id="guide-figure")
         yield Horizontal(ReadingEditor(self._owner), LiveText(id="guide-after"), id="guide-entry")
         yield LiveText(id="guide-outcome")
-        yield Drawn(id="guide-end")
+        yield Pages(id="guide-end")
 
     def show_step(self, session: Session, shown: ShownStep, *, plain: bool) -> None:
         """Show the current reading, its figure perhaps in ASCII."""
@@ -134,11 +136,11 @@ class GuidePane(Vertical):
         title = Content.styled(f"{WHOLE[part].upper()}: THE END OF THE LIST", "$primary bold")
         self.query_one("#guide-title", Static).update(title)
 
-        def lines(width: int, height: int) -> list[Content]:
+        def pages(width: int, height: int) -> list[list[Content]]:
             question = [Content.styled(line, "$warn bold") for line in textwrap.wrap(asked, width)]
-            return [*question, *guide_lines.end_lines(session, part, ordered, width)][:height]
+            return pages_of([*question, *guide_lines.end_lines(session, part, ordered, width)], width, height)
 
-        self.query_one("#guide-end", Drawn).draw(lines)
+        self.query_one("#guide-end", Pages).draw_pages(pages, asked)
 
 
 def _after(session: Session, shown: ShownStep, typed: str) -> Content:
