@@ -311,18 +311,14 @@ class JobScreen(WorkScreen):
     # --- commands that several screens have -----------------------------------------------------------------------
 
     def action_next_missing(self) -> None:
-        """Go to the next reading that a figure of this screen waits for; then to those of the other screens.
-
-        What the choice of springs waits for is what the prediction waits for.
-        """
-        part = "predict" if self.name_of == "springs" else self.name_of
-        if self.program.session is None or part not in PARTS:
+        """Go to the next reading that a figure of this screen waits for; then to those of the other screens."""
+        if self.program.session is None or self.name_of not in PARTS:
             return
-        path = next_missing(part, self.program.session.assessment, self.current_field)
+        path = next_missing(self.name_of, self.program.session.assessment, self.current_field)
         if path is None:
             self.program.say("No figure needs another reading.")
             return
-        if present.on_screen(path) != self.name_of and part != "predict":
+        if present.on_screen(path) != self.name_of and self.name_of != "predict":
             place = label(path, both_legs=not self.program.session.job.front.split)
             self.program.say(f"Nothing more is missing on this screen. Next: {place}.")
         self.program.jump(path)

@@ -12,7 +12,7 @@ from textual.widget import Widget
 from textual.widgets import OptionList, Static
 
 from stanchion.bench.session import Session
-from stanchion.job.model import ENDS, End
+from stanchion.job.model import ENDS, End, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import absent
 from stanchion.judgement.springs.spring_option import Option
@@ -60,8 +60,8 @@ class SpringsScreen(JobScreen):
         super().__init__()
         self._end: End = "front"
         self._shown_for: object = None
-        self._waits = False
-        """Whether readings are missing from which the rate needed would follow."""
+        self._waits_for: tuple[Path, ...] = ()
+        """The missing readings from which the rate needed would follow."""
         self._columns = SpringColumns(LEAST_NAME, ())
 
     def body(self) -> Iterable[Widget]:
@@ -78,7 +78,7 @@ class SpringsScreen(JobScreen):
         session = self.session
         useful = {
             "springs.one_rate": session is not None and changes(session.job, self._end),
-            "missing.springs": self._waits,
+            "missing.springs": bool(self._waits_for),
         }
         idle = tuple(f"{keys.shown(self.program.key(name).keys)} " for name, has in useful.items() if not has)
         own = [hint for hint in super().hints() if not hint.startswith(idle)]
@@ -97,9 +97,8 @@ class SpringsScreen(JobScreen):
             return
         self._shown_for = subject
         choice = session.judged("choice", None, self.program.workspace.spring_stock.choose, session, self._end)
-        waits = choice is not None and bool(choice.needed_n_per_mm.needs)
-        if waits != self._waits:
-            self._waits = waits
+        before, self._waits_for = self._waits_for, choice.needed_n_per_mm.needs if choice is not None else ()
+        if bool(before) is not bool(self._waits_for):
             self.show_bar(session)
         choices = self.query_one(Choices)
         choices.clear_options()
@@ -152,6 +151,13 @@ class SpringsScreen(JobScreen):
                 return pages_of([part for line in lines_of for part in indented(line, width)], width, height)
 
             self.query_one("#springs-detail", Pages).draw_pages(pages, option)
+
+    def action_next_missing(self) -> None:
+        """Go to the first reading that the rate needed waits for."""
+        if self._waits_for:
+            self.program.jump(self._waits_for[0])
+        else:
+            self.program.say("The choice of springs waits for no reading.")
 
     def action_turn_page(self, step: int) -> None:
         """Show what there is no room for of the current row."""
