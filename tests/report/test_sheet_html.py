@@ -113,10 +113,10 @@ class TestFile:
         assert "Fork: 4.0 mm, 4 turns left to out, 4.0 mm, 4 turns left to in" in drawings[2]
 
     def test_sag_read_before_a_change_is_old_in_every_drawing(self) -> None:
-        """Rider sag of the fork was read at 2 turns; 4 are in."""
+        """Rider sag of the fork was read at 2 turns; 4 are in. Without the free length none is predicted in its place."""
         job = JOBS["well_set"]
         assert "old" not in "".join(re.findall(r"<svg.*?</svg>", page(job)))
-        old = put(job, sag__front__rider__preload_at=(2.0, 2.0))
+        old = put(job, sag__front__rider__preload_at=(2.0, 2.0), front__left__spring__free_length_mm=None)
         sag = judged(job).sag.front.rider.sag_mm.value
         side, travels, bars = re.findall(r"<svg.*?</svg>", page(old))[:3]
         for drawing in (side, travels):
@@ -125,6 +125,15 @@ class TestFile:
             assert drawing.count("(old)") == 2
         assert f"Front, rider aboard {sag:.1f} mm (old), target" in bars
         assert bars.count(">old</text>") == 1
+
+    def test_on_the_travel_a_predicted_sag_stands_in_place_of_an_old_one(self) -> None:
+        job = put(JOBS["well_set"], sag__front__rider__preload_at=(2.0, 2.0))
+        sag = judged(job).predicted.front.rider.sag_mm.value
+        side, travels, bars = re.findall(r"<svg.*?</svg>", page(job))[:3]
+        for drawing in (side, travels):
+            assert f">rider {sag:.1f} mm (predicted)</text>" in drawing
+            assert "(old)" not in drawing
+        assert bars.count(">old</text>") == 1  # what was read, against its target
 
     def test_travels_are_drawn_to_one_scale(self) -> None:
         text = page(JOBS["well_set"])

@@ -29,14 +29,16 @@ class OnTravel:
     full_mm: Figure
     """End of the travel, less rigid packers."""
     static_mm: Figure
-    """Sag as captured; at the rear the travel of the shaft for it."""
+    """Sag as captured, or as predicted where that is old; at the rear the travel of the shaft for it."""
     rider_mm: Figure
     deepest_mm: Figure
     """Position of the marker of the run."""
     run: int | None
     """Index of that run; None: there is none."""
     old: frozenset[State] = frozenset()
-    """States whose sag was read with other springs or preload than those drawn."""
+    """States whose sag was read with other springs or preload than those drawn, and is drawn all the same."""
+    predicted: frozenset[State] = frozenset()
+    """States of which the predicted sag is drawn, since the one read is no longer the machine's position."""
     rubber_from_mm: Figure
     """Where the bump rubber or cone begins; absent where none is recorded."""
     hydraulic_from_mm: Figure
@@ -76,12 +78,13 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
     available = available_travel(full, packers, references[end].hanging_mm)
     stops, height_mm = (front.stops, None) if end == "front" else (rear.stops, rear.bump_rubber_mm)
     places = stop_places(stops, height_mm, available, references[end].hanging_mm)
-    sags = (assessment.sag.end(end).state(state).sag_mm for state in STATES)
+    set_up = replace(job, front=front, rear=rear)
+    old = [state for state in STATES if changed_since_read(set_up, end, state)]
+    foreseen = {state: sag for state in old if run is None and (sag := assessment.predicted.sag(end, state)).known}
+    sags = (foreseen.get(state, assessment.sag.end(end).state(state).sag_mm) for state in STATES)
     static, rider = (
         sag if end == "front" else along_the_shaft(job.rear, sag, references["rear"].unloaded_mm) for sag in sags
     )
-    set_up = replace(job, front=front, rear=rear)
-    old = [state for state in STATES if changed_since_read(set_up, end, state)]
     ridden = assessment.run if at == len(job.runs) - 1 else run_figures(job, at, assessment.marker_references)
     deepest = ridden.end(end).used_mm if ridden is not None else absent("no_run")
     return OnTravel(
@@ -90,7 +93,8 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
         rider_mm=rider,
         deepest_mm=deepest,
         run=at,
-        old=frozenset(old),
+        old=frozenset(state for state in old if state not in foreseen),
+        predicted=frozenset(foreseen),
         rubber_from_mm=places.rubber_mm,
         hydraulic_from_mm=places.hydraulic_mm,
         changes_mm=() if run is not None else _changes(assessment, end, available),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stanchion import __version__
 from stanchion.base.text import clean, clean_lines
@@ -308,15 +309,20 @@ def _travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
         ("front", FORK, job.front.travel_mm, used),
         ("rear", REAR, job.rear.wheel_travel_mm, None),
     ):
-        found = [(state, a.sag.end(end).state(state)) for state in STATES]  # type: ignore[arg-type]
-        marks = [
-            _mark(state, of.shown_mm.value, units, old=of.is_old)
-            for state, of in found
-            if of.shown_mm.value is not None
-        ]
+        marks = [mark for state in STATES if (mark := _on_travel(a, end, state, units)) is not None]  # type: ignore[arg-type]
         if full is not None and marks:
             marks += [_mark("deepest", deepest, units)] if deepest is not None else []
             yield Travel(name, _mark("full travel", full, units), tuple(marks))
+
+
+def _on_travel(a: Assessment, end: End, state: State, units: Units) -> Mark | None:
+    """A sag on the travel: as read, or as predicted where that is old; None where none was read."""
+    of, foreseen = a.sag.end(end).state(state), a.predicted.sag(end, state)
+    if of.shown_mm.value is None:
+        return None
+    if of.is_old and foreseen.value is not None:
+        return replace(_mark(state, foreseen.value, units), predicted=True)
+    return _mark(state, of.shown_mm.value, units, old=of.is_old)
 
 
 def _sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:

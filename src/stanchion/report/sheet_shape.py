@@ -6,6 +6,7 @@ Every text in it is safe to show.
 from __future__ import annotations
 
 from stanchion.base.record import record
+from stanchion.wording.advice_values import PREDICTED
 
 
 @record
@@ -43,11 +44,13 @@ class Mark:
     """The value with its unit."""
     old: bool = False
     """Whether it is a sag that was read before a change of springs or preload."""
+    predicted: bool = False
+    """Whether it is the predicted sag in place of one that is old."""
 
     @property
     def value(self) -> str:
-        """The value with its unit; one that is old says so."""
-        return f"{self.text} (old)" if self.old else self.text
+        """The value with its unit; one that is old or predicted says so."""
+        return f"{self.text} (old)" if self.old else f"{self.text} ({PREDICTED})" if self.predicted else self.text
 
 
 @record

@@ -10,6 +10,7 @@ from textual.content import Content
 from stanchion.report.sheet_shape import SideView, Travel
 from stanchion.ui.plot import PlotMark, dotted, scale
 from stanchion.ui.space import cut
+from stanchion.wording.advice_values import PREDICTED
 
 HEAD, DRAWN, MUTED = "$primary bold", "$figure", "$text-muted"
 LEAST_WIDTH, LEAST_DRAWN = 44, 9
@@ -82,8 +83,10 @@ def _travels(view: SideView, width: int) -> Iterator[Content]:
     if known:
         letters = [word for word in LETTERS if any(word in _names(travel) for _, travel in known)]
         words = ", ".join(f"{LETTERS[word]} {'alone' if word == 'static' else word}" for word in letters)
-        old = any(mark.old for _, travel in known for mark in travel.marks)
-        yield Content.styled(cut(words + ("; a sag is old" if old else ""), width), MUTED)
+        drawn = [mark for _, travel in known for mark in travel.marks]
+        words += "; a sag is old" if any(mark.old for mark in drawn) else ""
+        words += f"; a sag is {PREDICTED}" if any(mark.predicted for mark in drawn) else ""
+        yield Content.styled(cut(words, width), MUTED)
 
 
 def _names(travel: Travel) -> list[str]:

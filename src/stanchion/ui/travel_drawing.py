@@ -18,9 +18,10 @@ from stanchion.ui.gauge import place
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units, exact_factor
 from stanchion.units.quantity import show, unit_name
+from stanchion.wording.advice_values import PREDICTED
 from stanchion.wording.finding_words import field_label, reason
 from stanchion.wording.labels import uncapitalised
-from stanchion.wording.verdicts import SAG_VERDICTS
+from stanchion.wording.verdicts import PREDICTED_BRIEF, SAG_VERDICTS
 
 NUMBER = 4
 """Columns for the numbers of the scale."""
@@ -185,6 +186,8 @@ def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> l
             words = words_for(f"{LETTERS[state]} {state}", sag)
             if state in on.old:  # the narrow drawing has room for one of the two, and the figure counts no more
                 words = SAG_VERDICTS["stale"] if figures_only else f"{words} {SAG_VERDICTS['stale']}"
+            elif state in on.predicted:
+                words = PREDICTED_BRIEF if figures_only else f"{words} {PREDICTED}"
             places.append(Place(sag, words, LETTERS[state], lane))
     deepest, left, rubber = on.deepest_mm.value, on.left_mm.value, on.rubber_from_mm.value
     if on.run is not None and deepest is not None and left is not None:

@@ -94,6 +94,8 @@ IN_TARGET_BRIEF = "ok"
 """Sag in target, where there is little room or the target is beside it."""
 BORDERLINE_BRIEF = "edge?"
 """Borderline sag beside its target, where there is no room for the word."""
+PREDICTED_BRIEF = "pred."
+"""Predicted, where there is no room for the word."""
 TOPPED_OUT_BRIEF = "topped"
 """Topped out, below a column of the prediction."""
 

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from judgement_jobs import FULL, PROFILES, judged, put
 from stanchion.bench.session import Session
 from stanchion.job.model import Job, Run
 from stanchion.planning.machine_story import row_of, story_rows
 from stanchion.planning.on_travel import on_travel
 from stanchion.report.check import as_text
+from stanchion.report.sheet import _travels
 from stanchion.report.sheet_tables import sag_table
 from stanchion.report.story import row_lines, story_table
 from stanchion.ui import story_lines
@@ -46,10 +49,27 @@ def test_verdicts_of_both_states_stand_apart() -> None:
 
 
 def test_the_fork_to_scale_marks_it() -> None:
-    on = on_travel(READ, judged(READ), "front")
+    unpredicted = put(READ, front__left__spring__rate_n_per_mm=None)
+    on = on_travel(unpredicted, judged(unpredicted), "front")
     drawn = " ".join(line.plain for line in travel_lines(on, "front", METRIC, 40, 20))
     assert "R rider 33 old" in drawn
     assert "S static 20 old" not in drawn
+
+
+def test_where_it_is_predicted_the_travel_is_drawn_with_that_as_the_geometry_is_reckoned() -> None:
+    """33 mm were read at 2 turns: at 4, 1 mm further in, it is 1 mm less."""
+    a = judged(READ)
+    foreseen = a.predicted.front.rider.sag_mm.value
+    assert foreseen == pytest.approx(32.0)
+    on = on_travel(READ, a, "front")
+    assert (on.rider_mm.value, on.old, on.predicted) == (foreseen, frozenset(), frozenset({"rider"}))
+    drawn = " ".join(line.plain for line in travel_lines(on, "front", METRIC, 40, 20))
+    assert "R rider 32 predicted" in drawn
+    assert "S static 20 predicted" not in drawn  # read as the machine stands
+    narrow = " ".join(line.plain for line in travel_lines(on, "front", METRIC, 17, 20, figures_only=True))
+    assert "pred." in narrow
+    (fork,) = [one for one in _travels(READ, a, METRIC) if one.name == "Fork"]
+    assert [mark.value for mark in fork.marks] == ["20.0 mm", f"{foreseen:.1f} mm (predicted)"]
 
 
 def test_beside_a_run_it_is_old_where_the_run_was_ridden_otherwise() -> None:
