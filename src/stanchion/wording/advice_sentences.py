@@ -25,10 +25,12 @@ _EXPECT = (
     "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({held_text:words})]"
     "[ ({near_edge_text:words})]."
 )
-_AND_TURNED = "[ and turn the adjuster {preload_mm:settable} {turned_way:text}][ ({turns:turns})]"
-_AND_TURNED += "[ (left {left_turns:turns}, right {right_turns:turns})]"
-_SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
-_SPACER += "[ (left to {left_spacer_mm:length}, right to {right_spacer_mm:length})]" + _AND_TURNED
+_SPACER = (
+    "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
+    "[ (left to {left_spacer_mm:length}, right to {right_spacer_mm:length})]"
+    "[ and turn the adjuster {preload_mm:settable} {turned_way:text}][ ({turns:turns})]"
+    "[ (left {left_turns:turns}, right {right_turns:turns})]"
+)
 
 _INSTALLED = (
     "[ {each_text:words}][ with {new_installed_mm:length} installed]"
@@ -276,14 +278,8 @@ ADVICE: AdviceWords = {
         _SAGS + "This needs less preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a softer "
         "spring" + _RATE + _AGAIN,
     ),
-    "no_spring_needs_more": Words(
-        "No spring brings both sags into target",
-        _NEEDS_MORE + _AS_IT_IS,
-    ),
-    "no_spring_needs_less": Words(
-        "No spring brings both sags into target",
-        _NEEDS_LESS + _AS_IT_IS,
-    ),
+    "no_spring_needs_more": Words("No spring brings both sags into target", _NEEDS_MORE + _AS_IT_IS),
+    "no_spring_needs_less": Words("No spring brings both sags into target", _NEEDS_LESS + _AS_IT_IS),
     "no_spring_sold": Words("Right spring rate between usual steps", _NOT_SOLD + _AS_IT_IS),
     "air_suits": Words(
         "Pressure suits",
@@ -356,39 +352,26 @@ ADVICE_VARIANTS: dict[str, Words] = {
         _SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})], and installed "
         "preload {installed_mm:length} is out of band. Recheck the lengths, and where the adjuster was.",
     ),
-    "no_spring_needs_more.turns": Words(
-        "No spring brings both sags into target",
-        _NEEDS_MORE + _TURNED,
-    ),
-    "no_spring_needs_more.spacer": Words(
-        "No spring brings both sags into target",
-        _NEEDS_MORE + _SPACED,
-    ),
-    "no_spring_needs_more.spring": Words(
-        "No spring suits; another comes closer",
-        _NEEDS_MORE + _NEAREST,
-    ),
-    "no_spring_needs_less.turns": Words(
-        "No spring brings both sags into target",
-        _NEEDS_LESS + _TURNED,
-    ),
-    "no_spring_needs_less.spacer": Words(
-        "No spring brings both sags into target",
-        _NEEDS_LESS + _SPACED,
-    ),
-    "no_spring_needs_less.spring": Words(
-        "No spring suits; another comes closer",
-        _NEEDS_LESS + _NEAREST,
-    ),
+    "no_spring_needs_more.turns": Words("No spring brings both sags into target", _NEEDS_MORE + _TURNED),
+    "no_spring_needs_more.spacer": Words("No spring brings both sags into target", _NEEDS_MORE + _SPACED),
+    "no_spring_needs_more.spring": Words("No spring suits; another comes closer", _NEEDS_MORE + _NEAREST),
+    "no_spring_needs_less.turns": Words("No spring brings both sags into target", _NEEDS_LESS + _TURNED),
+    "no_spring_needs_less.spacer": Words("No spring brings both sags into target", _NEEDS_LESS + _SPACED),
+    "no_spring_needs_less.spring": Words("No spring suits; another comes closer", _NEEDS_LESS + _NEAREST),
     "no_spring_sold.turns": Words("Right spring rate between usual steps", _NOT_SOLD + _TURNED),
     "no_spring_sold.spacer": Words("Right spring rate between usual steps", _NOT_SOLD + _SPACED),
     "no_spring_sold.spring": Words("Between usual steps; another is closer", _NOT_SOLD + _NEAREST),
 }
 """Words used instead of those of a code, by the work that the advice asks for."""
 ADVICE_VARIANTS |= {
-    f"{code}.out_of_band": Words("Preload out of band: recheck, then turn", cast(Words, words).sentence)
+    f"{code}.{variant}": Words(headline, cast(Words, words).sentence)
     for code, words in ADVICE.items()
-    if code.startswith(("add_preload", "less_preload"))
+    for begins, side in (("add_preload", "below"), ("less_preload", "above"))
+    for variant, headline in (
+        ("out_of_band", "Installed preload out of band, then turn"),
+        ("stands_out", f"Preload {side} its band: turn the collar"),
+    )
+    if code.startswith(begins)
 }
 ADVICE_VARIANTS |= {
     f"{code}.out_of_band": Words("Preload out of band; no rate suits both", _TURN_SAGS + words + _TURNED)

@@ -264,6 +264,7 @@ def _words(finding: Finding) -> Words:
     code, values = finding.code, finding.values
     for holds, variant in (
         (values.get("band_low") is True or values.get("band_high") is True, "out_of_band"),
+        (values.get("stands_low") is True or values.get("stands_high") is True, "stands_out"),
         (values.get("rider_only") is True, "rider_only"),
         (values.get("at_edge") is not None, "at_edge"),
         (values.get("settled") is True and finding.where[:1] == ("rear",), "settled_rear"),

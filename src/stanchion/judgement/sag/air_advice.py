@@ -161,27 +161,37 @@ class _Change:
     """Whether static sag comes in with it."""
 
 
-def _change(response: _ByPressure, aims: Aims, room: Band) -> _Change | None:
+def _change(response: _ByPressure, aims: Aims, room: Band, *, inset: float = 0.0) -> _Change | None:
     """The change of pressure that brings rider sag nearest to the middle of its target; None where none brings it in.
 
     Where some bring static sag in as well, it is one of these.
+
+    Args:
+        response: how the sags answer to pressure.
+        aims: the targets.
+        room: by how much pressure may be changed.
+        inset: how far inside those that bring both in, as a share of them.
     """
     rider = _band(response, aims, "rider", room)
     if rider is None:
         return None
     both = overlap(rider, _band(response, aims, "static", room))
     low, high = both or rider
+    inside = (low + inset * (high - low), high - inset * (high - low))
     middle = sum(aims.targets["rider"]) / 2.0
     wanted = where_sag_is(lambda bar: response.sag("rider", bar) or 0.0, middle, *room)
-    added = min(max((low + high) / 2.0 if wanted is None else wanted, low), high)
+    added = min(max((low + high) / 2.0 if wanted is None else wanted, inside[0]), inside[1])
     return _Change(added, (low, high), both is not None)
 
 
 def _best_change(response: _ByPressure, aims: Aims, room: Band) -> _Change | None:
     """The change that brings both sags in, clear of the edges of their targets where that can be had; else the one that
-    leaves neither certainly outside, and else one for rider sag alone. None where none brings rider sag in."""
-    wanted = (narrowed(aims), Aims(targets=aims.targets, slack_mm={}), widened(aims))
-    found = [change for one in wanted if (change := _change(response, one, room)) is not None]
+    leaves neither certainly outside, and else one for rider sag alone. None where none brings rider sag in.
+
+    Where the edges cannot be kept clear of, both sags share what room there is.
+    """
+    wanted = ((narrowed(aims), 0.0), (Aims(targets=aims.targets, slack_mm={}), 0.25), (widened(aims), 0.25))
+    found = [change for one, inset in wanted if (change := _change(response, one, room, inset=inset)) is not None]
     return next((change for change in found if change.both), found[0] if found else None)
 
 
