@@ -8,15 +8,16 @@ from collections.abc import Iterator, Mapping
 from textual.content import Content
 
 from stanchion.base.text import clean
-from stanchion.job.model import STATES, State
+from stanchion.job.model import STATES, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.judgement.results.figures import Figure
+from stanchion.planning.braking_of_runs import BrakingOfRuns
 from stanchion.ui import present
-from stanchion.units.known_units import Units, is_file_unit
+from stanchion.units.known_units import METRIC, Units, is_file_unit
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
-from stanchion.wording.balance_sentences import BRAKES_ROWS, NONE, brakes_notes, ends_early, g_words, range_of
+from stanchion.wording.balance_sentences import BRAKES_ROWS, NONE, brakes_notes, do_words, ends_early, g_words, range_of
 from stanchion.wording.finding_words import reason
 
 MUTED = "$text-muted"
@@ -30,7 +31,16 @@ LESS_NEEDED = ("rear_used_mm", "wheelbase_mm")
 Weights = Mapping[State, WheelWeights]
 
 
-def balance_lines(brakes: BrakesFigures, weights: Weights, units: Units, width: int, height: int) -> list[Content]:
+def balance_lines(
+    brakes: BrakesFigures,
+    weights: Weights,
+    units: Units,
+    width: int,
+    height: int,
+    *,
+    ridden: BrakingOfRuns | None = None,
+    at: Path | None = None,
+) -> list[Content]:
     """The figures of the screen: on the brakes, the weights, and what they rest on.
 
     Args:
@@ -39,11 +49,39 @@ def balance_lines(brakes: BrakesFigures, weights: Weights, units: Units, width: 
         units: display units.
         width: columns there are.
         height: lines there are; where they are few the rows that matter least are left out.
+        ridden: the braking that the fork markers of the runs stand for.
+        at: the current field. What to do for its reading comes first, with the weights that it changes.
     """
     full = height >= LEAST_ROWS
     notes = [*_notes(brakes, weights, width, brief=not full)]
+    do = do_words(at)
+    if do:
+        steps = [Content.styled("DO NOW", "$primary bold"), *map(Content, textwrap.wrap(do, max(20, width)))]
+        return [*steps, *_weights(weights, units), *_on_brakes(brakes, units, width, full=full), *notes]
     first = notes if full else notes[:BRIEF_ROWS]
-    return [*_on_brakes(brakes, units, width, full=full), *first, *_weights(weights, units), *notes[len(first) :]]
+    by_runs = [*_ridden(ridden, width, full=full)] if ridden is not None and ridden.runs else []
+    brief = bool(by_runs) and not full
+    figures = [*_on_brakes(brakes, units, width, full=full)]
+    return [figures[0], *by_runs, *figures[1:], *first, *_weights(weights, units, brief=brief), *notes[len(first) :]]
+
+
+def _ridden(of: BrakingOfRuns, width: int, *, full: bool) -> Iterator[Content]:
+    """What the markers stand for: all runs together, and each by itself where there is room."""
+    known = [g for run in of.known for g in (run.slow_g, run.fast_g)]
+    label = Content.styled("As ridden".ljust(NAME), MUTED)
+    if known:
+        low, high = (pick((g for g in known), key=lambda g: g.value or 0.0) for pick in (min, max))
+        yield label + Content.styled(range_of(low, high, None, METRIC), "$figure bold")
+    else:
+        yield label + Content.styled(present.why_not(of.runs[-1].slow_g, max(1, width - NAME)), MUTED)
+    if not full:
+        return
+    for run in of.runs:
+        name = Content.styled(f"  run {run.at + 1}".ljust(NAME), MUTED)
+        if run.middle_g.known:
+            yield name + Content.styled(range_of(run.slow_g, run.fast_g, None, METRIC), "$figure")
+        else:
+            yield from _wrapped(f"  run {run.at + 1}: {clean(reason(run.slow_g))}", width)
 
 
 def _on_brakes(brakes: BrakesFigures, units: Units, width: int, *, full: bool) -> Iterator[Content]:
@@ -70,17 +108,19 @@ def _known(brakes: BrakesFigures, field: str) -> bool:
     return any(getattr(of, field).known for of in (brakes.slow, brakes.fast))
 
 
-def _weights(weights: Weights, units: Units) -> Iterator[Content]:
+def _weights(weights: Weights, units: Units, *, brief: bool = False) -> Iterator[Content]:
     mass, length = unit_name(Kind.MASS, units), unit_name(Kind.LENGTH, units)
-    head = worded("WEIGHT, CENTRE").ljust(TABLE_NAME) + "alone".rjust(CELL) + "rider".rjust(CELL)
+    head = f"WEIGHT, {mass}, {length}".ljust(TABLE_NAME) + "alone".rjust(CELL) + "rider".rjust(CELL)
     yield Content.styled(head, "$primary bold")
     for name, field, kind, doubt in (
-        (f"Front, {mass}", "front_kg", Kind.MASS, ""),
-        (f"Rear, {mass}", "rear_kg", Kind.MASS, ""),
+        ("Front wheel", "front_kg", Kind.MASS, ""),
+        ("Rear wheel", "rear_kg", Kind.MASS, ""),
         ("On front, %", "front_share_pct", Kind.SHARE, ""),
-        (f"Ahead, {length}", "ahead_mm", Kind.LENGTH, "ahead_expanded_mm"),
-        (f"Height, {length}", "height_mm", Kind.LENGTH, "height_expanded_mm"),
+        (worded("Centre ahead"), "ahead_mm", Kind.LENGTH, "ahead_expanded_mm"),
+        (worded("Centre up"), "height_mm", Kind.LENGTH, "height_expanded_mm"),
     ):
+        if brief and field == "rear_kg":
+            continue  # the whole less the front
         line = Content.styled(name.ljust(TABLE_NAME), MUTED)
         for state in STATES:
             figure: Figure = getattr(weights[state], field)

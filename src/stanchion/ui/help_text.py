@@ -208,6 +208,7 @@ BALANCE = """\
 F7 on Prediction leads here.
 Centre of mass: ahead of the rear axle = wheelbase x front scale / both
 scales, level. ± is the expanded uncertainty, about 95 %.
+The form is in the order of the work and says beside it what to do.
 Its height, by lifting the front: two people, rear wheel chocked, machine
 tied down, nobody under it; never the rider aboard without help.
 1 Block the suspension at ride height: solid struts or straps.
@@ -226,7 +227,11 @@ that it keeps its heat (n = 1.4).
 Steady braking with the front wheel: no air drag, no damping, rigid tyres,
 a telescopic fork without anti-dive. On bumps the fork goes deeper.
 Without braking to look at: 0.9 g on the track, 0.6 g elsewhere (common
-practice, no published source). Travel counts from the hanging wheel, as
+practice, no published source). As ridden: the braking that the fork
+markers of the last four marked runs stand for, each with its own
+settings; F7 looks at their mean. A fork at its end says only that it was
+at least that; beyond 1.2 g (common practice) it was bumps or a reading.
+Travel counts from the hanging wheel, as
 sag and a marker do. Try a change shows the fork and the trail on the
 brakes, now and then."""
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.base.text import clean
-from stanchion.job.model import Job, State
+from stanchion.job.model import Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.thresholds import LEAST_LIFT_DEG, USUAL_HEIGHT_MM
 from stanchion.judgement.results.balance import BrakesFigures, OnBrakes, WheelWeights
 from stanchion.judgement.results.figures import Figure
+from stanchion.planning.braking_of_runs import BrakingOfRuns
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.units.spans import show_span
@@ -109,6 +110,42 @@ def range_of(slow: Figure, fast: Figure, kind: Kind | None, units: Units, dash: 
         return show_span(low, high, kind, units, between=dash)
     shown = [g_words(one) for one in (low, high)]
     return shown[0] if shown[0] == shown[1] else f"{shown[0].removesuffix(' g')}{dash}{shown[1]}"
+
+
+NO_MARKER = "no run has a fork marker"
+
+
+def ridden_words(ridden: BrakingOfRuns) -> str:
+    """That the braking which the markers stand for is looked at now, and how far runs differ."""
+    spread = ridden.spread_g.value
+    apart = "" if spread is None else f", runs {spread:.2f} g about it"
+    markers = f"{len(ridden.known)} fork marker{'s' if len(ridden.known) > 1 else ''}"
+    return f"Braking looked at: {g_words(ridden.mean_g.value or 0.0)}, an estimate by {markers}{apart}."
+
+
+_LEVEL = "Both wheels on scales, level and upright, fluids as ridden, nobody aboard: read both."
+_ABOARD = "Rider in full gear and riding position, feet up; one steadies the machine and carries nothing: read both."
+DO: dict[str, str] = {
+    "front_alone_kg": _LEVEL,
+    "rear_alone_kg": _LEVEL,
+    "front_aboard_kg": _ABOARD,
+    "rear_aboard_kg": _ABOARD,
+    "height_alone_mm": "Only where the front is not lifted: as known from elsewhere, or judged.",
+    "height_aboard_mm": "Only where the front is not lifted: as known from elsewhere, or judged.",
+    "blocked": "Block fork and shock at ride height with solid struts or straps. Brakes off, gearbox in neutral. Then "
+    "choose yes.",
+    "raised_mm": "Two people; rear wheel chocked on its scale, machine tied down, nobody under it. Lift the front "
+    "wheel on to a block, 250 mm or more: enter how much higher it stands than level.",
+    "alone_kg": "Machine upright and still, straps slack, nobody touching it: read the front scale.",
+    "aboard_kg": "Only with a helper on each side: rider in riding position, read the front scale. Otherwise leave it "
+    "empty. Then another height: several make a line.",
+}
+"""What to do for a reading, by the name of its field; the form has them in the order of the work."""
+
+
+def do_words(path: Path | None) -> str:
+    """What to do for the reading of a field; empty where there is nothing to do."""
+    return "" if path is None else worded(DO.get(str(path[-1]), ""))
 
 
 BRAKES_ROWS: tuple[tuple[str, str, Kind | None], ...] = (

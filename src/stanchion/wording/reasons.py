@@ -59,6 +59,8 @@ class ProblemWords(TypedDict):
     rear_lifts_first: str
     rear_stays_down: str
     not_settled: str
+    fork_at_end: str
+    bumps_or_reading: str
     no_band: str
     between_stops: str
     nothing_found: str
@@ -142,6 +144,8 @@ PROBLEMS: ProblemWords = {
     "rear_lifts_first": "the rear wheel lifts first",
     "rear_stays_down": "not below 3 g",
     "not_settled": "the travels do not settle: check springs, linkage and weights",
+    "fork_at_end": "the fork was at its end: braking was at least what brings it there",
+    "bumps_or_reading": "deeper than braking alone brings it: bumps, or a reading",
     "no_band": "the profile has no band for it",
     "between_stops": "it settles between its stops",
     "nothing_found": "nothing found to warn about",

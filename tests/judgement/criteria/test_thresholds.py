@@ -19,6 +19,7 @@ SOURCE = File(stanchion.__file__).parent
 ELSEWHERE = {
     # steps and tolerances of a numerical method
     "judgement/springs/rate_window.py": "how the edges of the window are searched",
+    "judgement/springs/suggested_spring.py": "how many steps are searched",
     "judgement/springs/fork_spring_swap.py": "rounds of the search for a rate",
     "judgement/sag/response.py": "how a sag is searched",
     "judgement/sag/air_advice.py": "how far a pressure is searched",
@@ -29,6 +30,7 @@ ELSEWHERE = {
     "judgement/springs/stock.py": "rows of the stock",
     "judgement/criteria/profiles.py": "sizes of a file of profiles",
     "judgement/track/tyres.py": "rows of a table",
+    "planning/braking_of_runs.py": "how many runs are looked at",
     "planning/one_rate.py": "points of a curve, and the step its slope is taken over",
     "planning/spring_edits.py": "decimals written",
     "judgement/predict/change_over.py": "where a compression without end is looked at, and a ratio that is no division by zero",

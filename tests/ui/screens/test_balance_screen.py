@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 import make_samples
-from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, said, shown, typed
 from judgement_jobs import judged
-from stanchion.job.model import Balance, Lift
+from stanchion.job.model import Balance, Lift, Run
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.mechanics import on_the_brakes
@@ -40,13 +40,16 @@ async def test_lifting_the_front_is_entered_by_keys_and_changes_the_figures(tmp_
         await typed(pilot, ".8\n")
         await at_rest(pilot)
         assert "ON THE BRAKES, 0.80 g " in shown(app)
-        app.screen.go_to(("balance", "blocked"))
+        await pilot.press(*["enter"] * 5)
+        await at_rest(pilot)
+        assert bench(app).sheet.at == ("balance", "blocked")
+        assert "Block fork and shock at ride" in shown(app)
         await pilot.press("plus", "enter")
         await typed(pilot, "350\n79,5\n107.5\n")
         await at_rest(pilot)
         text = shown(app)
         assert "Lifting the front: two people, tied down, nobody under the machine." in text
-        height = next(line for line in text.splitlines() if "Height, mm" in line)
+        height = next(line for line in text.splitlines() if "Centre up" in line)
         assert "~" not in height
         assert "±" in height
         assert "Reading 2" in text
@@ -121,5 +124,32 @@ def test_the_screen_s_lines_fit_their_room() -> None:
         a = judged(job)
         figures, states = brakes_figures(job, a), balance_figures(job, a).states
         for units in (METRIC, Units(lengths="in", masses="lb")):
-            lines = balance_lines(figures, states, units, 34, 16)
+            lines = balance_lines(figures, states, units, 34, 16, at=("balance", "blocked"))
             assert max(line.cell_length for line in lines) <= 34
+
+
+async def test_the_braking_that_the_markers_stand_for_is_shown_and_looked_at(tmp_path: Path) -> None:
+    runs = (Run(front_marker_mm=90.0), Run(front_marker_mm=95.0))
+    app = app_on(tmp_path, replace(UNLIFTED, runs=runs), "balance")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        assert "As ridden " in shown(app)
+        assert "F7 braking as ridden" in shown(app).splitlines()[-1]
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert "an estimate by 2 fork markers" in said(app)
+        looked_at = on_disk(app).balance.braking_g
+        assert looked_at is not None
+        assert 0.6 < looked_at < 0.95
+        await pilot.press("ctrl+z")
+        await at_rest(pilot)
+        assert on_disk(app).balance.braking_g is None
+
+
+async def test_without_a_marker_it_says_why_no_braking_follows(tmp_path: Path) -> None:
+    app = app_on(tmp_path, UNLIFTED, "balance")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert "No braking follows from the runs: no run has a fork marker." in said(app)

@@ -195,6 +195,8 @@ USUAL_HEIGHT_MM = (560.0, 700.0)
 published source."""
 LEAST_LIFT_DEG = 10.0
 """[degrees] A front lifted by less gives a height that is not worth much. Common practice, no published source."""
+MOST_BRAKING_G = 1.2
+"""[g] A marker that asks for harder braking stands for bumps or a misreading. Common practice, no published source."""
 USUAL_BRAKING_G: dict[str, float] = {"track": 0.9, "other": 0.6}
 """[g] Steady braking looked at where none is entered: on the track, and for any other use. Common practice, no
 published source."""

@@ -11,7 +11,7 @@ from dataclasses import replace
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, Job
-from stanchion.judgement.criteria.thresholds import SLACK, USUAL_BRAKING_G
+from stanchion.judgement.criteria.thresholds import MARKER_READING_MM, MOST_BRAKING_G, SLACK, USUAL_BRAKING_G
 from stanchion.judgement.ends.end_model import hangs_at
 from stanchion.judgement.ends.fork_model import ForkModel
 from stanchion.judgement.predict.balance import wheel_weights
@@ -20,7 +20,6 @@ from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_mac
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.balance import BrakesFigures, OnBrakes
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
-from stanchion.mechanics.fork import Fork
 from stanchion.mechanics.gas import ADIABATIC
 from stanchion.mechanics.geometry import Baseline
 from stanchion.mechanics.limits import G_N
@@ -43,13 +42,47 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
     if isinstance(built, Figure):
         slow = fast = _absent(built)
     else:
-        slow = fast = _on_brakes(built, machine.front, braking_g.value or 0.0, with_ends=with_ends)
-        if _has_air(built.braking.fork):
-            squeezed = machine.front.squeezed(ADIABATIC).fork
-            if squeezed is not None:
-                faster = replace(built, braking=replace(built.braking, fork=squeezed))
-                fast = _on_brakes(faster, machine.front, braking_g.value or 0.0, with_ends=with_ends)
+        slow, fast = (
+            _on_brakes(one, machine.front, braking_g.value or 0.0, with_ends=with_ends)
+            for one in (built, _squeezed_fast(built, machine.front))
+        )
     return BrakesFigures(braking_g=braking_g, slow=slow, fast=fast, omitted=machine.front.omitted)
+
+
+def braking_for_travel(job: Job, assessment: Assessment, used_mm: Figure) -> tuple[Figure, Figure]:
+    """The deceleration that brings the fork to a travel: its air squeezed slowly, and so fast that it keeps its heat.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        used_mm: fork travel from the hanging wheel [mm].
+
+    Returns:
+        Decelerations [g]; absent where that travel asks for more than the rear wheel stays down at, or is all there is.
+    """
+    machine = loaded_machine(job, assessment)
+    built = _built(job, assessment, machine)
+    if isinstance(built, Figure):
+        return built, built
+    travel = derive(lambda used, hangs: used + hangs, used_mm, built.hangs_front)
+    if travel.value is None:
+        return travel, travel
+    if travel.value >= built.braking.fork.travel_mm - MARKER_READING_MM:
+        return absent("fork_at_end"), absent("fork_at_end")
+    if travel.value > machine.front.measured_to_mm + SLACK:
+        return absent("beyond_tester"), absent("beyond_tester")
+    slow, fast = (_for_travel(one, travel.value) for one in (built, _squeezed_fast(built, machine.front)))
+    return slow, fast
+
+
+def _for_travel(of: _Built, travel_mm: float) -> Figure:
+    try:
+        lifts = rear_lifts_at(of.braking)
+        found = fork_ends_at(of.braking, travel_mm, MOST_G if lifts is None else lifts)
+    except OutOfRange:
+        return absent("out_of_range")
+    too_hard = found is None or found > MOST_BRAKING_G
+    return absent("bumps_or_reading") if too_hard else Figure(found, estimate=True)
 
 
 @record(kw_only=True)
@@ -64,8 +97,12 @@ class _Built:
     """Whether it rests on an estimate."""
 
 
-def _has_air(fork: Fork) -> bool:
-    return any(leg.air is not None or leg.air_spring is not None for leg in fork.legs)
+def _squeezed_fast(built: _Built, model: ForkModel) -> _Built:
+    """The machine with the air of its fork squeezed so fast that it keeps its heat; the same where it has none."""
+    if not any(leg.air is not None or leg.air_spring is not None for leg in built.braking.fork.legs):
+        return built
+    fork = model.squeezed(ADIABATIC).fork
+    return built if fork is None else replace(built, braking=replace(built.braking, fork=fork))
 
 
 def _built(job: Job, assessment: Assessment, machine: LoadedMachine) -> _Built | Figure:

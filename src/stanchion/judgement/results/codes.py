@@ -335,6 +335,8 @@ Problem = Literal[
     "rear_lifts_first",
     "rear_stays_down",
     "not_settled",
+    "fork_at_end",
+    "bumps_or_reading",
     "no_band",
     "between_stops",
     "nothing_found",

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import ClassVar
 
 from textual.binding import BindingType
 from textual.content import Content
 from textual.widget import Widget
 
+from stanchion.base.text import clean
 from stanchion.bench.session import Session
+from stanchion.job.model import Job
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BalanceFigures, BrakesFigures
+from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs
 from stanchion.ui import keys, present
 from stanchion.ui.balance_form import balance_form
 from stanchion.ui.balance_lines import balance_lines, balance_short
 from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.wording.balance_sentences import NO_MARKER, ridden_words
+from stanchion.wording.finding_words import reason
 
 
 class BalanceScreen(SheetScreen):
@@ -31,6 +37,8 @@ class BalanceScreen(SheetScreen):
     cell_width = 6
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("balance")]
 
+    _ridden: tuple[Job, BrakingOfRuns | None] | None = None
+    """The braking that the runs' markers stand for, and the job it was worked out for."""
     _brakes: BrakesFigures | None = None
     """The machine on the brakes as it was last shown; None where an error of the program kept it away."""
 
@@ -48,7 +56,34 @@ class BalanceScreen(SheetScreen):
         if balance is None or brakes is None:
             pane.draw(lambda *_: [present.NOT_JUDGED])
             return
-        pane.draw(lambda width, height: balance_lines(brakes, balance.states, units, width - 1, height))
+        at, ridden = self.sheet.at, self._braking_of_runs(session)
+        pane.draw(
+            lambda width, height: balance_lines(brakes, balance.states, units, width - 1, height, ridden=ridden, at=at)
+        )
+
+    def _braking_of_runs(self, session: Session) -> BrakingOfRuns | None:
+        """What the markers of the runs stand for, worked out anew once anything but the braking looked at changes."""
+        job = session.job
+        job = replace(job, balance=replace(job.balance, braking_g=None))
+        if self._ridden is None or self._ridden[0] != job:
+            none: BrakingOfRuns | None = None
+            self._ridden = job, session.judged("prediction", none, braking_of_runs, job, session.profiles)
+        return self._ridden[1]
+
+    def action_take_ridden(self) -> None:
+        """Look at the braking that the markers of the runs stand for."""
+        session = self.session
+        if session is None:
+            return
+        self.program.leave_fields()
+        ridden = self._braking_of_runs(session)
+        mean_g = None if ridden is None else ridden.mean_g.value
+        if ridden is None or mean_g is None:
+            why = clean(reason(ridden.runs[-1].slow_g)) if ridden is not None and ridden.runs else NO_MARKER
+            self.program.say(f"No braking follows from the runs: {why}.")
+            return
+        refused = session.put(("balance", "braking_g"), round(mean_g, 2))
+        self.program.refresh_after(refused or ridden_words(ridden))
 
     def short(self, session: Session) -> Sequence[Content]:
         """The fork on the brakes, the load left at the rear, and the trail there."""

@@ -1,0 +1,76 @@
+"""Which deceleration the fork's marker of each run stands for, with the settings of that run."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stanchion.base.record import record
+from stanchion.job.model import Job
+from stanchion.job.runs import as_ridden
+from stanchion.judgement.assess import assess
+from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.predict.brakes import braking_for_travel
+from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.mechanics.statistics import mean, standard_deviation
+
+LATEST = 4
+"""Marked runs that are looked at, the latest ones: each is judged anew with its own settings."""
+
+
+@record(kw_only=True)
+class RunBraking:
+    """The braking that one run's fork marker stands for."""
+
+    at: int
+    """Which run, from 0."""
+    slow_g: Figure
+    """With the fork's air squeezed slowly [g]."""
+    fast_g: Figure
+    """So fast that it keeps its heat [g]."""
+
+    @property
+    def middle_g(self) -> Figure:
+        """Halfway between both."""
+        return derive(lambda slow, fast: (slow + fast) / 2.0, self.slow_g, self.fast_g)
+
+
+@record(kw_only=True)
+class BrakingOfRuns:
+    """The braking that the markers of the latest runs stand for."""
+
+    runs: tuple[RunBraking, ...]
+    """Runs with a fork marker, in the order ridden."""
+    mean_g: Figure
+    """Mean of the runs for which it is known; an estimate."""
+    spread_g: Figure
+    """Standard deviation of a run about it; absent for fewer than two."""
+
+    @property
+    def known(self) -> tuple[RunBraking, ...]:
+        """The runs for which it is known."""
+        return tuple(run for run in self.runs if run.middle_g.known)
+
+
+def braking_of_runs(job: Job, profiles: Profiles) -> BrakingOfRuns:
+    """The braking that the fork markers of the latest runs stand for.
+
+    Args:
+        job: the job.
+        profiles: bands and targets.
+    """
+    marked = [at for at, run in enumerate(job.runs) if run.front_marker_mm is not None]
+    runs = tuple(_of_run(job, at, profiles) for at in marked[-LATEST:])
+    known = [run.middle_g.value for run in runs if run.middle_g.value is not None]
+    return BrakingOfRuns(
+        runs=runs,
+        mean_g=Figure(mean(known), estimate=True) if known else absent("no_run"),
+        spread_g=Figure(standard_deviation(known)) if len(known) > 1 else absent("single_reading"),
+    )
+
+
+def _of_run(job: Job, at: int, profiles: Profiles) -> RunBraking:
+    ridden = replace(as_ridden(job, job.runs[at]), runs=(job.runs[at],))
+    assessment = assess(ridden, profiles)
+    used = absent("no_run") if assessment.run is None else assessment.run.front.used_mm
+    slow, fast = braking_for_travel(ridden, assessment, used)
+    return RunBraking(at=at, slow_g=slow, fast_g=fast)
