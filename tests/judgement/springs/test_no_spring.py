@@ -314,7 +314,7 @@ class TestBetweenUsualSteps:
         given = advice(job, "rear")
         assert (given.code, given.values["work"], given.values["way"]) == ("no_spring_sold", "spring", way)
         assert given.values["rate_n_per_mm"] == 32.5
-        assert "33.10 N/mm to 33.50 N/mm" in sentence(given)
+        assert "33.10 to 33.50 N/mm" in sentence(given)
         choice = choose(job, judged(job), PROFILES, "rear")
         assert choice.window_n_per_mm == pytest.approx(window, abs=0.01)
         assert choice.nearest_n_per_mm == 32.5

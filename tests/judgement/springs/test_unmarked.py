@@ -50,7 +50,7 @@ class TestByCaliper:
     def test_an_unknown_wire_gives_its_range(self) -> None:
         """Shigley, Table 10-5, and EN 10270-1: 77 200 to 81 500 MPa."""
         said = sentence(found(judged(unmarked(Coils(wire_mm=5.0, outer_mm=35.0, total_coils=22.0))), "rate_by_coils"))
-        assert f"({RATE:.2f} N/mm to {RATE * 81_500 / 77_200:.2f} N/mm by kind of wire)" in said
+        assert f"({RATE:.2f} to {RATE * 81_500 / 77_200:.2f} N/mm by kind of wire)" in said
 
     def test_an_ordinary_spring_lies_between_both_wires_it_can_be_of(self) -> None:
         """ASTM A229 and A401, 77 200 MPa (Shigley, Table 10-5); EN 10270-2, 79 500 MPa (from memory)."""
