@@ -172,3 +172,15 @@ def test_a_barometer_is_of_its_day() -> None:
     then = carried(job, "x.toml", dt.date(2026, 6, 7))
     assert then.job.outside == NOWHERE
     assert [leg.air.set_in.barometer_hpa for leg in (then.front.left, then.front.leg("right"))] == [905.0, 905.0]
+
+
+@pytest.mark.parametrize("here", [NOWHERE, Outside(altitude_m=900.0), Outside(altitude_m=1100.0)])
+def test_legs_set_at_different_altitudes_say_the_same_whichever_is_the_left_one(here: Outside) -> None:
+    """Sea level and 2000 m are 101 325 and 79 495 Pa, 900 and 1100 m about 90 970 and 88 760 (ISO 2533): from 900 m the
+    pass is further off, so that gauges read less here; from 1100 m the coast is, and they read more."""
+    low, high = (Leg(air=replace(AIR, set_in=Outside(altitude_m=metres))) for metres in (0.0, 2000.0))
+    one = at(replace(air_job(), front=replace(air_job().front, left=low, right=high)), here)
+    other = replace(one, front=replace(one.front, left=high, right=low))
+    assert rider_sag(one) == pytest.approx(rider_sag(other), abs=1e-9)
+    code = {None: "outside_unknown", 900.0: "gauges_read_less", 1100.0: "gauges_read_more"}[here.altitude_m]
+    assert sentence(found(judged(one), code)) == sentence(found(judged(other), code))

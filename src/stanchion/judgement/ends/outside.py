@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from stanchion.job.model import ENDS, SIDES, Job
 from stanchion.job.outside import NOWHERE, Outside
@@ -36,18 +36,30 @@ def outside_from(job: Job) -> OutsideFrom:
 
 
 def _noted_mpa(job: Job) -> float | None:
-    """The pressure where air or gas was shut in; None: nowhere noted."""
-    known = (pressure_in(outside) for outside in (*_shut_in(job).values(), job.rear.gas_set_in))
-    return next((mpa for mpa in known if mpa is not None), None)
+    """The pressure where air or gas was shut in; None: nowhere noted. Of two legs the one nearer sea level counts."""
+    for outsides in (*_shut_in(job).values(), (job.rear.gas_set_in,)):
+        known = _pressures(outsides)
+        if known:
+            return max(known)
+    return None
 
 
-def _shut_in(job: Job) -> dict[str, Outside]:
+def _pressures(outsides: Iterable[Outside]) -> list[float]:
+    """The pressures [MPa] in those places, as far as they are recorded."""
+    return [mpa for outside in outsides if (mpa := pressure_in(outside)) is not None]
+
+
+def _shut_in(job: Job) -> dict[str, tuple[Outside, ...]]:
     """Where air was shut in that has been carried here, by what it is in."""
     legs = [job.front.leg(side) for side in (SIDES if job.front.split else SIDES[:1])]
     airs = [*(leg.air for leg in legs), job.rear.air]
-    sprung = [("air_spring", air.set_in) for air in airs if air.fitted]
-    closed = [("air_gap", leg.bleed.closed_in) for leg in legs if leg.air_gap_mm is not None]
-    return {what: outside for what, outside in (*sprung, *closed) if outside != NOWHERE}
+    where = {
+        "air_spring": tuple(air.set_in for air in airs if air.fitted and air.set_in != NOWHERE),
+        "air_gap": tuple(
+            leg.bleed.closed_in for leg in legs if leg.air_gap_mm is not None and leg.bleed.closed_in != NOWHERE
+        ),
+    }
+    return {what: outsides for what, outsides in where.items() if outsides}
 
 
 def outside_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
@@ -70,20 +82,22 @@ def outside_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
             yield Finding("barometer_off", Severity.WARNING, ("job", "barometer_hpa"), values)
     shut_in = _shut_in(job)
     if not _tyres_read(job) and previous is not None and previous.job.outside != NOWHERE:
-        shut_in["tyres"] = previous.job.outside
+        shut_in["tyres"] = (previous.job.outside,)
     for what in ("air_spring", "air_gap", "tyres"):
-        there = pressure_in(shut_in.get(what, NOWHERE))
-        if there is not None:
+        there = _pressures(shut_in.get(what, ()))
+        if there:
             yield from _carried(job, sorted(shut_in), there)
             return
 
 
-def _carried(job: Job, shut_in: list[str], there_mpa: float) -> Iterator[Finding]:
+def _carried(job: Job, shut_in: list[str], there: list[float]) -> Iterator[Finding]:
     where = ("job", "altitude_m")
     here = pressure_in(job.job.outside)
     if here is None:
-        yield Finding("outside_unknown", Severity.NOTE, where, {"there_hpa": there_mpa / HPA_MPA})
+        yield Finding("outside_unknown", Severity.NOTE, where, {"there_hpa": max(there) / HPA_MPA})
         return
+    # Of two legs that were set apart, the one that is furthest off counts.
+    there_mpa = max(there, key=lambda mpa: (abs(mpa - here), mpa))
     by_bar = (there_mpa - here) / BAR_MPA
     if abs(by_bar) > GAUGES_SHIFT_BAR:
         values: dict[str, object] = {
