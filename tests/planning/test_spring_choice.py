@@ -299,6 +299,15 @@ class TestTheTable:
         rear = [o.mean_rate_n_per_mm for o in chosen(end="rear").options if not o.fitted_now]
         assert all(rate % 2.5 == 0 for rate in rear)
 
+    @pytest.mark.parametrize("rider_kg", [-8.0, 0.0, 8.0, 20.0])
+    def test_the_rate_said_to_be_needed_is_in_the_list(self, rider_kg: float) -> None:
+        """The best of all may be several steps from it, with other preload."""
+        for use in ("track", "road", "soft-road"):
+            aboard = (LOADED.weights.front_aboard_kg or 0.0) + rider_kg
+            choice = chosen(put(LOADED, job__use=use, weights__front_aboard_kg=aboard))
+            if (needed := choice.needed_n_per_mm.value) is not None:
+                assert min(abs(one.mean_rate_n_per_mm - needed) for one in choice.options) <= 0.125 + 1e-9, use
+
     def test_the_springs_fitted_now_are_among_them(self) -> None:
         [now] = [o for o in chosen(stock=van((8.5, 2))).options if o.fitted_now]
         assert rates(now) == (9.5, 9.5)

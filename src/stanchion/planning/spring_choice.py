@@ -21,7 +21,7 @@ from stanchion.judgement.results.left_out import LeftOut
 from stanchion.judgement.sag.response import ByModel
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, NO_SPRING, aims_of
 from stanchion.judgement.sag.targets import Aims, after, all_in, worst_missed
-from stanchion.judgement.springs.candidates import InHand, Pair, to_hand
+from stanchion.judgement.springs.candidates import InHand, Pair, to_hand, with_the_needed
 from stanchion.judgement.springs.fork_spring_swap import ForkSpringSwap
 from stanchion.judgement.springs.rate_window import Rates, find_rates
 from stanchion.judgement.springs.rear_spring_swap import RearSpringSwap
@@ -155,6 +155,9 @@ def choose(
         if needed.rates is not None and needed.around_n_per_mm is not None:
             step = RATE_STEPS_N_PER_MM[end][0] if step_n_per_mm is None else step_n_per_mm
             pairs = to_hand(job, end, stock, needed.around_n_per_mm, step)
+            wanted = needed.rate_n_per_mm.value
+            if wanted is not None and not listed:
+                pairs = with_the_needed(pairs, to_hand(job, end, stock, wanted, step), wanted)
             found = [
                 one
                 for pair in _near(swap, pairs, requirements)

@@ -90,6 +90,20 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
     return pairs
 
 
+def with_the_needed(pairs: list[Pair], around_it: list[Pair], needed: float) -> list[Pair]:
+    """The choices and among them the standard step nearest to the rate needed, which may lie far from the best of them:
+    so that what is said to be needed can be found in the list.
+
+    Args:
+        pairs: the choices, around the best of them.
+        around_it: those around the rate needed.
+        needed: that rate [N/mm].
+    """
+    steps = [pair for pair in around_it if all(spring.fitted is None for spring in pair)]
+    nearest = min(steps, key=lambda pair: abs(pair[0].middle_n_per_mm - needed), default=None)
+    return pairs if nearest is None or nearest in pairs else [*pairs, nearest]
+
+
 def _listed(stock: Stock, end: End) -> Iterator[InHand]:
     """The springs in stock that can be chosen from."""
     for at, row in stock.of(end):
