@@ -10,9 +10,11 @@ from textual.content import Content
 from stanchion.job.model import STATES
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import EndSagFigures
+from stanchion.judgement.results.predicted import PredictedEnd
 from stanchion.ui.gauge import LEAST, place
 from stanchion.units.known_units import Units, display_unit
 from stanchion.units.quantity import show
+from stanchion.wording.verdicts import PREDICTED_BRIEF
 
 PAST = 1.4
 """How far the scale goes beyond the highest target."""
@@ -74,11 +76,15 @@ HEAD = 7
 """Columns for the name of a state."""
 
 
-def sag_lines(figures: EndSagFigures, units: Units, width: int, *, tall: bool) -> list[Content]:
-    """Both sags of one end and their targets to scale.
+def sag_lines(
+    figures: EndSagFigures, predicted: PredictedEnd, units: Units, width: int, *, tall: bool
+) -> list[Content]:
+    """Both sags of one end and their targets to scale. In place of one that is old the predicted sag is drawn, with a
+    small letter and named so, where it is known.
 
     Args:
         figures: the sags.
+        predicted: the same as predicted.
         units: display units.
         width: columns there are.
         tall: a line for each state; otherwise one line for both.
@@ -90,9 +96,21 @@ def sag_lines(figures: EndSagFigures, units: Units, width: int, *, tall: bool) -
     last = show(end, Kind.LENGTH, units).split(" ")[0].rstrip("0").rstrip(".")
     lines = []
     for states in [(state,) for state in STATES] if tall else [STATES]:
+        foreseen = {
+            state: mm
+            for state in states
+            if figures.state(state).is_old and (mm := predicted.state(state).sag_mm.value) is not None
+        }
         head = states[0].ljust(HEAD) if tall else ""
+        if foreseen:
+            head = f"{PREDICTED_BRIEF} ".ljust(HEAD if tall else 0)
         filled = [(FILLS[state], targets[state]) for state in states if state in targets]
-        sags = [(LETTERS[state], figures.state(state).sag_mm.value) for state in states]
+        sags = [
+            (LETTERS[state].lower(), foreseen[state])
+            if state in foreseen
+            else (LETTERS[state], figures.state(state).sag_mm.value)
+            for state in states
+        ]
         known = [(letter, value) for letter, value in sags if value is not None]
         drawn = sag_scale(filled, known, end, width - len(head) - len(last) - 1)
         lines.append(Content.styled(f"{head}0", MUTED) + Content.styled(drawn, DRAWN) + Content.styled(last, MUTED))

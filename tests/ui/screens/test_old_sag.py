@@ -16,9 +16,11 @@ from stanchion.report.sheet import _travels
 from stanchion.report.sheet_tables import sag_table
 from stanchion.report.story import row_lines, story_table
 from stanchion.ui import story_lines
+from stanchion.ui.gauge import place
 from stanchion.ui.predicted_lines import picture_lines, predicted_lines
 from stanchion.ui.present import state_lines
 from stanchion.ui.run_lines import run_pages
+from stanchion.ui.sag_scale import sag_lines
 from stanchion.ui.travel_drawing import travel_lines
 from stanchion.units.known_units import METRIC
 
@@ -70,6 +72,23 @@ def test_where_it_is_predicted_the_travel_is_drawn_with_that_as_the_geometry_is_
     assert "pred." in narrow
     (fork,) = [one for one in _travels(READ, a, METRIC) if one.name == "Fork"]
     assert [mark.value for mark in fork.marks] == ["20.0 mm", f"{foreseen:.1f} mm (predicted)"]
+
+
+def test_so_is_the_scale_below_the_large_figures() -> None:
+    """32 mm predicted of 60; the 33 mm that were read stay above it, and are called old there."""
+    a = judged(READ)
+    (line,) = sag_lines(a.sag.front, a.predicted.front, METRIC, 69, tall=False)
+    assert line.plain.startswith("pred. 0├")
+    scale = line.plain[line.plain.index("├") : line.plain.index("┤") + 1]
+    assert scale.index("S") == place(20.0, 60.0, len(scale))
+    assert scale.index("r") == place(32.0, 60.0, len(scale))
+    assert "R" not in scale
+    static, rider = sag_lines(a.sag.front, a.predicted.front, METRIC, 69, tall=True)
+    assert static.plain.startswith("static 0├")
+    assert rider.plain.startswith("pred.  0├")
+    (now,) = sag_lines(judged(FULL).sag.front, judged(FULL).predicted.front, METRIC, 69, tall=False)
+    assert "pred" not in now.plain
+    assert "R" in now.plain
 
 
 def test_beside_a_run_it_is_old_where_the_run_was_ridden_otherwise() -> None:

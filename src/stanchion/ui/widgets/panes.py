@@ -216,7 +216,7 @@ class SagPane(Vertical):
         room = self.size.height or LEAST_LARGE_SAGS
         short = room < LEAST_LARGE_SAGS
         self.query_one(".digits-row").display = not short
-        figures = assessment.sag.end(self.end)
+        figures, predicted = assessment.sag.end(self.end), assessment.predicted.end(self.end)
         unit = unit_name(Kind.LENGTH, units)
         head = _head(self.end.upper().ljust(8))
         for state, place in zip(STATES, (".first", ".second"), strict=True):
@@ -237,7 +237,7 @@ class SagPane(Vertical):
         self.query_one(".pane-table", Drawn).draw(
             lambda width, _: _as_many(
                 [*lines, *_own_lines(own, width, room - above - len(lines))],
-                lambda: sag_lines(figures, units, min(width, SCALE), tall=tall),
+                lambda: sag_lines(figures, predicted, units, min(width, SCALE), tall=tall),
                 room - above,
             )
         )
