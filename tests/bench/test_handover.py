@@ -35,7 +35,7 @@ def test_a_file_named_as_a_job_is_not_overwritten_even_by_force_or_through_a_lin
     link = tmp_path / "sheet.html"
     link.symlink_to(job)
     for path in (job, link):
-        with pytest.raises(NotSaved, match="named as a job file"):
+        with pytest.raises(NotSaved, match="has the ending of a job file"):
             write_sheet(path, "sheet", force=True)
     assert job.read_text() == "precious"
 
