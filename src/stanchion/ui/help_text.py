@@ -125,8 +125,9 @@ half the stiction, which is not known, so it is never called in target.
 OLD: read before preload, spacers or springs were changed; measure again.
 If you only corrected a length or rate, of the second spring too, press ^D
 on F3 or F4 when asked.
-Scale below: S static, R rider. The targets are shaded, static the
-lighter. * marks both in one place, < and > a sag beyond the scale.
+Scale below: S static, R rider; s and r are predicted, where the sag read
+is old. The targets are shaded, static the lighter. * marks both in one
+place, < and > a sag beyond the scale.
 Up to five repeats of each reading. F7 swaps the pushed-down and lifted-up
 readings of the state you are in.
 Where sag is far from the prediction, check the entered values first. Old
@@ -306,7 +307,7 @@ from the chosen one: its setup is kept, readings and notes start empty.
 F8 asks venue, date, session, rider, the rider's weight in full gear, use
 and altitude, with the last answers filled in; F8 again begins the next
 job. Runs start empty too; for another rider, so do the scales with the
-rider aboard.
+rider aboard, and the last rider's weight is asked about before it is kept.
 No two rows look alike: a name that is cut is marked, and jobs of one day,
 machine, rider and venue are numbered. ^K shows where the chosen job
 differs from the open one. A job whose machine was set up differently in a
