@@ -9,6 +9,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
+from air_jobs import THREE, air_shock_job
 from complete_job import complete_job
 from judgement_jobs import PROFILES, put
 from stanchion.job.codec import dumps, loads
@@ -71,6 +72,9 @@ def springs(job: Job) -> dict[str, Job]:
         ),
         "by 12 pairs of a tester": sprung(read(left, bent), read(rear, squeezed)),
         "two springs in one": sprung(replace(left, second=beside), replace(rear, second=on_top)),
+        "three air chambers": put(
+            job, front__left__air=THREE, front__right__air=THREE, rear__air=air_shock_job().rear.air
+        ),
     }
 
 

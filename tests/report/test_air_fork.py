@@ -35,7 +35,7 @@ def test_check_says_what_the_leg_is_and_what_pressure_does() -> None:
     assert "sprung by air" in text
     assert "no spring in this leg" in text  # the damper's leg
     assert "Set 9.30 bar (now 8.30 bar)" in " ".join(text.split())
-    assert "0.10 bar more        machine alone −0.5 mm, rider aboard −1.2 mm" in text
+    assert "+0.10 bar            machine alone −0.5 mm, rider aboard −1.2 mm, at full travel 30 N" in text
     assert "Fast, most likely    4263 N (n = 1.3); 3729 to 4863 N" in text
     assert "fast 4263 N (air spring 4263 N)" in text
     assert "Combined fork rate   –  sprung by air: see the rate at the sags" in text

@@ -76,13 +76,22 @@ def test_sags_and_the_force_at_full_travel_follow_from_the_gas_law() -> None:
     assert predicted(with_air(JOB, outer_bar=2.0)) == pytest.approx(sags(outer_bar=2.0), abs=1e-6)
 
 
-def test_a_tenth_of_a_bar_and_ten_degrees_follow_from_it_too() -> None:
+def test_a_tenth_of_a_bar_in_either_chamber_and_ten_degrees_follow_from_it_too() -> None:
     air = assess(JOB, PROFILES).predicted.front.air
     assert air is not None
     for name, then in (("tenth_bar_mm", sags(main_bar=6.5)), ("warmer_mm", sags(warm=303.15 / 293.15))):
         changes = [getattr(air.state(state), name).value for state in STATES]
         assert changes == pytest.approx([b - a for a, b in zip(sags(), then, strict=True)], abs=1e-6)
     assert all((air.state(state).higher_mm.value or 0.0) < 0.0 for state in STATES)
+    assert air.full.outer_bar_n is not None
+    outer = [getattr(air.state(state).outer_bar_mm, "value", None) for state in STATES]
+    assert outer == pytest.approx([b - a for a, b in zip(sags(), sags(outer_bar=1.6), strict=True)], abs=1e-6)
+    assert air.full.tenth_bar_n.value == pytest.approx(force(300.0, main_bar=6.5) - force(300.0), abs=1e-6)
+    assert air.full.outer_bar_n.value == pytest.approx(force(300.0, outer_bar=1.6) - force(300.0), abs=1e-6)
+    assert air.full.warmer_n.value == pytest.approx(force(300.0, warm=303.15 / 293.15) - force(300.0), abs=1e-6)
+    two = assess(air_job(AIR), PROFILES).predicted.front.air
+    assert two is not None
+    assert two.full.outer_bar_n is None
 
 
 def test_the_pressure_advised_brings_rider_sag_where_it_says() -> None:
@@ -175,7 +184,10 @@ def test_check_and_sheet_have_it() -> None:
     assert dict(fork_facts(air_job(FLOATING), assess(air_job(FLOATING), PROFILES), METRIC).rows)["Outer chamber"] == (
         "left: by a piston, 90 ml",
     )
-    assert "0.10 bar more" in as_text("air.toml", JOB, assess(JOB, PROFILES))
+    text = as_text("air.toml", JOB, assess(JOB, PROFILES))
+    assert "+0.10 bar   " in text
+    assert "Outer +0.10 " in text
+    assert "Outer" not in as_text("air.toml", air_job(AIR), assess(air_job(AIR), PROFILES))
 
 
 def test_it_is_found_entered_carried_and_kept() -> None:

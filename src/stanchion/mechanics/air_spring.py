@@ -91,8 +91,11 @@ class AirSpring:
         >>> round(leg.state(0.0)[0], 6), round(leg.state(100.0)[0], 6)
         (500.0, 1050.6625)
         """
-        squeezed, since_mm = self._squeezed(x_mm, self.exponent)
-        force, rate = self._of(squeezed, 1.0, x_mm - since_mm)
+        if self.floating:
+            squeezed, since_mm = self._squeezed(x_mm, self.exponent)
+            force, rate = self._of(squeezed, 1.0, x_mm - since_mm)
+        else:
+            force, rate = self._of(self.main, 1.0, x_mm)
         if self.outer is not None and not self.floating:
             push, rate_of_push = self._of(self.outer, 1.0, x_mm)
             force, rate = force + push, rate + rate_of_push
@@ -220,6 +223,36 @@ def with_more_pressure(leg: AirSpring, added_mpa: float) -> AirSpring:
     """
     main = replace(leg.main, pressure_mpa=leg.main.pressure_mpa + finite("pressure", added_mpa) / leg.temperature_ratio)
     pumped = replace(leg, main=main)
+    if leg.balance is None or leg.port_mm is None:
+        return pumped
+    return with_port(pumped, leg.balance.area_mm2, leg.balance.volume_mm3, leg.port_mm)
+
+
+def with_more_in_outer(leg: AirSpring, added_mpa: float) -> AirSpring:
+    """The leg with more pressure in its outer chamber, extended, as a pump adds it at the present temperature.
+
+    Args:
+        leg: the leg; one without an outer chamber stays as it is.
+        added_mpa: pressure added [MPa]; negative to let some out.
+
+    Returns:
+        The leg after.
+
+    Raises:
+        OutOfRange: no pressure would be left.
+
+    Source:
+        Ideal gas: pressures at one volume keep their ratio.
+
+    >>> air = Chamber(area_mm2=500.0, volume_mm3=100_000.0, pressure_mpa=1.0)
+    >>> with_more_in_outer(AirSpring(main=air, outer=air), 0.25).outer.pressure_mpa
+    1.25
+    """
+    outer = leg.outer
+    if outer is None:
+        return leg
+    more_mpa = outer.pressure_mpa + finite("pressure", added_mpa) / leg.temperature_ratio
+    pumped = replace(leg, outer=replace(outer, pressure_mpa=more_mpa))
     if leg.balance is None or leg.port_mm is None:
         return pumped
     return with_port(pumped, leg.balance.area_mm2, leg.balance.volume_mm3, leg.port_mm)

@@ -19,10 +19,11 @@ from stanchion.judgement.results.assessment import (
     StateFigures,
 )
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.results.predicted import STROKES, AirFigures, FullTravelFigures, PredictedEnd
+from stanchion.judgement.results.predicted import PredictedEnd
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
 from stanchion.report.balance import balance_lines
+from stanchion.report.check_forces import air_lines, full_travel_lines
 from stanchion.report.lines import WIDTH, figure_line, named_line, plus_minus
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
@@ -34,11 +35,9 @@ from stanchion.wording.oil_sentences import oil_lines
 from stanchion.wording.positions import turns_or_clicks
 from stanchion.wording.prediction_sentences import (
     GEOMETRY_STATES,
-    OUTSIDE_FROM,
     SAG_FROM,
     in_use_words,
     omitted_words,
-    parts_words,
     shock_gas_words,
     softer_or_stiffer,
 )
@@ -320,45 +319,12 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
         if rate.predicted_n_per_mm.value is not None:
             ranks = f", calculated {show(rate.predicted_n_per_mm.value, Kind.RATE, units)}"
         yield from figure_line("Measured rate", rate.rate_n_per_mm, Kind.RATE, units, ranks)
-    yield from _full_travel(p.full_travel, units)
+    yield from full_travel_lines(p.full_travel, units)
     if p.air is not None:
-        yield from _air_lines(p.air, units)
+        yield from air_lines(p.air, units)
     for one in p.air_in_use:
         for line in in_use_words(one, units):
             yield named_line("Air in use", line)
-
-
-def _air_lines(air: AirFigures, units: Units) -> Iterator[str]:
-    """What pressure, temperature and height change at both sags, and the force of a fast stroke at full travel."""
-    for name, attribute, kind in (
-        ("Rate at the sags", "rate_n_per_mm", Kind.RATE),
-        (f"{show(0.1, Kind.PRESSURE, units)} more", "tenth_bar_mm", Kind.LENGTH),
-        ("10 °C warmer", "warmer_mm", Kind.LENGTH),
-        ("1000 m higher", "higher_mm", Kind.LENGTH),
-    ):
-        figures = [(state, getattr(air.state(state), attribute).value) for state in STATES]
-        known = [f"{STATE_WORDS[state]} {show(value, kind, units)}" for state, value in figures if value is not None]
-        if known:
-            yield named_line(name, ", ".join(known))
-    outside = show(air.outside_hpa.value or 0.0, Kind.BAROMETER, units)
-    yield named_line("Air outside", f"{outside}{OUTSIDE_FROM[air.outside_from]}")
-    forces = [figure.value for figure in (air.fast_n, air.fast_least_n, air.fast_most_n)]
-    if all(force is not None for force in forces):
-        fast, least, most = (force or 0.0 for force in forces)
-        between = show_span(least, most, Kind.FORCE, units)
-        fast_n = show(fast, Kind.FORCE, units)
-        yield named_line("Fast, most likely", f"{fast_n} (n = 1.3); {between} by how much heat the air loses")
-
-
-def _full_travel(figures: FullTravelFigures, units: Units) -> Iterator[str]:
-    """The force of a slow and of a fast stroke, and what it consists of."""
-    name = "At full travel"
-    for stroke in STROKES:
-        force = figures.slow_n if stroke == "slow" else figures.fast_n
-        if force.value is not None:
-            words = parts_words(figures, stroke, units)
-            yield named_line(name, f"{stroke} {show(force.value, Kind.FORCE, units)}{f' ({words})' if words else ''}")
-            name = ""
 
 
 _STEERING: tuple[tuple[str, str, Kind], ...] = (

@@ -302,9 +302,11 @@ def _in_use(data: JsonData, at: str, legs: tuple[AirInUse, ...]) -> dict[str, An
 
 
 def _air(data: JsonData, at: str, air: AirFigures) -> dict[str, Any]:
-    names = ("rate_n_per_mm", "tenth_bar_mm", "warmer_mm", "higher_mm")
+    changed = ("tenth_bar", "warmer", "higher", *(["outer_bar"] if air.full.outer_bar_n is not None else []))
+    names = ("rate_n_per_mm", *(f"{name}_mm" for name in changed))
     states: dict[str, Any] = {state: data.of(f"{at}.{state}", air.state(state), names) for state in STATES}
-    return {**states, **data.of(at, air, ("outside_hpa", "fast_n", "fast_least_n", "fast_most_n"))}
+    full = data.of(f"{at}.full", air.full, tuple(f"{name}_n" for name in changed))
+    return {**states, "full": full, **data.of(at, air, ("outside_hpa", "fast_n", "fast_least_n", "fast_most_n"))}
 
 
 def _working_rate(data: JsonData, at: str, predicted: Predicted) -> dict[str, Any]:

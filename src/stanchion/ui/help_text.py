@@ -81,6 +81,9 @@ Pressure, bore and chambers take the place of a coil spring. The advice
 then says which pressure to set; the prediction shows what 0.1 bar, 10 °C
 and 1000 m change. A leg whose chambers are not known is judged by its
 readings alone.
+Outer chamber: the second one that is squeezed. It pushes on an area of
+its own, or a floating piston parts it from the main chamber; that piston
+moves once the main chamber has the pressure of the outer one.
 No rate marked: leave it empty. Wire, diameter and coils give one with ~.
 Pairs of a tester, a linkage or a rubber: paste the lines, or drop the
 file on the window: two columns; lines of headings are skipped.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 
 from textual.content import Content
@@ -13,36 +13,30 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, STATES, End, Front, Job
 from stanchion.job.spec import Kind
-from stanchion.judgement.criteria.thresholds import AIR_GAP_STEP_MM
 from stanchion.judgement.results.assessment import Assessment, StateFigures
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.predicted import PredictedEnd
 from stanchion.planning.on_travel import force_changed, on_travel, predicted_curve, with_gap
-from stanchion.ui import present
+from stanchion.ui.figure_rows import CELL, MUTED, NAME, head, row, wrapped
+from stanchion.ui.force_lines import air_lines, full_travel_lines, shock_gas_lines
 from stanchion.ui.plot import PlotMark, curve, scale
-from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import show, show_difference, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.labels import END_NAMES, uncapitalised
+from stanchion.wording.labels import uncapitalised
 from stanchion.wording.oil_sentences import oil_lines
 from stanchion.wording.prediction_sentences import (
     GEOMETRY_STATES,
-    OUTSIDE_FROM,
     geometry_state,
-    in_use_words,
     not_as_predicted,
     omitted_words,
-    parts_words,
-    shock_gas_words,
 )
 from stanchion.wording.target_words import own_sag_targets
 from stanchion.wording.verdicts import SAG_VERDICTS, TOPPED_OUT_BRIEF
 
-MUTED = "$text-muted"
 EMPTY = " \u2800"
 """Cells of a plot without a dot."""
-NAME, CELL = 13, 8
 LEAST_CURVE = 13
 """Lines that the force curve keeps beside another drawing."""
 WITH_MACHINE = LEAST_CURVE + 15
@@ -65,10 +59,10 @@ def predicted_lines(a: Assessment, units: Units, width: int, job: Job | None = N
         *_sags(a, units, width),
         *_targets(a, units, width),
         *_rates(a, units),
-        *_full_travel(a, units, width),
-        *_shock_gas(a, units, width),
+        *full_travel_lines(a, units, width),
+        *shock_gas_lines(a, units, width),
         *_oil(None if job is None else job.front, a, units, width),
-        *(line for end in ENDS for line in _air(a, units, end, width)),
+        *(line for end in ENDS for line in air_lines(a, units, end, width)),
         *_change_overs(a, units),
         *_stops(job, a, units),
         *_coils(a, units),
@@ -78,20 +72,20 @@ def predicted_lines(a: Assessment, units: Units, width: int, job: Job | None = N
 
 def _sags(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     unit = unit_name(Kind.LENGTH, units)
-    yield _head(f"SAG, {unit}", "front", "", "rear", "")
-    yield _head("", *(word for _ in ENDS for word in ("static", "rider")))
+    yield head(f"SAG, {unit}", "front", "", "rear", "")
+    yield head("", *(word for _ in ENDS for word in ("static", "rider")))
     ends = [(a.predicted.end(end), a.sag.end(end)) for end in ENDS]
     predicted = [p.state(state).sag_mm for p, _ in ends for state in STATES]
     captured = [s.state(state).shown_mm for _, s in ends for state in STATES]
-    yield _row("Predicted", predicted, Kind.LENGTH, units)
+    yield row("Predicted", predicted, Kind.LENGTH, units)
     if any(p.doubted for p, _ in ends):
         words = "".join(_doubt(p).rjust(2 * CELL) for p, _ in ends)
         yield Content.styled(" " * NAME + words, "$warn")
-    yield _row("Measured", captured, Kind.LENGTH, units)
+    yield row("Measured", captured, Kind.LENGTH, units)
     marks = [_mark(s.state(state)) for _, s in ends for state in STATES]
     if any(marks):
         yield Content(" " * NAME + "".join(mark.rjust(CELL) for mark in marks))
-    yield _row(
+    yield row(
         "Difference",
         [p.state(state).difference_mm for p, _ in ends for state in STATES],
         Kind.LENGTH,
@@ -100,7 +94,7 @@ def _sags(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     )
     for doubt in a.findings:
         if doubt.code == "sag_not_as_predicted":
-            yield from _wrapped(not_as_predicted(doubt), width, "$warn")
+            yield from wrapped(not_as_predicted(doubt), width, "$warn")
 
 
 def _doubt(p: PredictedEnd) -> str:
@@ -117,16 +111,16 @@ def _mark(state: StateFigures) -> str:
 
 
 def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
-    yield _head("BOTH SAGS INTO THEIR TARGETS")
+    yield head("BOTH SAGS INTO THEIR TARGETS")
     for end in ENDS:
         p = a.predicted.end(end)
         if p.target is not None:
-            yield from _wrapped(sentence(p.target, units), width)
+            yield from wrapped(sentence(p.target, units), width)
         else:
             yield Content.styled(f"{end.capitalize()}: {clean(reason(p.turns_for_target))}", MUTED)
         own = own_sag_targets(a.sag.end(end))
         notes = (rests_on(end, p), f"{end.capitalize()}: {uncapitalised(own)}." if own else "")
-        yield from (line for note in notes for line in _wrapped(note, width, MUTED))
+        yield from (line for note in notes for line in wrapped(note, width, MUTED))
 
 
 def rests_on(end: End, p: PredictedEnd) -> str:
@@ -144,87 +138,34 @@ def _rates(a: Assessment, units: Units) -> Iterator[Content]:
     rates = [a.predicted.end(end).working_rate for end in ENDS]
     if not any(rate.rate_n_per_mm.known for rate in rates):
         return
-    yield _head(f"RATE, {unit}", "front", "", "rear")
+    yield head(f"RATE, {unit}", "front", "", "rear")
     rows = (
         ("Measured", [rate.rate_n_per_mm for rate in rates]),
         ("±", [rate.expanded_n_per_mm for rate in rates]),
         ("Calculated", [rate.predicted_n_per_mm for rate in rates]),
     )
     for name, figures in rows:
-        yield _row(name, [figures[0], Figure(), figures[1]], Kind.RATE, units, gap=1)
-
-
-def _full_travel(a: Assessment, units: Units, width: int) -> Iterator[Content]:
-    f = a.predicted.front.full_travel
-    if not f.slow_n.known:
-        return
-    unit = unit_name(Kind.FORCE, units)
-    step = f"{AIR_GAP_STEP_MM:g}" if units.lengths == METRIC.lengths else ".2"
-    gaps = (f"gap −{step}", f"gap +{step}") if f.smaller_gap_slow_n.known or f.larger_gap_slow_n.known else ()
-    yield _head(f"AT FULL, {unit}", "all", "air", *gaps)
-    for name, figures in (
-        ("Fork, slow", [f.slow_n, f.slow_air_n, f.smaller_gap_slow_n, f.larger_gap_slow_n]),
-        ("Fork, fast", [f.fast_n, f.fast_air_n, f.smaller_gap_fast_n, f.larger_gap_fast_n]),
-    ):
-        yield _row(name, figures[: 2 + len(gaps)], Kind.FORCE, units)
-    rear = a.predicted.rear.full_travel
-    if rear.slow_n.known:
-        yield _row("Rear wheel", [rear.slow_n], Kind.FORCE, units)
-    for name, of in (("Fork", f), ("Rear wheel", rear)):
-        words = parts_words(of, "slow", units)
-        yield from _wrapped(f"{name}: {words}" if words else "", width, MUTED)
-
-
-def _shock_gas(a: Assessment, units: Units, width: int) -> Iterator[Content]:
-    words = shock_gas_words(
-        a.rear.gas_force_n, a.rear.gas_full_n, reason(a.rear.gas_full_n), units, carried=a.rear.gas_carried
-    )
-    if words:
-        yield from _wrapped(f"Shock gas {words}.", width, MUTED)
+        yield row(name, [figures[0], Figure(), figures[1]], Kind.RATE, units, gap=1)
 
 
 def _oil(front: Front | None, a: Assessment, units: Units, width: int) -> Iterator[Content]:
     oil = a.predicted.front.oil
     if oil is not None and front is not None and front.left.air_gap_mm is not None:
-        yield _head("OIL")
+        yield head("OIL")
         for line in oil_lines(front, oil, units):
-            yield from _wrapped(line, width)
-
-
-def _air(a: Assessment, units: Units, end: End, width: int) -> Iterator[Content]:
-    air = a.predicted.end(end).air
-    for one in a.predicted.end(end).air_in_use:
-        words = "; ".join(in_use_words(one, units))
-        yield Content.styled(f"{END_NAMES[end]} air in use, {words}", MUTED) if words else Content("")
-    if air is None:
-        return
-    yield _head(f"AIR {END_NAMES[end].upper()}", *STATES)
-    rates = [air.state(state).rate_n_per_mm for state in STATES]
-    yield _row(f"Rate, {unit_name(Kind.RATE, units)}", rates, Kind.RATE, units)
-    for name, attribute in (
-        (f"+{show(0.1, Kind.PRESSURE, units)}", "tenth_bar_mm"),
-        ("10 °C warmer", "warmer_mm"),
-        ("1000 m higher", "higher_mm"),
-    ):
-        changes = [getattr(air.state(state), attribute) for state in STATES]
-        yield _row(name, changes, Kind.LENGTH, units) + Content.styled(f" {unit_name(Kind.LENGTH, units)}", MUTED)
-    outside = show(air.outside_hpa.value or 0.0, Kind.BAROMETER, units)
-    words = f"Air outside {outside}{OUTSIDE_FROM[air.outside_from]}"
-    yield from (Content.styled(line.plain, MUTED) for line in _wrapped(words, width))
-    yield _head(f"FAST, {unit_name(Kind.FORCE, units)}", "n 1.3", "n 1.2", "n 1.4")
-    yield _row("At full", [air.fast_n, air.fast_least_n, air.fast_most_n], Kind.FORCE, units)
+            yield from wrapped(line, width)
 
 
 def _change_overs(a: Assessment, units: Units) -> Iterator[Content]:
     """Where two springs change over, beside both sags and full travel."""
     if not a.change_overs:
         return
-    yield _head(f"CHANGES, {unit_name(Kind.LENGTH, units)}", "at", "static", "rider", "full")
+    yield head(f"CHANGES, {unit_name(Kind.LENGTH, units)}", "at", "static", "rider", "full")
     split = any(one.place == "right" for one in a.change_overs)
     for one in a.change_overs:
         name = "Shock" if one.place == "rear" else f"Fork {one.place}" if split else "Fork"
         figures = [one.at_mm, one.static_mm, one.rider_mm, one.full_mm]
-        yield _row(name, figures, Kind.LENGTH, units)
+        yield row(name, figures, Kind.LENGTH, units)
         rates = (figure.value for figure in (one.before_n_per_mm, one.after_n_per_mm))
         then = ", then ".join(show(rate, Kind.RATE, units) for rate in rates if rate is not None)
         yield Content.styled(" " * NAME + then, MUTED)
@@ -236,10 +177,10 @@ def _stops(job: Job | None, a: Assessment, units: Units) -> Iterator[Content]:
     ends = {} if job is None else {end: on_travel(job, a, end) for end in ENDS}
     known = {end: on for end, on in ends.items() if on.rubber_from_mm.known or on.hydraulic_from_mm.known}
     if known:
-        yield _head(f"STOPS, {unit_name(Kind.LENGTH, units)}", "rubber", "hydr.", "full")
+        yield head(f"STOPS, {unit_name(Kind.LENGTH, units)}", "rubber", "hydr.", "full")
     for end, on in known.items():
         figures = [on.rubber_from_mm, on.hydraulic_from_mm, on.full_mm]
-        yield _row("Fork" if end == "front" else "Shock shaft", figures, Kind.LENGTH, units)
+        yield row("Fork" if end == "front" else "Shock shaft", figures, Kind.LENGTH, units)
 
 
 def _coils(a: Assessment, units: Units) -> Iterator[Content]:
@@ -254,13 +195,13 @@ def _coils(a: Assessment, units: Units) -> Iterator[Content]:
     )
     known = [row for row in rows if any(getattr(spring, row[1]).known for spring in springs)]
     if known:
-        yield _head("COILS", "left", "right", "rear")
+        yield head("COILS", "left", "right", "rear")
         for name, attribute, kind in known:
             figures = [getattr(spring, attribute) for spring in springs]
-            yield _row(name, figures, kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
+            yield row(name, figures, kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
     if any(spring.stress_share.known for spring in springs):
         shares = [derive(lambda share: 100.0 * share, spring.stress_share) for spring in springs]
-        yield _row("Wire works at", shares, Kind.SHARE, units) + Content.styled(" %", MUTED)
+        yield row("Wire works at", shares, Kind.SHARE, units) + Content.styled(" %", MUTED)
 
 
 def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
@@ -268,7 +209,7 @@ def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
     if not g.entered:
         yield Content.styled(worded("Geometry: enter rake, offset, wheelbase and tyre radii (Machine)."), MUTED)
         return
-    yield _head("GEOMETRY", "now", "base")
+    yield head("GEOMETRY", "now", "base")
     rows = (
         ("Rake", g.rake_deg, g.baseline.rake_deg, Kind.ANGLE),
         ("Trail", g.trail_mm, g.baseline.trail_mm, Kind.LENGTH),
@@ -276,7 +217,7 @@ def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
         ("Wheelbase", g.wheelbase_mm, g.baseline.wheelbase_mm, Kind.LENGTH),
     )
     for name, now, base, kind in rows:
-        yield _row(name, [now, base], kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
+        yield row(name, [now, base], kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
     if g.rake_deg.known:
         yield Content.styled(f"now: {geometry_state(g)}; base: measured {GEOMETRY_STATES[g.baseline_state]}", MUTED)
     else:
@@ -364,39 +305,3 @@ def over(line: str, grey: str) -> Content:
         letters = "".join(one if drawn else other for one, other in cells)
         content += Content.styled(letters, "$figure" if drawn else MUTED)
     return content
-
-
-def _head(name: str, *columns: str) -> Content:
-    cells = "".join(column.rjust(CELL) for column in columns)
-    return Content.styled(name.ljust(NAME), "$primary bold") + Content.styled(cells, "$primary")
-
-
-def _row(
-    name: str,
-    figures: list[Figure],
-    kind: Kind,
-    units: Units,
-    gap: int | None = None,
-    *,
-    apart: Sequence[tuple[Figure, Figure]] = (),
-) -> Content:
-    """A row of figures; with `apart` each is the difference of two that are shown.
-
-    The mark of an estimate stands in the margin of the next column, so that the columns stay below their heads.
-    """
-    line, margin = Content.styled(name.ljust(NAME), MUTED), CELL
-    for at, figure in enumerate(figures):
-        text = " " * CELL if at == gap else present.number(figure, kind, units, CELL)
-        if apart and figure.known:
-            one, other = (of.value or 0.0 for of in apart[at])
-            text = show_difference(one, other, kind, units).split(" ")[0]
-        line += Content.styled(text.strip().rstrip("°").rjust(margin), "$figure bold")
-        margin = CELL
-        if figure.estimate and figure.known:
-            line += Content.styled("~", MUTED)
-            margin -= 1
-    return line
-
-
-def _wrapped(text: str, width: int, style: str = "") -> list[Content]:
-    return [Content.styled(line, style) for line in textwrap.wrap(clean(text, 500), max(20, width - 1))]

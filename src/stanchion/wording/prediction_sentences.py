@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping
 from typing import TypedDict
 
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import GAUGE_STEP_BAR
 from stanchion.judgement.results.assessment import GeometryFigures
 from stanchion.judgement.results.codes import OutsideFrom
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.left_out import LeftOut
-from stanchion.judgement.results.predicted import AirInUse, FullTravelFigures, Stroke
+from stanchion.judgement.results.predicted import AirFigures, AirInUse, FullTravelFigures, Stroke
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.finding_tables import GeometryWords, PredictionWords, Words
@@ -191,6 +192,16 @@ OUTSIDE_FROM: dict[OutsideFrom, str] = {
     "sea_level": ", assumed: enter the altitude",
 }
 """After a pressure outside, what it is taken from where it is not recorded."""
+
+
+def air_changes(air: AirFigures, units: Units) -> Iterator[tuple[str, str]]:
+    """What may change about air, in words, and the beginning of the names of the figures on it."""
+    tenth = show(GAUGE_STEP_BAR, Kind.PRESSURE, units)
+    yield f"+{tenth}", "tenth_bar"
+    if air.full.outer_bar_n is not None:
+        yield f"Outer +{tenth.split(' ')[0]}", "outer_bar"
+    yield "10 °C warmer", "warmer"
+    yield "1000 m higher", "higher"
 
 
 def in_use_words(of: AirInUse, units: Units) -> Iterator[str]:

@@ -9,8 +9,9 @@ from stanchion.bench.session import Session
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.samples import samples
+from stanchion.ui.figure_rows import MUTED
 from stanchion.ui.plot import curve
-from stanchion.ui.predicted_lines import MUTED, picture_lines
+from stanchion.ui.predicted_lines import picture_lines
 
 SOFT = next(loads(sample.data).job for sample in samples() if sample.name == "soft_springs")
 STIFFER = put(SOFT, front__left__spring__rate_n_per_mm=10.5)

@@ -22,7 +22,7 @@ from stanchion.judgement.ends.top_out_bench import as_it_counts
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.left_out import LeftOut
-from stanchion.mechanics.air_spring import AirSpring, with_more_pressure
+from stanchion.mechanics.air_spring import AirSpring, with_more_in_outer, with_more_pressure
 from stanchion.mechanics.equilibrium import SAG_TOLERANCE_MM, Limit, fork_position
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload, with_rate
 from stanchion.mechanics.fork_change import preload_for_sag, rate_for_sag
@@ -140,6 +140,10 @@ class ForkModel:
         """The fork with that much more pressure, at its present temperature, in the main chamber of every leg that is
         sprung by air."""
         return self._with_air(lambda air: with_more_pressure(air, added_bar * BAR_MPA))
+
+    def with_outer_pressure(self, added_bar: float) -> ForkModel:
+        """The fork with that much more pressure in every outer chamber."""
+        return self._with_air(lambda air: with_more_in_outer(air, added_bar * BAR_MPA))
 
     def warmed(self, ratio: float) -> ForkModel:
         """The fork with the absolute temperature of all its air, springs and trapped, times that."""

@@ -23,7 +23,7 @@ from stanchion.judgement.ends.stops import shock_stop, without_force
 from stanchion.judgement.results.assessment import RearFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.left_out import LeftOut
-from stanchion.mechanics.air_spring import AirSpring, with_more_pressure
+from stanchion.mechanics.air_spring import AirSpring, with_more_in_outer, with_more_pressure
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.gas import ADIABATIC, circle_area
 from stanchion.mechanics.limits import G_N
@@ -132,6 +132,10 @@ class RearModel:
     def with_pressure(self, added_bar: float) -> RearModel:
         """The rear end with that much more pressure, at its present temperature, in the main chamber."""
         return self._with_air(lambda air: with_more_pressure(air, added_bar * BAR_MPA))
+
+    def with_outer_pressure(self, added_bar: float) -> RearModel:
+        """The rear end with that much more pressure in its outer chamber."""
+        return self._with_air(lambda air: with_more_in_outer(air, added_bar * BAR_MPA))
 
     def warmed(self, ratio: float) -> RearModel:
         """The rear end with the absolute temperature of its air, and of the gas of its damper, times that."""

@@ -12,7 +12,7 @@ from stanchion.judgement.ends.fork_model import ForkModel
 from stanchion.judgement.ends.outside import outside_from, outside_mpa
 from stanchion.judgement.ends.rear_model import RearModel
 from stanchion.judgement.results.figures import Figure, derive
-from stanchion.judgement.results.predicted import AirFigures, AirState
+from stanchion.judgement.results.predicted import AirAtFull, AirFigures, AirState
 from stanchion.mechanics.gas import (
     FAST,
     FAST_RANGE,
@@ -40,7 +40,13 @@ def air_figures(job: Job, end: End, model: EndModel, loads: Mapping[State, Figur
     temperatures = (temperature_now(job, end), *(air.set_at_c for air in airs_of(job, end).values()))
     celsius = next((c for c in temperatures if c is not None), USUAL_TEMPERATURE_C)
     warmer = model.warmed(temperature_ratio(celsius, celsius + WARMER_C))
-    others = (model.with_pressure(GAUGE_STEP_BAR), warmer, model.under(higher(model)))
+    others: dict[str, AirModel] = {
+        "tenth_bar": model.with_pressure(GAUGE_STEP_BAR),
+        "warmer": warmer,
+        "higher": model.under(higher(model)),
+    }
+    if any(air.outer is not None for air in model.air_springs):
+        others["outer_bar"] = model.with_outer_pressure(GAUGE_STEP_BAR)
 
     taken_from = outside_from(job)
 
@@ -50,6 +56,7 @@ def air_figures(job: Job, end: End, model: EndModel, loads: Mapping[State, Figur
     return AirFigures(
         static=_state(model, loads["static"], others),
         rider=_state(model, loads["rider"], others),
+        full=_at_full(model, others),
         outside_hpa=Figure(outside_mpa(job) / HPA_MPA, estimate=taken_from != ""),
         outside_from=taken_from,
         fast_n=fast(FAST),
@@ -63,12 +70,17 @@ def higher(model: AirModel) -> float:
     return ambient_pressure(pressure_altitude(model.air_springs[0].ambient_mpa) + HIGHER_M)
 
 
-def _state(model: AirModel, load: Figure, others: tuple[AirModel, AirModel, AirModel]) -> AirState:
+def _state(model: AirModel, load: Figure, others: Mapping[str, AirModel]) -> AirState:
     def rate(load_n: float) -> float:
         return model.rate(model.equilibrium(load_n).travel_mm)
 
     def change(other: AirModel) -> Callable[[float], float]:
         return lambda load_n: other.sag_with(0.0, load_n) - model.sag_with(0.0, load_n)
 
-    tenth, warmer, higher = (derive(change(other), load) for other in others)
-    return AirState(rate_n_per_mm=derive(rate, load), tenth_bar_mm=tenth, warmer_mm=warmer, higher_mm=higher)
+    changes = {f"{name}_mm": derive(change(other), load) for name, other in others.items()}
+    return AirState(rate_n_per_mm=derive(rate, load), **changes)
+
+
+def _at_full(model: AirModel, others: Mapping[str, AirModel]) -> AirAtFull:
+    full_mm, now_n = model.full_travel_mm, model.force(model.full_travel_mm)
+    return AirAtFull(**{f"{name}_n": Figure(other.force(full_mm) - now_n) for name, other in others.items()})

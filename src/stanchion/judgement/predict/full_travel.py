@@ -66,9 +66,11 @@ def rear_full_travel(model: RearModel, rider_n: Figure) -> FullTravelFigures:
         return _none(model.end_unknown if rear is not None and model.end_unknown is not None else model.computable)
     if model.measured_to_mm < rear.travel_mm - SLACK:
         return _none(absent("beyond_tester"))
-    slow, squeezed = rear_parts(rear), model.squeezed(FAST).rear
-    fast = slow if squeezed is None else rear_parts(squeezed)
-    force_n, fast_n = (Figure(parts.sum_n, estimate=model.computable.estimate) for parts in (slow, fast))
+    fast_model = model.squeezed(FAST)
+    slow, fast = rear_parts(rear), rear_parts(fast_model.rear or rear)
+    force_n, fast_n = (
+        Figure(of.force(rear.travel_mm), estimate=model.computable.estimate) for of in (model, fast_model)
+    )
     no_air = absent("no_air_in_shock")
     return FullTravelFigures(
         slow_n=force_n,

@@ -118,6 +118,22 @@ class AirState:
     """10 °C warmer."""
     higher_mm: Figure
     """Set as it is, but 1000 m higher."""
+    outer_bar_mm: Figure | None = None
+    """With 0.1 bar more in the outer chamber; None: there is none."""
+
+
+@record(kw_only=True)
+class AirAtFull:
+    """By how much the force at full travel changes in a slow stroke [N]."""
+
+    tenth_bar_n: Figure
+    """With 0.1 bar more."""
+    warmer_n: Figure
+    """10 °C warmer."""
+    higher_n: Figure
+    """Set as it is, but 1000 m higher."""
+    outer_bar_n: Figure | None = None
+    """With 0.1 bar more in the outer chamber; None: there is none."""
 
 
 @record(kw_only=True)
@@ -144,6 +160,7 @@ class AirFigures:
 
     static: AirState
     rider: AirState
+    full: AirAtFull
     outside_hpa: Figure
     """Pressure outside [hPa]; an estimate where neither altitude nor barometer is recorded."""
     outside_from: OutsideFrom
