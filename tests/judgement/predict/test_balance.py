@@ -106,6 +106,15 @@ class TestWeights:
             cleared = apply(cleared, edit)
         assert cleared.balance == left
 
+    def test_another_rider_tried_has_the_earlier_riders_height_as_an_estimate(self) -> None:
+        job = replace(JOB, balance=Balance(lifts=LIFTED, blocked="yes"))
+        tried = put(job, weights__aboard_rider_kg=76.0, job__rider_mass_kg=95.0)
+        before, then = weights(job), weights(tried)
+        assert (then.total_kg.value or 0.0) == pytest.approx(265.0)
+        assert then.height_mm.value == pytest.approx(before.height_mm.value, abs=2.0)
+        assert then.height_mm.estimate
+        assert not before.height_mm.estimate
+
     def test_the_file_keeps_it(self) -> None:
         job = replace(JOB, balance=Balance(lifts=LIFTED, blocked="yes", braking_g=0.85, height_alone_mm=540.0))
         assert loads(dumps(job)).job == job

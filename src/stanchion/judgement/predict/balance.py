@@ -12,6 +12,7 @@ from stanchion.base.record import record
 from stanchion.job.model import STATES, Job, State
 from stanchion.judgement.criteria.thresholds import SCALE_UNCERTAINTY_KG, TAPE_DIVISION_MM, USUAL_HEIGHT_MM
 from stanchion.judgement.ends.loads import loads_at
+from stanchion.judgement.ends.other_rider import converted_from
 from stanchion.judgement.predict.geometry import geometry_figures, state_with_sags
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.balance import BalanceFigures, HeightFrom, WheelWeights
@@ -103,6 +104,11 @@ def _height(job: Job, state: State, front: Figure, rear: Figure, wheelbase: Figu
         for lift in balance.lifts
         if lift.raised_mm is not None and (kg := lift.alone_kg if alone else lift.aboard_kg) is not None
     ]
+    if not alone and converted_from(job) is not None:  # it was the earlier rider who was aboard, level and lifted
+        front, rear = (
+            Figure(kg, estimate=True) if kg is not None else absent("not_lifted")
+            for kg in (job.weights.front_aboard_kg, job.weights.rear_aboard_kg)
+        )
     if lifted and balance.blocked == "yes":
         return _by_lifting(job, lifted, front, rear, wheelbase)
     name = "height_alone_mm" if alone else "height_aboard_mm"
