@@ -9,7 +9,7 @@ from stanchion.job.model import STATES, Job
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.balance import WheelWeights
+from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.judgement.results.figures import Figure
 from stanchion.report.json_data import JsonData
 from stanchion.report.lines import named_line
@@ -42,7 +42,7 @@ def balance_rows(job: Job, assessment: Assessment, units: Units) -> Iterator[Nam
         yield from weight_lines(figures.states[state], state, units)
     brakes = brakes_figures(job, assessment)
     yield from brakes_lines(job, brakes, units)
-    yield from (("", note) for note in brakes_notes(brakes, figures.states["rider"]))
+    yield from (("", note) for note in brakes_notes(brakes, figures.states["rider"], units))
 
 
 def balance_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
@@ -61,9 +61,18 @@ def balance_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, 
         "brakes": {
             "braking_g": data.plain("brakes.braking_g", brakes.braking_g),
             **{name: data.of(f"brakes.{name}", getattr(brakes, name), _ON_BRAKES) for name in ("slow", "fast")},
+            **_by_height(data, brakes),
             "left_out": list(brakes.omitted),
         },
     }
+
+
+def _by_height(data: JsonData, brakes: BrakesFigures) -> dict[str, Any]:
+    """The slow figures with the centre of mass as low and as high as it may lie, where that is known."""
+    if brakes.by_height is None:
+        return {}
+    both = zip(("lower", "higher"), brakes.by_height, strict=True)
+    return {name: data.of(f"brakes.{name}", of, _ON_BRAKES) for name, of in both}
 
 
 def _weights(data: JsonData, at: str, of: WheelWeights) -> dict[str, Any]:

@@ -53,7 +53,7 @@ def balance_lines(
         at: the current field. What to do for its reading comes first, with the weights that it changes.
     """
     full = height >= LEAST_ROWS
-    notes = [*_notes(brakes, weights, width, brief=not full)]
+    notes = [*_notes(brakes, weights, units, width, brief=not full)]
     do = do_words(at)
     if do:
         steps = [Content.styled("DO NOW", "$primary bold"), *map(Content, textwrap.wrap(do, max(20, width)))]
@@ -149,8 +149,8 @@ def _rounded(text: str, kind: Kind, units: Units) -> str:
     return f"{float(text):.0f}" if is_file_unit(kind, units) else f"{float(text):.1f}"
 
 
-def _notes(brakes: BrakesFigures, weights: Weights, width: int, *, brief: bool) -> Iterator[Content]:
-    for note in brakes_notes(brakes, weights["rider"], brief=brief):
+def _notes(brakes: BrakesFigures, weights: Weights, units: Units, width: int, *, brief: bool) -> Iterator[Content]:
+    for note in brakes_notes(brakes, weights["rider"], units, brief=brief):
         yield from _wrapped(note, width)
 
 

@@ -179,12 +179,28 @@ def brakes_lines(job: Job, brakes: BrakesFigures, units: Units) -> Iterator[Name
         yield name, between(getattr(brakes.slow, field), getattr(brakes.fast, field), kind, units)
 
 
-def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, *, brief: bool = False) -> Iterator[str]:
+def _by_height(brakes: BrakesFigures, units: Units) -> Iterator[str]:
+    """How far the figures may be off because the height of the centre of mass is not known better."""
+    off = brakes.height_off_mm.value
+    if brakes.by_height is None or off is None:
+        return
+    low, high = brakes.by_height
+    words = f"Height ± {show(off, Kind.LENGTH, units)}: "
+    used = (low.fork_used_mm, high.fork_used_mm)
+    if all(one.known for one in used):
+        words += f"fork travel used {range_of(*used, Kind.LENGTH, units, ' to ')} with its air squeezed slowly, "
+    lifts = (high.rear_lifts_g, low.rear_lifts_g)
+    if all(one.known for one in lifts):
+        yield f"{words}rear wheel lifts at {range_of(*lifts, None, units, ' to ')}."
+
+
+def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, units: Units, *, brief: bool = False) -> Iterator[str]:
     """Sentences on what the figures on the brakes rest on; none where there are none.
 
     Args:
         brakes: the machine on the brakes.
         rider: weights with the rider aboard.
+        units: units to show.
         brief: what always holds in few words.
     """
     if not brakes.slow.rear_lifts_g.known:
@@ -194,6 +210,7 @@ def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, *, brief: bool = Fa
         yield "The fork reaches its end before that: stiffer springs or a smaller air gap keep it off."
     if brakes.slow != brakes.fast:
         yield BAND
+    yield from _by_height(brakes, units)
     if rider.height_from != "lifted":
         yield worded(BY_HEIGHT)
     if brakes.omitted:

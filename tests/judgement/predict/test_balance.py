@@ -151,6 +151,21 @@ class TestBrakes:
         for of in (brakes(JOB).slow, brakes(JOB).fast):
             assert (of.fork_used_mm.value or 0.0) + (of.fork_left_mm.value or 0.0) == pytest.approx(120.0)
 
+    def test_what_the_height_leaves_open_is_said(self) -> None:
+        found = brakes(JOB)
+        assert found.by_height is not None
+        low, high = found.by_height
+        assert (
+            (low.fork_used_mm.value or 0.0) < (found.slow.fork_used_mm.value or 0.0) < (high.fork_used_mm.value or 0.0)
+        )
+        assert (
+            (low.rear_lifts_g.value or 0.0) > (found.slow.rear_lifts_g.value or 0.0) > (high.rear_lifts_g.value or 0.0)
+        )
+        exact = brakes(put(JOB, balance__height_aboard_mm=700.0)).slow  # 630 + 70
+        assert high.fork_used_mm.value == exact.fork_used_mm.value
+        assert "Height ± 70.0 mm: fork travel used" in as_text("it.toml", JOB, judged(JOB))
+        assert brakes(put(JOB, balance__height_aboard_mm=610.0)).by_height is None  # judged: nobody knows how well
+
     def test_harder_braking_than_the_rear_wheel_bears_says_so(self) -> None:
         found = brakes(put(JOB, balance__braking_g=1.3))
         assert reason(found.slow.fork_used_mm) == "the rear wheel is off the ground by then"
@@ -247,5 +262,6 @@ class TestWords:
             assert data["brakes"][name]["fork_used_mm"] == getattr(found, name).fork_used_mm.value
         assert data["brakes"]["slow"]["fork_ends_g"] is None
         assert data["missing"]["brakes.slow.fork_ends_g"] == "the rear wheel lifts first"
+        assert data["brakes"]["lower"]["rear_lifts_g"] > data["brakes"]["higher"]["rear_lifts_g"]
         assert data["balance"]["rider"]["height_from"] == "usual"
         assert data["balance"]["static"]["height_from"] is None

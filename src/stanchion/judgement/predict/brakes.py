@@ -39,14 +39,39 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
     chosen = job.balance.braking_g
     braking_g = Figure(usual, estimate=True) if chosen is None else Figure(chosen)
     built = _built(job, assessment, machine)
+    by_height: tuple[OnBrakes, OnBrakes] | None = None
+    off = absent("not_lifted")
     if isinstance(built, Figure):
         slow = fast = _absent(built)
     else:
+        off = built.height_off
+        if with_ends and off.value is not None:
+            by_height = _by_height(built, machine.front, braking_g.value or 0.0, off.value)
         slow, fast = (
             _on_brakes(one, machine.front, braking_g.value or 0.0, with_ends=with_ends)
             for one in (built, _squeezed_fast(built, machine.front))
         )
-    return BrakesFigures(braking_g=braking_g, slow=slow, fast=fast, omitted=machine.front.omitted)
+    return BrakesFigures(
+        braking_g=braking_g,
+        slow=slow,
+        fast=fast,
+        by_height=by_height,
+        height_off_mm=off,
+        omitted=machine.front.omitted,
+    )
+
+
+def _by_height(of: _Built, model: ForkModel, braking_g: float, off_mm: float) -> tuple[OnBrakes, OnBrakes] | None:
+    """The machine with its centre of mass that much lower, and that much higher; None where it would be underground."""
+    if off_mm >= of.braking.height_mm:
+        return None
+    low, high = (
+        replace(of, braking=replace(of.braking, height_mm=of.braking.height_mm + by)) for by in (-off_mm, off_mm)
+    )
+    return (
+        _on_brakes(low, model, braking_g, with_ends=True),
+        _on_brakes(high, model, braking_g, with_ends=True),
+    )
 
 
 def braking_for_travel(job: Job, assessment: Assessment, used_mm: Figure) -> tuple[Figure, Figure]:
@@ -93,6 +118,8 @@ class _Built:
     hangs_front: Figure
     """Travel of each hanging wheel from the stop, from which used travel counts."""
     hangs_rear: Figure
+    height_off: Figure
+    """How far up or down its centre of mass may lie."""
     estimate: bool
     """Whether it rests on an estimate."""
 
@@ -150,6 +177,7 @@ def _built(job: Job, assessment: Assessment, machine: LoadedMachine) -> _Built |
         braking=braking,
         hangs_front=hangs_at(machine.front),
         hangs_rear=hangs_at(machine.rear),
+        height_off=weights.height_expanded_mm,
         estimate=everything.estimate,
     )
 

@@ -68,6 +68,10 @@ class BrakesFigures:
     """Deceleration looked at; an estimate where none is entered."""
     slow: OnBrakes
     fast: OnBrakes
+    by_height: tuple[OnBrakes, OnBrakes] | None = None
+    """The slow one with the centre of mass as low and as high as it may lie; None where that is not known."""
+    height_off_mm: Figure = Figure()
+    """How far up or down it may lie."""
     omitted: tuple[LeftOut, ...]
     """What of the fork is left out because it was not entered."""
 
