@@ -134,7 +134,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
     findings += parts.found("checks", _travel_findings, job, profile)
-    for marked in (_marked_by_sag, _at_end_by_sag, _run_by_sag, noted_behind):
+    for marked in (_marked_by_sag, _at_end_by_sag, _run_by_sag, _alike_by_sag, noted_behind):
         findings = [marked(finding, sag, predicted) for finding in findings]
     findings += parts.found("work_list", _work_findings, job)
     findings += parts.found("checks", outside_findings, job, previous)
@@ -301,6 +301,19 @@ _ASK_FURTHER: Mapping[str, tuple[str, ...]] = {
 """How the codes of advice begin that ask for more than an adjuster at its end can do."""
 _OTHER_SPRING: Mapping[str, str] = {"adjuster_fully_in": "too_soft", "adjuster_fully_out": "too_stiff"}
 """The same for advice on another spring, where the finding names no spacer."""
+
+
+def _alike_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
+    """The finding that adjusters stand apart, with where both are to be set as the advice on the sags has it."""
+    if finding.code != "preload_now_differs":
+        return finding
+    advices = (sag.front.advice, predicted.front.target)
+    asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE), None)
+    where = {} if asked is None else {name: asked.values[name] for name in _SET_ALIKE if name in asked.values}
+    return replace(finding, values={**finding.values, **where})
+
+
+_SET_ALIKE = ("alike_turns", "alike_out", "alike_in", "turned_in")
 
 
 def _run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:

@@ -16,7 +16,7 @@ _TURN_SAGS = (
     + "[{band_low_text:words}: {recheck_text:words}. ][{band_high_text:words}: {recheck_text:words}. ]"
     + "[{stands_low_text:words}: {recheck_text:words}. ][{stands_high_text:words}: {recheck_text:words}. ]"
 )
-_TURN = (
+TURN = (
     "{preload_mm:settable} of preload[ ({turns:turns} {turned_way:text})]"
     "[ (left {left_turns:turns}, right {right_turns:turns} {turned_way:text})]"
 )
@@ -25,11 +25,13 @@ _EXPECT = (
     "[, static {static_after_mm:length}][, {static_after_topped_out_text:words}][ ({held_text:words})]"
     "[ ({near_edge_text:words})]."
 )
-_SPACER = (
-    "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
-    "[ (left to {left_spacer_mm:length}, right to {right_spacer_mm:length})]"
+AND_TURNED = (
     "[ and turn the adjuster {preload_mm:settable} {turned_way:text}][ ({turns:turns})]"
     "[ (left {left_turns:turns}, right {right_turns:turns})]"
+)
+_SPACER = (
+    "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
+    "[ (left to {left_spacer_mm:length}, right to {right_spacer_mm:length})]" + AND_TURNED
 )
 
 _INSTALLED = (
@@ -181,27 +183,27 @@ ADVICE: AdviceWords = {
         "[, static {static_bare_mm:length}]. Leave springs and preload as they are; the manual may give targets for "
         "this machine.",
     ),
-    "add_preload": Words("Add preload", _TURN_SAGS + "Add " + _TURN + "; " + _EXPECT + _STAYS_OUT),
+    "add_preload": Words("Add preload", _TURN_SAGS + "Add " + TURN + "; " + _EXPECT + _STAYS_OUT),
     "add_preload_measure_again": Words(
         "Add preload, then measure again",
-        _TURN_SAGS + "Add " + _TURN + "; " + _EXPECT + _STAYS_OUT + " Measure again.",
+        _TURN_SAGS + "Add " + TURN + "; " + _EXPECT + _STAYS_OUT + " Measure again.",
     ),
     "add_preload_headroom_unknown": Words(
         "Add preload; headroom not known",
-        _TURN_SAGS + "Add " + _TURN + ". Headroom is not known: enter the adjuster's position and range.",
+        _TURN_SAGS + "Add " + TURN + ". Headroom is not known: enter the adjuster's position and range.",
     ),
     "add_preload_amount_unknown": Words(
         "Add preload; how much is not known",
         _TURN_SAGS + "Add preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
-    "less_preload": Words("Less preload", _TURN_SAGS + "Take off " + _TURN + "; " + _EXPECT + _STAYS_OUT),
+    "less_preload": Words("Less preload", _TURN_SAGS + "Take off " + TURN + "; " + _EXPECT + _STAYS_OUT),
     "less_preload_measure_again": Words(
         "Less preload, then measure again",
-        _TURN_SAGS + "Take off " + _TURN + "; " + _EXPECT + _STAYS_OUT + " Measure again.",
+        _TURN_SAGS + "Take off " + TURN + "; " + _EXPECT + _STAYS_OUT + " Measure again.",
     ),
     "less_preload_headroom_unknown": Words(
         "Less preload; headroom not known",
-        _TURN_SAGS + "Take off " + _TURN + ". Headroom is not known: enter the adjuster's position and range.",
+        _TURN_SAGS + "Take off " + TURN + ". Headroom is not known: enter the adjuster's position and range.",
     ),
     "less_preload_amount_unknown": Words(
         "Less preload; how much is not known",

@@ -59,6 +59,8 @@ FLAGS = {
     "each": "each",
     "new_fully_out": "adjuster fully out",
     "new_fully_in": "adjuster fully in",
+    "alike_out": "both fully out",
+    "alike_in": "both fully in",
     "by_spring": "a spring",
     "by_spacer": "a spacer",
     "recheck_adjuster": "and where the adjuster was when you read them",

@@ -16,6 +16,7 @@ from stanchion.judgement.results.findings import Finding
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS
 from stanchion.wording.advice_values import AT_EDGE, FLAGS, HELD, NEAR_EDGE, PREDICTED, RECHECK, STAYS_OUT
+from stanchion.wording.alike_sentences import ALIKE_VARIANTS
 from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
 from stanchion.wording.choice_words import choice_word
@@ -119,6 +120,7 @@ VARIANTS: dict[str, Words] = {
     **COIL_VARIANTS,
     **SAG_VARIANTS,
     **ADVICE_VARIANTS,
+    **ALIKE_VARIANTS,
     **RUN_VARIANTS,
 }
 """Words used instead of a finding's own, by its code and variant: "preload_low.rear"."""
@@ -263,6 +265,8 @@ def _words(finding: Finding) -> Words:
     """The words of a finding: those of a variant that its values select, else those of its code."""
     code, values = finding.code, finding.values
     for holds, variant in (
+        (values.get("alike_mm") is not None, "alike"),
+        (values.get("alike_mm") is not None, f"{values.get('work')}_alike"),
         (values.get("band_low") is True or values.get("band_high") is True, "out_of_band"),
         (values.get("stands_low") is True or values.get("stands_high") is True, "stands_out"),
         (values.get("rider_only") is True, "rider_only"),

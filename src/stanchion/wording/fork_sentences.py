@@ -25,8 +25,9 @@ FORK: ForkWords = {
     ),
     "preload_now_differs": Words(
         "Preload differs between legs",
-        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike; if they are "
-        "meant to differ, enter that.",
+        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike[, "
+        "{alike_turns:turns} in from fully out][, {alike_out_text:words}][, {alike_in_text:words}]; if they are meant "
+        "to differ, enter that.",
     ),
     "compression_differs": Words(
         "Compression differs between legs",

@@ -69,7 +69,7 @@ def test_adjusters_at_opposite_ends_are_to_be_set_alike_before_any_spacer_or_spr
     ends = [replace(LEG, adjuster=replace(LEG.adjuster, now=now)) for now in (LEG.adjuster.total_turns, 0.0)]
     job = split(put(FULL, front__left=ends[0], sag__front=repeated_sags(10.0, 25.0)), ends[1])
     apart, *rest = [finding for finding in judged(job).findings if finding.where[:1] == ("front",)]
-    assert "Set the adjusters alike; if" in sentence(apart)
+    assert "Set the adjusters alike, both fully out; if" in sentence(apart)
     at_ends = [sentence(finding) for finding in rest if finding.code.startswith("adjuster_fully")]
     assert len(at_ends) == 2
     assert not [words for words in at_ends if "spacer" in words or "spring" in words]

@@ -70,6 +70,7 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
     if front.split and front.left.coil_fitted and front.leg("right").coil_fitted:
         findings += _pair_findings(front, left, right, mean, band)
         findings = _adjusters_first(findings)
+    findings = [_only_adjuster(front, figures, finding) for finding in findings]
     return FrontFigures(left=left, right=right, rate_n_per_mm=total, mean_rate_n_per_mm=mean), findings
 
 
@@ -249,6 +250,15 @@ def _preloads_differ(front: Front, left: PreloadFigures, right: PreloadFigures) 
                 values["one_adjuster"] = True
             yield Finding(code, Severity.WARNING, ("front",), values)
             return  # different installed preload already explains different preload now
+
+
+def _only_adjuster(front: Front, figures: dict[Side, PreloadFigures], finding: Finding) -> Finding:
+    """The finding; that the one adjuster of a fork is at its end is a note where its preload is in its band."""
+    adjusted = [side for side in SIDES if front.leg(side).coil_fitted and front.leg(side).adjuster.counting != "none"]
+    if finding.code not in ("adjuster_fully_in", "adjuster_fully_out") or len(adjusted) != 1:
+        return finding
+    in_band = figures.get(adjusted[0], figures["left"]).verdict in ("in", "near_limit")
+    return replace(finding, severity=Severity.NOTE) if in_band else finding
 
 
 def _adjusters_first(findings: list[Finding]) -> list[Finding]:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stanchion.base.record import record
-from stanchion.job.model import SIDES, Front, Leg, Path, Rear, Side
-from stanchion.job.spec import middle_rate
+from stanchion.job.model import SIDES, Front, Leg, Rear, Side
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import LEAST_COLLAR_EFFECT, NOT_SHOWN_MM, SAME_TURN
+from stanchion.judgement.ends.adjusters_alike import mean_by_rates, rate_of, set_alike
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.preload import OUT_OF_BAND
 from stanchion.judgement.ends.rear import RearResult
 from stanchion.judgement.ends.set_length_reading import reading_point
-from stanchion.judgement.ends.spring_law import law_of_leg, unmarked_rate
+from stanchion.judgement.ends.spring_law import law_of_leg
 from stanchion.judgement.ends.top_out import front_share, rear_share
 from stanchion.judgement.ends.top_out_bench import as_it_counts
 from stanchion.judgement.results.assessment import Band, FrontFigures, PreloadFigures
@@ -34,6 +34,8 @@ class PreloadAdjustment:
     """Preload of the least that every adjuster is turned; None where that is not known, or they differ."""
     left_in_mm: float | None
     left_out_mm: float | None
+    alike_from_mm: float | None = None
+    """What each adjuster adds once both are set alike, where they stand apart: a change is counted from there."""
     most_installed_mm: float | None
     """Installed preload of the spring with the most."""
     least_installed_mm: float | None
@@ -89,10 +91,10 @@ def front_adjustment(
     legs = [(front.leg(side), figures.leg(side)) for side in (SIDES if front.split else SIDES[:1])]
     sprung = [(leg, of_leg) for leg, of_leg in legs if leg.coil_fitted]
     adjusted = [(leg, of_leg) for leg, of_leg in sprung if leg.adjuster.counting != "none"]
-    rates = [_weight(leg) for leg, _ in sprung]
+    rates = [rate_of(leg) for leg, _ in sprung]
     share: float | None = 1.0
     if len(adjusted) < len(sprung):
-        with_adjuster = [_weight(leg) for leg, _ in adjusted]
+        with_adjuster = [rate_of(leg) for leg, _ in adjusted]
         known = [rate for rate in rates if rate is not None]
         share = None
         if len(known) == len(rates):
@@ -102,17 +104,25 @@ def front_adjustment(
     installed = [of_leg.installed_preload_mm.value for _, of_leg in sprung]
     spacers = [leg.stack.spacer_mm for leg, _ in sprung if leg.stack.spacer_mm is not None]
     verdicts = [of_leg.verdict for _, of_leg in sprung]
+    alike = set_alike(front, figures) if per_turn_mm is not None else None
+    left_in_mm = _least([of_leg.headroom_in_mm.value for _, of_leg in adjusted])
+    left_out_mm = _least([of_leg.headroom_out_mm.value for _, of_leg in adjusted])
+    now_mm = _least([of_leg.preload_now_mm.value for _, of_leg in adjusted or sprung])
+    if alike is not None:
+        now_mm = (_least(installed) or 0.0) + alike.added_mm
+        left_in_mm, left_out_mm = alike.left_in_mm, alike.added_mm
     return PreloadAdjustment(
         per_sag=1.0 / shows,
         share=share,
         per_turn_mm=per_turn_mm,
         step_mm=step_of_legs(adjusted),
         in_clicks=bool(adjusted) and all(of_leg.turned_in == "clicks" for _, of_leg in adjusted),
-        left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
-        left_out_mm=_least([of_leg.headroom_out_mm.value for _, of_leg in adjusted]),
+        left_in_mm=left_in_mm,
+        left_out_mm=left_out_mm,
+        alike_from_mm=None if alike is None else alike.added_mm,
         most_installed_mm=_most(installed),
         least_installed_mm=_least(installed) if installed else None,
-        least_preload_now_mm=_least([of_leg.preload_now_mm.value for _, of_leg in adjusted or sprung]),
+        least_preload_now_mm=now_mm,
         band=band,
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
         spacer_range_mm=_spacer_room(front, figures, band),
@@ -181,15 +191,6 @@ def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) 
 _WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
 
 
-_SPRING: Path = ("front", "left", "spring")
-
-
-def _weight(leg: Leg) -> float | None:
-    """The rate by which a leg counts beside the other; of a progressive spring the middle of its label."""
-    rate = leg.spring.rate_n_per_mm
-    return unmarked_rate(leg.spring, _SPRING).value if rate is None else middle_rate(rate)
-
-
 def _least(values: list[float | None]) -> float | None:
     """The least of the values; None where one is not known, 0 where there are none."""
     known = [value for value in values if value is not None]
@@ -238,11 +239,10 @@ def _mean_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]], added_mm: Sequence
         return None
     known = [mm for mm in added_mm if mm is not None]
     alike = _alike(added_mm, SAME_TURN * max(known, default=0.0))
-    rates = [_weight(leg) for leg, _ in legs]
-    weights = [rate for rate in rates if rate is not None]
-    if alike is None or min(known) == max(known) or len(weights) < len(rates) or not sum(weights) > 0.0:
+    if alike is None or min(known) == max(known):
         return alike
-    return sum(mm * rate for mm, rate in zip(known, weights, strict=True)) / sum(weights)
+    mean = mean_by_rates(legs, known)
+    return alike if mean is None else mean
 
 
 def _alike(values: Sequence[float | None], within: float) -> float | None:

@@ -93,6 +93,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
     values |= _of_each_leg(adjustment, spacer, turned)
     if known:
         values |= _expected(remedy, aims)
+    values |= _alike(adjustment, remedy)
     if spacer is not None and adjustment.band is None:
         values |= _without_band(adjustment, spacer)
     by_spacer = remedy.work == "spacer" and remedy.no_suitable_rate is None
@@ -129,6 +130,20 @@ def _of_each_leg(adjustment: PreloadAdjustment, spacer_mm: float | None, turned_
         for side, (per_turn, step) in zip(SIDES, adjustment.turn_of_legs, strict=True):
             values[f"{side}_turns"] = max(1, round(turned_mm / step)) * step / per_turn
     return values
+
+
+def _alike(adjustment: PreloadAdjustment, remedy: Remedy) -> dict[str, object]:
+    """Where adjusters that stand apart are both to be set."""
+    from_mm, turn_mm = adjustment.alike_from_mm, adjustment.per_turn_mm
+    if from_mm is None or not turn_mm or remedy.work == "spring":
+        return {}
+    at_mm = from_mm + remedy.turned_mm
+    if adjustment.step_mm and remedy.turned_mm == 0.0:
+        at_mm = round(at_mm / adjustment.step_mm) * adjustment.step_mm
+    left_mm = from_mm + (adjustment.left_in_mm or 0.0) - at_mm
+    if at_mm < NOT_SHOWN_MM or left_mm < NOT_SHOWN_MM:
+        return {"alike_mm": at_mm, "alike_out" if at_mm < NOT_SHOWN_MM else "alike_in": True}
+    return {"alike_mm": at_mm, "alike_turns": at_mm / turn_mm}
 
 
 def _no_rate_values(of: EndToAdvise, aims: Aims, remedy: Remedy, none: NoSuitableRate) -> dict[str, object]:

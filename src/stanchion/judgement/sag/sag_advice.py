@@ -246,6 +246,8 @@ def _is_wide(static: Measured, rider: Measured, apart_mm: float, static_target: 
 
 def _turns(of: EndToAdvise, preload: Figure) -> Figure:
     per_turn_mm = of.adjustment.per_turn_mm
+    if of.adjustment.alike_from_mm is not None:
+        return absent("adjusters_differ")
     if of.per_turn.known and not per_turn_mm:
         return absent("adjusters_differ" if per_turn_mm is None else "no_adjuster")
     per_turn = of.per_turn if per_turn_mm is None else Figure(per_turn_mm)

@@ -9,6 +9,7 @@ from dataclasses import replace
 from stanchion.base.errors import OutOfRange
 from stanchion.job.model import SIDES, End, Front, Job, Path, Side, Spring
 from stanchion.judgement.criteria.thresholds import SAME_ADDED_MM
+from stanchion.judgement.ends.adjusters_alike import set_alike
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.front import front_figures
 from stanchion.judgement.ends.preload_adjustment import per_turn_of_legs, step_of_legs
@@ -83,7 +84,8 @@ class ForkSpringSwap:
             return Span(range_mm=0.0, per_turn_mm=None, step_mm=None, added_now_mm=0.0)
         ranges = [figures.adjuster_range_mm.value for figures in adjusted]
         known = [value for value in ranges if value is not None]
-        now = _same([figures.headroom_out_mm.value for figures in adjusted])
+        alike = set_alike(self.front, self.figures)
+        now = _same([figures.headroom_out_mm.value for figures in adjusted]) if alike is None else alike.added_mm
         return Span(
             range_mm=min(known) if len(known) == len(ranges) else None,
             per_turn_mm=per_turn_of_legs(turned),
