@@ -372,6 +372,9 @@ def _ranked(found: list[Option], advice: Finding | None, *, listed: bool) -> lis
         wanted = [one for one in ranked if all(f.spring.fitted is not None for f in one.fittings)]
     else:
         rate = None if listed else advice.values.get("new_rate_n_per_mm")
+        if advice.values.get("second_out") is True:
+            alone = [one for one in ranked if one.fittings[0].spring.alone]
+            return [*alone, *(one for one in ranked if one not in alone)]
         wanted = [one for one in ranked if one.mean_rate_n_per_mm == rate and judged_alike(one, ranked[0])]
     first = next((one for one in wanted if suits_as_well(one, ranked[0])), None)
     return ranked if first is None else [first, *(one for one in ranked if one is not first)]

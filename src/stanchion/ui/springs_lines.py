@@ -77,6 +77,8 @@ def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:
     sentences += [Content(words) for words in _setting(choice, units)]
     if any(fitting.spring.second.fitted for one in choice.options for fitting in one.fittings):
         sentences.append(Content("One of these replaces both springs."))
+        if any(fitting.spring.alone for one in choice.options for fitting in one.fittings):
+            sentences[-1] += Content(" Alone: the second one taken out.")
     if choice.omitted:
         sentences.append(Content(f"Leaves out {omitted_words(choice.omitted)}."))
     if choice.confirmed_n_per_mm is not None:
@@ -187,6 +189,8 @@ def _name(one: Option, units: Units) -> str:
     name = (
         " + ".join(dict.fromkeys(rates)) if len(set(rates)) > 1 else f"{rates[0]}" + (" ×2" if len(rates) > 1 else "")
     )
+    if one.fittings[0].spring.alone:
+        name += " alone"
     return name + (" now" if one.fitted_now else " *" if one.other_length else "")
 
 

@@ -7,12 +7,12 @@ from typing import cast
 from stanchion.wording.finding_tables import AdviceWords, Words
 
 _AT = "{where}[ ({predicted_text:words})][ ({rider_by_load_text:words})]: "
-_SAGS = (
+SAGS = (
     _AT + "[rider sag {rider_mm:length}][{rider_topped_out_text:words}]"
     "[, static {static_mm:length}][ {static_by_load_text:words}][, {static_topped_out_text:words}]. "
 )
 _TURN_SAGS = (
-    _SAGS
+    SAGS
     + "[{band_low_text:words}: {recheck_text:words}. ][{band_high_text:words}: {recheck_text:words}. ]"
     + "[{stands_low_text:words}: {recheck_text:words}. ][{stands_high_text:words}: {recheck_text:words}. ]"
 )
@@ -34,7 +34,7 @@ _SPACER = (
     "[ (left to {left_spacer_mm:length}, right to {right_spacer_mm:length})]" + AND_TURNED
 )
 
-_INSTALLED = (
+INSTALLED = (
     "[ {each_text:words}][ with {new_installed_mm:length} installed]"
     "[ with {new_installed_low_mm:length} and {new_installed_high_mm:length} installed]"
     "[ with {new_preload_mm:length} preload]"
@@ -47,9 +47,10 @@ _INSTALLED = (
 _LENGTH = " {length_low_mm~length_high_mm:length} {length_way:text} and turn the adjuster {length_turned:text} as much"
 _OTHER_LENGTH = "[ To bring installed preload into its band, take one" + _LENGTH + ".]"
 _RATE = (
-    "[, about {new_rate_n_per_mm:rate}]" + _INSTALLED + ".[ No other rate comes closer: {stays_out_text:words}]"
+    "[, about {new_rate_n_per_mm:rate}]" + INSTALLED + ".[ No other rate comes closer: {stays_out_text:words}]"
     "[ No rate can be named: {rate_problem_text:words}.]"
-    "[ To know which rate, enter {rate_needs:labels}.][ {band_out_text:words}]" + _OTHER_LENGTH
+    "[ To know which rate, enter {rate_needs:labels}.][ {replaces_both_text:words}][ {band_out_text:words}]"
+    + _OTHER_LENGTH
 )
 _AGAIN = "[ {again_text:words}]"
 _TO_TELL = "[ By these readings {to_tell_text:words}]"
@@ -69,8 +70,8 @@ _BETWEEN = (
     "between the usual steps."
 )
 _FIRST = " First check weights, lengths[, {through_linkage_text:words}], the top-out spring and the targets."
-_NEEDS_MORE, _NEEDS_LESS = (_SAGS + words + _FIRST for words in (_MORE, _LESS))
-_NOT_SOLD = _SAGS + _BETWEEN
+_NEEDS_MORE, _NEEDS_LESS = (SAGS + words + _FIRST for words in (_MORE, _LESS))
+_NOT_SOLD = SAGS + _BETWEEN
 _AS_IT_IS = " Neither another spring nor a change of preload gets much closer: leave both as they are."
 _NO_NEARER = " No other spring gets much closer: "
 _TURNED = (
@@ -80,7 +81,7 @@ _TURNED = (
     + "[ {unread_text:words}]"
 )
 _SPACED = _NO_NEARER + "make the spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT + "[ {unread_text:words}]"
-_NEAREST = " A {way:text} spring comes closest, about {rate_n_per_mm:rate}" + _INSTALLED + ".[ {hides_text:words}]"
+_NEAREST = " A {way:text} spring comes closest, about {rate_n_per_mm:rate}" + INSTALLED + ".[ {hides_text:words}]"
 
 _SET_AIR = (
     "Set {pressure_bar:pressure}[ left and {right_bar:pressure} right][ at {at_c:temperature}]"
@@ -131,13 +132,13 @@ ADVICE: AdviceWords = {
     ),
     "pair_edge_recheck": Words(
         "Sag at the edge, preload out of band",
-        _SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})], and installed preload "
+        SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})], and installed preload "
         "{installed_mm:length} is out of band. Recheck the lengths, and where the adjuster was, then repeat each "
         "reading three times.",
     ),
     "lengths_first": Words(
         "Spring length first",
-        _SAGS + "First put the length of the spring right, then measure these sags again.",
+        SAGS + "First put the length of the spring right, then measure these sags again.",
     ),
     "pair_suits_over_limit": Words(
         "Sags right, preload over limit",
@@ -151,20 +152,20 @@ ADVICE: AdviceWords = {
     ),
     "pair_borderline": Words(
         "Sag at the edge of its target",
-        _SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})]: measure again before any change.",
+        SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})]: measure again before any change.",
     ),
     "pair_down_only": Words(
         "Only pushed-down readings: not judged",
-        _SAGS + "Without lifted readings, sag reads too large by half the stiction, which is not known: take lifted "
+        SAGS + "Without lifted readings, sag reads too large by half the stiction, which is not known: take lifted "
         "readings as well.",
     ),
     "pair_close": Words(
         "Sag close to its target",
-        _SAGS + "That is so close to the target that turning the adjuster gains nothing: leave it.",
+        SAGS + "That is so close to the target that turning the adjuster gains nothing: leave it.",
     ),
     "pair_nearest": Words(
         "No other spring comes nearer",
-        _SAGS + "No spring in the range comes nearer to the targets, and no change of preload gets much closer: leave "
+        SAGS + "No spring in the range comes nearer to the targets, and no change of preload gets much closer: leave "
         "both as they are.",
     ),
     "too_soft_or_top_out": Words(
@@ -179,7 +180,7 @@ ADVICE: AdviceWords = {
     ),
     "top_out_hides_sags": Words(
         "Top-out spring changes how sag reads",
-        _SAGS + "The top-out spring changes how sag reads: without it[, rider {rider_bare_mm:length}]"
+        SAGS + "The top-out spring changes how sag reads: without it[, rider {rider_bare_mm:length}]"
         "[, static {static_bare_mm:length}]. Leave springs and preload as they are; the manual may give targets for "
         "this machine.",
     ),
@@ -210,22 +211,22 @@ ADVICE: AdviceWords = {
         _TURN_SAGS + "Take off preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
     "longer_spacer": Words(
-        "Longer spacer", _SAGS + "Make the spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER
+        "Longer spacer", SAGS + "Make the spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER
     ),
     "longer_spacer_unchecked": Words(
         "Longer spacer if the band allows",
-        _SAGS
+        SAGS
         + "Make the spacer longer by "
         + _SPACER
         + " if installed preload stays in its band: enter the lengths, or see the manual."
         + _AGAIN_SPACER,
     ),
     "shorter_spacer": Words(
-        "Shorter spacer", _SAGS + "Make the spacer shorter by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER
+        "Shorter spacer", SAGS + "Make the spacer shorter by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER
     ),
     "shorter_spacer_unchecked": Words(
         "Shorter spacer if the band allows",
-        _SAGS
+        SAGS
         + "Make the spacer shorter by "
         + _SPACER
         + " if installed preload stays in its band: enter the lengths, or see the manual."
@@ -233,42 +234,39 @@ ADVICE: AdviceWords = {
     ),
     "too_soft": Words(
         "Spring too soft",
-        _SAGS
+        SAGS
         + "They are further apart than the targets allow: the spring is too soft, and preload would only hide it. Fit "
         "a stiffer one" + _RATE + _AGAIN,
     ),
     "too_soft_held_up": Words(
         "Too soft, held up by preload",
-        _SAGS
+        SAGS
         + "The spring is too soft and preload holds it up: fit a stiffer spring with less preload"
         + _RATE
         + _AGAIN,
     ),
     "stiffer_at_limit": Words(
         "Preload at its limit: stiffer spring",
-        _SAGS
+        SAGS
         + "Installed preload {installed_mm:length} is at its limit: do not fit a longer spacer but a stiffer spring"
         + _RATE
         + _AGAIN,
     ),
     "stiffer_no_room": Words(
         "More preload not enough: stiffer spring",
-        _SAGS + "This needs more preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a stiffer "
+        SAGS + "This needs more preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a stiffer "
         "spring" + _RATE + _AGAIN,
     ),
     "too_stiff": Words(
         "Spring too stiff",
-        _SAGS
+        SAGS
         + "They are closer together than the targets allow: the spring is too stiff. Fit a softer one"
         + _RATE
         + _AGAIN,
     ),
     "too_stiff_little_preload": Words(
         "Too stiff, with little preload",
-        _SAGS
-        + "The spring is too stiff and has little preload: fit a softer spring with more preload"
-        + _RATE
-        + _AGAIN,
+        SAGS + "The spring is too stiff and has little preload: fit a softer spring with more preload" + _RATE + _AGAIN,
     ),
     "too_stiff_contradicted": Words(
         "Sags and installed preload disagree",
@@ -277,7 +275,7 @@ ADVICE: AdviceWords = {
     ),
     "softer_no_room": Words(
         "Less preload not enough: softer spring",
-        _SAGS + "This needs less preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a softer "
+        SAGS + "This needs less preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a softer "
         "spring" + _RATE + _AGAIN,
     ),
     "no_spring_needs_more": Words("No spring brings both sags into target", _NEEDS_MORE + _AS_IT_IS),
@@ -287,29 +285,29 @@ ADVICE: AdviceWords = {
         "Pressure suits",
         _AT + "rider sag {rider_mm:length} is in target[, and so is static, {static_mm:length}]: the pressure suits.",
     ),
-    "air_add": Words("Add air", _SAGS + _SET_AIR),
-    "air_release": Words("Release air", _SAGS + _SET_AIR),
+    "air_add": Words("Add air", SAGS + _SET_AIR),
+    "air_release": Words("Release air", SAGS + _SET_AIR),
     "air_add_unknown": Words(
         "Add air; how much is not known",
-        _SAGS + "Add air in small steps and measure again. To know the pressure, enter the bore, chambers and travel.",
+        SAGS + "Add air in small steps and measure again. To know the pressure, enter the bore, chambers and travel.",
     ),
     "air_release_unknown": Words(
         "Release air; how much is not known",
-        _SAGS
+        SAGS
         + "Release air in small steps and measure again. To know the pressure, enter the bore, chambers and travel.",
     ),
     "air_static_out": Words(
         "Main pressure cannot set static sag",
-        _SAGS + "No pressure in the main chamber brings both sags into target: see the manual on the balance chamber.",
+        SAGS + "No pressure in the main chamber brings both sags into target: see the manual on the balance chamber.",
     ),
     "air_at_most": Words(
         "Needs more pressure than allowed",
-        _SAGS + "This needs more pressure than the manufacturer allows[ ({most_bar:pressure})]: check weights and "
+        SAGS + "This needs more pressure than the manufacturer allows[ ({most_bar:pressure})]: check weights and "
         "chambers, and see the manual.",
     ),
     "air_at_least": Words(
         "Sag too small even without pressure",
-        _SAGS + "Releasing all the air is not enough: check weights, chambers and the other leg's spring.",
+        SAGS + "Releasing all the air is not enough: check weights, chambers and the other leg's spring.",
     ),
 }
 
@@ -321,22 +319,22 @@ ADVICE_VARIANTS: dict[str, Words] = {
     ),
     "pair_borderline.single": Words(
         "Sag at edge of target: repeat readings",
-        _SAGS + "{at_edge_text:words} to judge by readings taken only once[ (± {expanded_mm:length})]: repeat each "
+        SAGS + "{at_edge_text:words} to judge by readings taken only once[ (± {expanded_mm:length})]: repeat each "
         "reading three times before any change.",
     ),
     "pair_borderline.repeated": Words(
         "Sag at the edge of its target: leave it",
-        _SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: springs and preload "
+        SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: springs and preload "
         "suit as they are.",
     ),
     "pair_borderline.air_repeated": Words(
         "Sag at the edge of its target: leave it",
-        _SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: leave the pressure as "
+        SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: leave the pressure as "
         "it is.",
     ),
     "pair_suits_over_limit.at_edge": Words(
         "Preload over limit, sag at the edge",
-        _SAGS + "{at_edge_text:words} to judge, and installed preload {installed_mm:length} is over its limit. If the "
+        SAGS + "{at_edge_text:words} to judge, and installed preload {installed_mm:length} is over its limit. If the "
         "lengths are right, fit a stiffer spring with less preload" + _RATE + _AGAIN,
     ),
     "pair_suits_recheck.stands": Words(
@@ -346,12 +344,12 @@ ADVICE_VARIANTS: dict[str, Words] = {
     ),
     "pair_edge_recheck.stands": Words(
         "Sag at the edge, preload out of band",
-        _SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})], and preload with the collar as it is now, "
+        SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})], and preload with the collar as it is now, "
         "{installed_mm:length}, is out of band. Recheck both lengths; if they are right, go by the sags.",
     ),
     "pair_edge_recheck.repeated": Words(
         "Sag at the edge, preload out of band",
-        _SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})], and installed "
+        SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})], and installed "
         "preload {installed_mm:length} is out of band. Recheck the lengths, and where the adjuster was.",
     ),
     "no_spring_needs_more.turns": Words("No spring brings both sags into target", _NEEDS_MORE + _TURNED),

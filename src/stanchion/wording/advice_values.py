@@ -61,6 +61,7 @@ FLAGS = {
     "new_fully_in": "adjuster fully in",
     "alike_out": "both fully out",
     "alike_in": "both fully in",
+    "replaces_both": "It replaces both springs.",
     "by_spring": "a spring",
     "by_spacer": "a spacer",
     "recheck_adjuster": "and where the adjuster was when you read them",

@@ -29,6 +29,7 @@ from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENG
 from stanchion.wording.reasons import PROBLEMS
 from stanchion.wording.run_sentences import REMEDIES, RUN_VARIANTS, RUNS, STOPS
 from stanchion.wording.sag_sentences import SAG_VARIANTS, SAGS
+from stanchion.wording.second_out_sentences import SECOND_OUT_VARIANTS
 from stanchion.wording.spring_sentences import CHANGE_OVER, COIL_VARIANTS, COILS
 from stanchion.wording.upkeep_sentences import UPKEEP
 from stanchion.wording.work_sentences import WORK
@@ -121,6 +122,7 @@ VARIANTS: dict[str, Words] = {
     **SAG_VARIANTS,
     **ADVICE_VARIANTS,
     **ALIKE_VARIANTS,
+    **SECOND_OUT_VARIANTS,
     **RUN_VARIANTS,
 }
 """Words used instead of a finding's own, by its code and variant: "preload_low.rear"."""
@@ -265,6 +267,7 @@ def _words(finding: Finding) -> Words:
     """The words of a finding: those of a variant that its values select, else those of its code."""
     code, values = finding.code, finding.values
     for holds, variant in (
+        (values.get("second_out") is True, "second_out"),
         (values.get("alike_mm") is not None, "alike"),
         (values.get("alike_mm") is not None, f"{values.get('work')}_alike"),
         (values.get("band_low") is True or values.get("band_high") is True, "out_of_band"),

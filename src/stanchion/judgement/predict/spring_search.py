@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
@@ -20,7 +21,8 @@ from stanchion.judgement.sag.suggested import SuggestedSpring
 from stanchion.judgement.sag.targets import Aims, worth_a_spring
 
 if TYPE_CHECKING:
-    from stanchion.judgement.springs.spring_option import Option
+    from stanchion.judgement.springs.candidates import Pair
+    from stanchion.judgement.springs.spring_option import Option, Requirements
     from stanchion.judgement.springs.spring_swap import SpringSwap
 
 
@@ -54,6 +56,8 @@ class SpringSearch:
         swap = self._swap
         if not swap.computable.known or swap.rate_now is None or "rider" not in self._loads:
             return None
+        if not isinstance(self._without_second(aims), Figure):
+            return None
         asked = rate_requirements(self._loads, self._carried.static_at_most_n, self._band, aims)
         return find_no_suitable_rate(swap, asked, swap.rate_now, exactly=exactly)
 
@@ -76,15 +80,52 @@ class SpringSearch:
         self, aims: Aims, way: Literal["stiffer", "softer"], no_suitable_rate: NoSuitableRate | None, *, edge: bool
     ) -> SuggestedSpring | Figure:
         """The spring to fit, or an absent figure that says why no rate can be named."""
+        from stanchion.judgement.springs.suggested_spring import suggest  # noqa: PLC0415
+
+        alone = self._without_second(aims) if way == "softer" else None
+        if isinstance(alone, SuggestedSpring):
+            return alone
+        requirements = self._requirements(aims)
+        if isinstance(requirements, Figure):
+            return requirements
+        option = suggest(self._swap, requirements, way, no_suitable_rate, edge=edge)
+        if option is None:
+            return absent("no_usual_rate_suits")
+        both = any(spring.second.fitted for spring in self._now)
+        return replace(_suggested(self._swap, option, self._band), replaces_both=both)
+
+    def _without_second(self, aims: Aims) -> SuggestedSpring | Figure:
+        """The main spring alone, where taking out the second one beside it brings both sags in; else absent."""
+        if not any(spring.second.arranged == "side_by_side" for spring in self._now):
+            return absent("no_usual_rate_suits")
+        from stanchion.judgement.springs.suggested_spring import without_second  # noqa: PLC0415
+
+        requirements = self._requirements(aims)
+        if isinstance(requirements, Figure):
+            return requirements
+        option = without_second(self._swap, requirements, self._now)
+        if option is None:
+            return absent("no_usual_rate_suits")
+        return replace(_suggested(self._swap, option, self._band), second_out=True)
+
+    @cached_property
+    def _now(self) -> Pair:
+        """The springs fitted now."""
+        from stanchion.judgement.springs.candidates import fitted_now  # noqa: PLC0415
+
+        return fitted_now(self._job, "front" if isinstance(self._figures, FrontFigures) else "rear")
+
+    def _requirements(self, aims: Aims) -> Requirements | Figure:
+        """Targets and loads for springs, or an absent figure with what they wait for."""
         from stanchion.judgement.springs.spring_option import Requirements  # noqa: PLC0415
-        from stanchion.judgement.springs.suggested_spring import suggest, usual_installed  # noqa: PLC0415
+        from stanchion.judgement.springs.suggested_spring import usual_installed  # noqa: PLC0415
 
         swap, loads, rider = self._swap, self._carried.loads, aims.targets.get("rider")
         installed = usual_installed(swap, self._band)
         ready = derive(lambda *_: 0.0, swap.computable, loads["rider"], installed)
         if rider is None or installed.value is None or not ready.known:
             return ready
-        requirements = Requirements(
+        return Requirements(
             static_target=self._static_target if aims.targets.get("static") == self._static_target else None,
             rider_target=rider,
             static=loads["static"],
@@ -94,8 +135,6 @@ class SpringSearch:
             installed_mm=installed.value,
             aims=aims,
         )
-        option = suggest(swap, requirements, way, no_suitable_rate, edge=edge)
-        return absent("no_usual_rate_suits") if option is None else _suggested(swap, option, self._band)
 
     @cached_property
     def _swap(self) -> SpringSwap:

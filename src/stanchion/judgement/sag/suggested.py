@@ -37,6 +37,10 @@ class SuggestedSpring:
     other_length: OtherLength | None = None
     """The length of spring that brings it into the band; None where none does."""
     sags_mm: Mapping[State, float | None]
+    second_out: bool = False
+    """Whether it is the main spring fitted now, with the second one beside it taken out."""
+    replaces_both: bool = False
+    """Whether it is one spring in place of two."""
 
 
 class SpringFinder(Springs, Protocol):
@@ -64,6 +68,8 @@ def suggested_values(found: SuggestedSpring | Figure) -> dict[str, object]:
         "new_rate_n_per_mm": found.rate_n_per_mm,
         "then": True,
         "each": found.both_legs or None,
+        "second_out": found.second_out or None,
+        "replaces_both": found.replaces_both or None,
         **_installed_values(found.installed_mm),
         "new_preload_mm": found.preload_mm if found.installed_mm is None else None,
         "new_fully_out": out or None,

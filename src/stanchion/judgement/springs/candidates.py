@@ -39,6 +39,8 @@ class InHand:
     """How many there are of it."""
     row: int | None = None
     """The row of the stock it is from; None: it is not from the stock."""
+    alone: bool = False
+    """Whether it is the main spring fitted now with the second one beside it taken out."""
     fitted: Side | End | None = None
     """Where it is fitted now ("left", "right" or "rear"); None: it is not."""
 
@@ -74,7 +76,8 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
     fitted = [_fitted(job, place) for place in places]
     now = tuple(spring for spring in fitted if spring is not None)
     listed = [] if stock is None else list(_listed(stock, end))
-    pairs: list[Pair] = [now] if places and len(now) == len(places) else []
+    alone = main_alone(now)
+    pairs: list[Pair] = [now, *([] if alone is None else [alone])] if places and len(now) == len(places) else []
     if not listed:
         lengths = [spring_at(job, place).free_length_mm for place in places]
         present = {spring.rate_n_per_mm if spring.one_rate else None for spring in now} if pairs else set[float]()
@@ -102,6 +105,26 @@ def with_the_needed(pairs: list[Pair], around_it: list[Pair], needed: float) -> 
     steps = [pair for pair in around_it if all(spring.fitted is None for spring in pair)]
     nearest = min(steps, key=lambda pair: abs(pair[0].middle_n_per_mm - needed), default=None)
     return pairs if nearest is None or nearest in pairs else [*pairs, nearest]
+
+
+def main_alone(now: Pair) -> Pair | None:
+    """The main springs fitted now with the second ones beside them taken out; None where there is none beside.
+
+    Args:
+        now: the springs fitted now.
+    """
+    if not any(spring.second.arranged == "side_by_side" for spring in now):
+        return None
+    if any(spring.second.arranged == "end_to_end" for spring in now):
+        return None  # a spring that stands on another one cannot stay by itself
+    return tuple(replace(spring, second=SecondSpring(), alone=True, fitted=None) for spring in now)
+
+
+def fitted_now(job: Job, end: End) -> Pair:
+    """The springs fitted now; none where the rate of one is not known."""
+    places = _places(job, end)
+    now = tuple(spring for spring in (_fitted(job, place) for place in places) if spring is not None)
+    return now if len(now) == len(places) else ()
 
 
 def _listed(stock: Stock, end: End) -> Iterator[InHand]:

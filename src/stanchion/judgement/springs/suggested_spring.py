@@ -16,7 +16,7 @@ from stanchion.judgement.results.codes import OptionVerdict
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.sag.remedy import NoSuitableRate
 from stanchion.judgement.sag.targets import Aims, Shortfall, narrowed, widened
-from stanchion.judgement.springs.candidates import InHand, Pair, standard_steps
+from stanchion.judgement.springs.candidates import InHand, Pair, main_alone, standard_steps
 from stanchion.judgement.springs.installing import as_set, bringing_in
 from stanchion.judgement.springs.rate_window import Rates, Window, clipped, crossing, missed_by_rate, turning_range
 from stanchion.judgement.springs.spring_fitting import option_with, options_of, sags_at
@@ -96,6 +96,22 @@ def suggest(
     if best is None:
         return None
     return _fit([option_with(swap, _springs(swap, best[0]), requirements, by_trial, best[1])])
+
+
+def without_second(swap: SpringSwap, requirements: Requirements, now: Pair) -> Option | None:
+    """The main springs fitted now without the second ones beside them, where that alone brings both sags in; else None.
+
+    Args:
+        swap: the end.
+        requirements: targets and loads of the end.
+        now: the springs fitted now.
+    """
+    alone = main_alone(now)
+    installation = None if alone is None else bringing_in(swap, alone, requirements)
+    if alone is None or installation is None:
+        return None
+    by_trial = Rates(within=_CLOSED, surely=_ANY, no_suitable_rate=None)
+    return _fit([option_with(swap, alone, requirements, by_trial, installation)])
 
 
 def _fit(options: list[Option]) -> Option | None:
