@@ -155,3 +155,20 @@ def test_no_rate_that_is_sold_lies_better_than_the_one_advised(seed: int, end: E
     alike = [one for one in listed if len({f.spring.rate_n_per_mm for f in one.fittings}) == 1 and one.used]
     assert alike[0].mean_rate_n_per_mm == named, (named, [one.mean_rate_n_per_mm for one in alike])
     assert len(alike) > 10
+
+
+def test_the_list_turns_no_spring_loose_either() -> None:
+    """2 mm installed and loose below 3 mm: one millimetre stays in, in the list as in the advice."""
+    job = case(1201278).job
+    assessment = assess(job, PROFILES)
+    given = assessment.sag.rear.advice
+    assert given is not None
+    band = PROFILES.by_name[job.job.use].end("rear").installed_preload
+    assert band is not None
+    assert band.loose_below == 3.0
+    rows = choose(job, assessment, PROFILES, "rear").options
+    assert all(one.installed_mm + one.added_mm >= 3.0 - 1e-6 for one in rows)
+    assert rows[0].fitted_now
+    turns = rows[0].turns_for_target.value
+    assert turns is not None
+    assert -turns == pytest.approx(given.values["turns"])

@@ -371,10 +371,12 @@ def missed_by(
 
 
 def turning_range(span: Span, installed_mm: Installed, band: PreloadBand | None) -> Band:
-    """How far the adjusters go, from where the installed preload is counted; a collar that has no fully-out goes as
-    far as its band."""
+    """How far the adjusters go, from where the installed preload is counted, but not so far out that a spring is loose;
+    a collar that has no fully-out goes as far as its band."""
     if not span.no_fully_out:
-        return 0.0, math.inf if span.range_mm is None else span.range_mm
+        end_mm = math.inf if span.range_mm is None else span.range_mm
+        loose_mm = (band.loose_below if band else None) or 0.0
+        return min(end_mm, max(0.0, loose_mm - min(installed_mm))), end_mm
     least, most = (0.0, math.inf) if band is None else (band.low, most_preload(band))
     return least - installed_mm[0], most - installed_mm[0]
 

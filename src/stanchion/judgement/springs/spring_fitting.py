@@ -142,9 +142,14 @@ def _as_it_stands(span: Span, model: EndModel, requirements: Requirements, ends:
     per_turn = _per_turn(span)
     return AsItStands(
         sags=_UNKNOWN if span.added_now_mm is None else sags_at(model, span.added_now_mm, requirements),
-        turns_from_out=derive(lambda at, turn: (at - ends[0]) / turn, now, per_turn),
+        turns_from_out=derive(lambda at, turn: (at - _counted_from(span, ends)) / turn, now, per_turn),
         left_in_turns=derive(lambda at, end_mm, turn: (end_mm - at) / turn, now, end, per_turn),
     )
+
+
+def _counted_from(span: Span, ends: tuple[float, float]) -> float:
+    """What the adjusters add where their turns are counted from: fully out, or the end of the band without that."""
+    return ends[0] if span.no_fully_out else 0.0
 
 
 def option_with(
@@ -165,7 +170,7 @@ def option_with(
     now = Figure(span.added_now_mm) if span.added_now_mm is not None else absent("adjuster_position_unknown")
     fittings = swap.fittings(springs, installation.installed_mm)
     tightest = min(fittings, key=lambda fitting: _or_infinite(fitting.coils.coil_bind_clearance_mm.value))
-    here = Figure(best_mm - ends[0])
+    here = Figure(best_mm - _counted_from(span, ends))
     left_mm = Figure(ends[1] - best_mm) if math.isfinite(ends[1]) else derive(lambda end: end - best_mm, whole)
     from_out = _NO_FULLY_OUT if span.no_fully_out and mm.known else mm
     best = sags_at(model, best_mm, requirements)
