@@ -76,9 +76,9 @@ def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:
     sentences.append(Content(_below(choice, units)))
     sentences += [Content(words) for words in _setting(choice, units)]
     if any(fitting.spring.second.fitted for one in choice.options for fitting in one.fittings):
-        sentences.append(Content("One of these replaces both springs."))
-        if any(fitting.spring.alone for one in choice.options for fitting in one.fittings):
-            sentences[-1] += Content(" Alone: the second one taken out.")
+        alone = any(fitting.spring.alone for one in choice.options for fitting in one.fittings)
+        replaces = "One of these replaces both springs" + ("; alone: the second is taken out." if alone else ".")
+        sentences.insert(1, Content(replaces))
     if choice.omitted:
         sentences.append(Content(f"Leaves out {omitted_words(choice.omitted)}."))
     if choice.confirmed_n_per_mm is not None:

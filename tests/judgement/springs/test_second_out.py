@@ -61,6 +61,8 @@ def test_every_place_says_the_same_and_it_keeps_what_it_promises() -> None:
         assert said in " ".join(text.split())
     first = choose(job, assessment, PROFILES, "rear").options[0]
     assert first.fittings[0].spring.alone
+    rates = [one.mean_rate_n_per_mm for one in choose(job, assessment, PROFILES, "rear").options]
+    assert rates.count(95.0) == 2  # with the second and without, but no other spring of that rate
     assert first.best.rider_mm.value == pytest.approx(given.values["rider_after_mm"])
     fitted = job
     for edit in as_edits(first, job, set_adjuster=True):

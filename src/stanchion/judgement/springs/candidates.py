@@ -80,7 +80,8 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
     pairs: list[Pair] = [now, *([] if alone is None else [alone])] if places and len(now) == len(places) else []
     if not listed:
         lengths = [spring_at(job, place).free_length_mm for place in places]
-        present = {spring.rate_n_per_mm if spring.one_rate else None for spring in now} if pairs else set[float]()
+        there = alone or now  # what is there already need not be bought
+        present = {spring.rate_n_per_mm if spring.one_rate else None for spring in there} if pairs else set[float]()
         steps = [rate for rate in standard_steps(needed, step) if {rate} != present and _is_a_rate(rate)]
         return pairs + [tuple(InHand(rate_n_per_mm=rate, free_length_mm=mm) for mm in lengths) for rate in steps]
     pairs += [(spring,) * len(places) for spring in listed if spring.count >= len(places)]
