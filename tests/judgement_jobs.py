@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
+from functools import cache
 from typing import Any, cast
 
 from stanchion.job.edit import Edit, apply, spec_at
@@ -132,35 +133,56 @@ def assert_sound(assessment: Assessment) -> None:
 def assert_reasons(node: object) -> None:
     """Every figure in it that is not known has a reason, and what it waits for is a place of the job."""
     for figure in figures_in(node):
-        assert all(spec_at(path) for path in figure.needs)
-        assert figure.known or finding_words.reason(figure) != "not computed", figure
+        if figure.needs or not figure.known:
+            assert_reason(replace(figure, value=None), known=figure.known)
+
+
+@cache
+def assert_reason(figure: Figure, *, known: bool) -> None:
+    """The same of one figure. The same few reasons stand in every assessment: each is looked at once."""
+    assert all(spec_at(path) for path in figure.needs)
+    assert known or finding_words.reason(figure) != "not computed", figure
 
 
 def needed(finding: Finding) -> set[str]:
     """The values a finding's sentence cannot do without."""
-    always = re.sub(r"\[[^\]]*\]", "", finding_words._words(finding).sentence)
-    by_wording = {
-        "where",
-        "path",
-        *(f"{name}_text" for name in finding_words.CODED),
-        *(("end",) if finding.code.startswith("target_") else ()),
-    }
-    return set(re.findall(r"\{(\w+)", always)) - by_wording
+    by_wording = {"end"} if finding.code.startswith("target_") else set()
+    return named_in(finding_words._words(finding).sentence) - by_wording
+
+
+NEVER_IN = frozenset({type(None), str, bool, int, float})
+"""What most of an assessment is, and holds no figure."""
+
+
+@cache
+def named_in(sentence: str) -> frozenset[str]:
+    """The values named in a sentence outside of its square brackets, without those that wording makes itself."""
+    always = re.sub(r"\[[^\]]*\]", "", sentence)
+    return frozenset(re.findall(r"\{(\w+)", always)) - {"where", "path", *(f"{it}_text" for it in finding_words.CODED)}
 
 
 def figures_in(node: object) -> Iterator[Figure]:
     """Every figure there is in what was judged."""
+    kind = type(node)
+    if kind in NEVER_IN:
+        return
     if isinstance(node, Figure):
         yield node
-    elif is_dataclass(node):
-        for field in fields(node):
-            yield from figures_in(getattr(node, field.name))
+    elif names := fields_in(kind):
+        for name in names:
+            yield from figures_in(getattr(node, name))
     elif isinstance(node, Mapping):
         for item in node.values():
             yield from figures_in(item)
     elif isinstance(node, tuple | list):
         for item in node:
             yield from figures_in(item)
+
+
+@cache
+def fields_in(kind: type) -> tuple[str, ...]:
+    """The fields of a record."""
+    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else ()
 
 
 def advice(job: Job, end: End) -> Finding:
