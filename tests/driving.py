@@ -19,6 +19,7 @@ from stanchion.store.paths import Places
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from textual_private import drawn, key_of, messages
+from timing import settled
 
 TODAY = dt.date(2026, 5, 31)
 USUAL = (80, 24)
@@ -75,11 +76,8 @@ def bench(app: StanchionApp) -> SheetScreen:
 async def all_taken(app: StanchionApp) -> None:
     """Wait until every key that came so far has been taken, and what it led to has been done, however long that takes."""
     for _ in range(3):
-        taken = asyncio.Event()
-        assert app.call_later(taken.set), "the program has ended"
-        while not taken.is_set():
-            assert app.is_running, "the program has ended"
-            await asyncio.sleep(0.01)
+        await settled(app)
+        assert app.is_running, "the program has ended"
         while getattr(app.screen, "early_keys", ()):  # keys for a list that is still being read
             await asyncio.sleep(0.01)
         await app.key_order.earlier_processed()

@@ -144,7 +144,7 @@ def assert_reason(figure: Figure, *, known: bool) -> None:
     assert known or finding_words.reason(figure) != "not computed", figure
 
 
-def needed(finding: Finding) -> set[str]:
+def needed(finding: Finding) -> frozenset[str]:
     """The values a finding's sentence cannot do without."""
     by_wording = {"end"} if finding.code.startswith("target_") else set()
     return named_in(finding_words._words(finding).sentence) - by_wording
@@ -163,7 +163,7 @@ def named_in(sentence: str) -> frozenset[str]:
 
 def figures_in(node: object) -> Iterator[Figure]:
     """Every figure there is in what was judged."""
-    kind = type(node)
+    kind: type = type(node)
     if kind in NEVER_IN:
         return
     if isinstance(node, Figure):

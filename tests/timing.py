@@ -7,18 +7,21 @@ import statistics
 from collections.abc import Callable, Mapping
 from time import monotonic, perf_counter, sleep
 
-from textual.constants import MAX_FPS
+from textual.app import App
 from textual.pilot import Pilot
 
-from textual_private import due_within, widgets_have_taken_all
+from textual_private import due_within, fault_of, has_a_frame_due, has_taken_all, tick
 
 HANGS_S = 60.0
 """What has not come by then never will, on however busy a machine. No test is about a time: this only ends one that hangs."""
-DRAWN_S = 1.2 / MAX_FPS
-"""Textual draws what has changed at its next tick."""
 SOON_S = 0.5
-HELD_S = 3.0
-"""Work in the background that a test itself holds up is not waited for longer."""
+TURNS_AT_ONCE = 50
+"""An application that is still busy after so many turns of its loop waits for something else in this process."""
+LOOKS_EVERY_S = 0.01
+SHORT_LOOKS = 5
+"""After each key work in the background is waited for so many looks; what takes longer is waited for by name."""
+HELD_LOOKS = 300
+"""Work in the background that a test itself holds up is not waited for longer: some 3 s, and more on a busy machine."""
 
 
 def until(true: Callable[[], bool], within: float = HANGS_S) -> None:
@@ -38,17 +41,39 @@ async def eventually(pilot: Pilot[int], true: Callable[[], bool], describe: Call
         await asyncio.sleep(0.01)
 
 
+async def settled(app: App[int]) -> None:
+    """Wait until an application has taken every message and drawn what has changed, however long that takes."""
+    end, turns, calm = monotonic() + HANGS_S, 0, 0
+    while calm < 2 and app.is_running and app.screen_stack and fault_of(app) is None:
+        if not has_taken_all(app):
+            assert monotonic() < end, "the program takes no more messages"
+            calm, turns = 0, turns + 1
+        elif has_a_frame_due(app.screen):
+            tick(app.screen)
+            calm = calm + 1 if has_a_frame_due(app.screen) else 0  # a screen that may not draw yet stays as it is
+        else:
+            calm += 1
+        await asyncio.sleep(0.0 if turns < TURNS_AT_ONCE else 0.001)
+
+
+async def settled_with_short_work(app: App[int]) -> None:
+    """The same, and short work in the background is done."""
+    await settled(app)
+    for _ in range(SHORT_LOOKS):
+        if all(worker.is_finished for worker in app.workers):
+            return
+        await asyncio.sleep(LOOKS_EVERY_S)
+        await settled(app)
+
+
 async def at_rest(pilot: Pilot[int]) -> None:
     """Wait until the application has taken every message, its work in the background is done, and the screen drawn."""
-    end = monotonic() + HELD_S
-    quiet = 0
-    while quiet < 2 and monotonic() < end:
-        if any(not worker.is_finished for worker in pilot.app.workers) or due_within(pilot.app, SOON_S):
-            quiet = 0
-        else:
-            await widgets_have_taken_all(pilot)
-            quiet += 1
-        await asyncio.sleep(DRAWN_S)
+    await settled(pilot.app)
+    for _ in range(HELD_LOOKS):
+        if all(worker.is_finished for worker in pilot.app.workers) and not due_within(pilot.app, SOON_S):
+            return
+        await asyncio.sleep(LOOKS_EVERY_S)
+        await settled(pilot.app)
 
 
 def medians_ms(

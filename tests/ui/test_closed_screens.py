@@ -5,12 +5,15 @@ from __future__ import annotations
 import gc
 from pathlib import Path
 
+import pytest
 from textual.screen import Screen
 from textual.widget import Widget
 
 from complete_job import complete_job
 from driving import USUAL, app_on
 from textual_private import StylesCache, line_cache_of
+
+pytestmark = pytest.mark.usefixtures("every_frame")
 
 OPENED = ("f1", "f6", "ctrl+n", "escape")
 """Help, the warnings, a new job, the strip of commands: each closed again by Esc."""

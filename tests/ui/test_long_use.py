@@ -23,6 +23,8 @@ from stanchion.job.codec import loads
 from stanchion.ui import idle
 from stanchion.units.quantity import _registry
 
+pytestmark = pytest.mark.usefixtures("every_frame")
+
 RESTED_S = idle.RESTED_S
 """As the program has it; other tests do without."""
 COUNT = int(os.environ.get("STANCHION_KEYS", "150"))

@@ -5,8 +5,12 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
+
 from driving import on_disk, shown
 from tour import NEXT_WEEKEND, SATURDAY, tour
+
+pytestmark = pytest.mark.usefixtures("every_frame")
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 TOUR = README.partition("## A weekend with one machine")[2].partition("\n## ")[0]

@@ -5,8 +5,9 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import time
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from typing import Any, cast
+from weakref import ref
 
 from textual import events
 from textual.dom import DOMNode
@@ -43,8 +44,8 @@ class KeyOrder:
         self.presses = 0
         """How many were pressed so far."""
         self._commands = frozenset(one for of_command in self._keys.values() for one in of_command)
-        self._last_to: Widget | None = None
-        """The widget that had the focus at the last key."""
+        self._last_to: Callable[[], Widget | None] = lambda: None
+        """Gives the widget that had the focus at the last key, unless its screen has been closed and let go since."""
 
     @property
     def _screen(self) -> AppScreen[Any]:
@@ -86,6 +87,7 @@ class KeyOrder:
                 asked = waiting.pop(0)
                 if asked.call_later(ask_next):  # False: it is being closed and takes nothing more
                     return
+            asked = None  # what asks stays with the last one asked until its next message: no closed screen with it
             done.set()
 
         ask_next()
@@ -123,8 +125,9 @@ class KeyOrder:
 
         Each widget has a queue of its own: the next key, sent to another widget, could overtake it.
         """
-        before, self._last_to = self._last_to, self._app.focused
-        if before is not self._last_to:
+        before, now = self._last_to(), self._app.focused
+        self._last_to = ref(now) if now is not None else lambda: None
+        if before is not now:
             await self.earlier_processed(before)
 
     async def _any_screen(self) -> bool:

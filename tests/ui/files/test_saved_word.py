@@ -19,6 +19,8 @@ from stanchion.ui.widgets.editor import CellEditor
 from textual_private import draw_with_the_next_frame, tick
 from timing import at_rest
 
+pytestmark = pytest.mark.usefixtures("every_frame")
+
 JOB = a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.adjuster.now", 2.0))
 
 

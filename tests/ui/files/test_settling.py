@@ -14,7 +14,7 @@ from stanchion.job.model import Job
 from stanchion.job.spec import Rate
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import Question
-from timing import at_rest
+from timing import at_rest, eventually
 
 
 def rate(job: Job) -> Rate | None:
@@ -27,11 +27,9 @@ async def asked(pilot: Pilot[int], app: StanchionApp) -> Path:
     path = app.workspace.places.jobs / app.workspace.open_name
     path.write_bytes(path.read_bytes().replace(b"Gravel Loop", b"Other Place"))
     app.post_message(events.Paste("9.5"))  # at once: the question may come after the first key
-    for _ in range(60):
-        await at_rest(pilot)
-        if isinstance(app.screen, Question):
-            return path
-    raise AssertionError(shown(app))
+    await eventually(pilot, lambda: isinstance(app.screen, Question), lambda: shown(app))
+    await at_rest(pilot)
+    return path
 
 
 async def settled(pilot: Pilot[int]) -> None:

@@ -14,6 +14,8 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui.widgets.live_text import BigFigure
 from timing import at_rest
 
+pytestmark = pytest.mark.usefixtures("every_frame")
+
 
 async def test_an_echo_waits_for_no_judging_and_fast_keys_are_judged_together(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch

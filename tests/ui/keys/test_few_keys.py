@@ -24,6 +24,8 @@ from stanchion.ui.app import StanchionApp
 from timing import at_rest, eventually
 from tour import typed
 
+pytestmark = pytest.mark.usefixtures("every_frame")
+
 SAMPLE = replace(next(loads(one.data).job for one in samples() if one.name == "soft_springs"), runs=())
 START = put(SAMPLE, sag__front=SagEnd(), sag__rear=SagEnd(), job__sample=False)
 

@@ -370,11 +370,8 @@ async def test_a_file_changed_by_somebody_else_is_asked_about_and_not_overwritte
         theirs = path.read_bytes().replace(b"Gravel Loop", b"Other Place")
         path.write_bytes(theirs)
         app.post_message(events.Paste("9.5"))  # at once: the question may come after the first key
-        for _ in range(40):
-            await at_rest(pilot)
-            if "changed by somebody else" in shown(app):
-                break
-        assert "changed by somebody else" in shown(app)
+        await eventually(pilot, lambda: "changed by somebody else" in shown(app), lambda: shown(app))
+        await at_rest(pilot)
         assert path.read_bytes() == theirs
         await pilot.press("down", "down", "enter")  # take theirs
         await at_rest(pilot)
