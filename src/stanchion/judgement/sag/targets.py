@@ -50,8 +50,22 @@ def missing_least(response: Response, aims: Aims, sag_after: _SagAfter, limits: 
     low = max((one[0] for one in known), default=-FURTHEST_MM)
     high = min((one[1] for one in known), default=FURTHEST_MM)
     low, high = max(low, -FURTHEST_MM), min(high, FURTHEST_MM)
-    least_mm = (low + high) / 2.0 if low > high else min(max(0.0, low), high)
-    return min(max(least_mm, limits[0]), limits[1])
+    if low <= high:
+        return min(max(min(max(0.0, low), high), limits[0]), limits[1])
+    between = min(max((low + high) / 2.0, limits[0]), limits[1])
+    # Halfway is right where both sags answer alike. One on its top-out spring does not answer: then the other comes in.
+    middles = (min(max((one[0] + one[1]) / 2.0, limits[0]), limits[1]) for one in known)
+    missed = {mm: _missed(sag_after, aims, mm) for mm in (between, *middles)}
+    worst = missed[between][0] + NOT_SHOWN_MM
+    found = min((mm for mm in missed if missed[mm][0] <= worst), key=lambda mm: missed[mm][1])
+    return found if missed[found][1] < missed[between][1] - CLOSE_TO_TARGET_MM else between
+
+
+def _missed(sag_after: _SagAfter, aims: Aims, added_mm: float) -> tuple[float, float]:
+    """How far the worse sag, and both together, lie outside their targets after a change."""
+    sags = ((sag_after(state, added_mm), target) for state, target in aims.targets.items())
+    each = [max(low - mm, mm - high, 0.0) for mm, (low, high) in sags if mm is not None]
+    return max(each, default=0.0), sum(each)
 
 
 def turned_to_least(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float:
