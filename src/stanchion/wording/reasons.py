@@ -73,6 +73,7 @@ class ProblemWords(TypedDict):
     gas_no_room: str
     no_rod: str
     no_gap_gives_it: str
+    springs_give_more: str
     guided_by_tube: str
     never_buckles: str
     no_run: str
@@ -158,6 +159,7 @@ PROBLEMS: ProblemWords = {
     "gas_no_room": "the shaft would fill the gas volume: check it",
     "no_rod": "no damper rod is recorded",
     "no_gap_gives_it": "no air gap gives that: it needs other springs",
+    "springs_give_more": "the springs alone give more, whatever the air gap",
     "guided_by_tube": "the fork's tube guides it",
     "never_buckles": "it is too short to buckle",
     "no_run": "no run is logged yet",

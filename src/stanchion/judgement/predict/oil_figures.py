@@ -7,7 +7,7 @@ from stanchion.job.model import Front, Job
 from stanchion.judgement.ends.fork_model import ForkModel
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.predicted import GapFigures, OilFigures
-from stanchion.mechanics.fork import Fork, force_and_rate
+from stanchion.mechanics.fork import Fork, force_and_rate, spring_forces
 from stanchion.mechanics.gas import ADIABATIC, FAST, ISOTHERMAL, ML_MM3
 from stanchion.mechanics.oil_level import gap_change_for, oil_area, oil_for_gap, with_gap_change
 
@@ -71,7 +71,14 @@ def _change(model: ForkModel, at: Figure, wanted: Figure, area: Figure, exponent
     if at.value is None or wanted.value is None or area.value is None:
         return derive(lambda *_: 0.0, at, wanted, area)
     found = change(at.value, wanted.value, area.value)
-    return _OUT_OF_REACH if found is None else Figure(found, estimate=wanted.estimate or model.computable.estimate)
+    if found is None:
+        return absent("springs_give_more") if _without_air(fork, at.value) >= wanted.value else _OUT_OF_REACH
+    return Figure(found, estimate=wanted.estimate or model.computable.estimate)
+
+
+def _without_air(fork: Fork, at_mm: float) -> float:
+    """Force at a travel with no trapped air at all."""
+    return sum(spring_forces(leg, at_mm) for leg in fork.legs)
 
 
 def _for_left(front: Front, model: ForkModel, deepest_mm: Figure, area: Figure) -> Figure:

@@ -349,6 +349,7 @@ Problem = Literal[
     "gas_no_room",
     "no_rod",
     "no_gap_gives_it",
+    "springs_give_more",
     "guided_by_tube",
     "never_buckles",
     "no_run",
