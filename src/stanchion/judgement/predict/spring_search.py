@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from stanchion.judgement.springs.spring_option import Option, Requirements
     from stanchion.judgement.springs.spring_swap import SpringSwap
 
+_Asked = tuple[Aims, Literal["stiffer", "softer"], NoSuitableRate | None, bool]
+
 
 class SpringSearch:
     """Looks for other springs for one end.
@@ -46,6 +48,7 @@ class SpringSearch:
         carried: Carried,
     ) -> None:
         self._job, self._figures, self._band = job, figures, band
+        self._answers: list[tuple[_Asked, SuggestedSpring | Figure]] = []
         self._static_target, self._carried, self._loads = static_target, carried, carried.known()
 
     def __call__(self, aims: Aims, *, exactly: bool = False) -> NoSuitableRate | None:
@@ -79,7 +82,20 @@ class SpringSearch:
     def suggest(
         self, aims: Aims, way: Literal["stiffer", "softer"], no_suitable_rate: NoSuitableRate | None, *, edge: bool
     ) -> SuggestedSpring | Figure:
-        """The spring to fit, or an absent figure that says why no rate can be named."""
+        """The spring to fit, or an absent figure that says why no rate can be named.
+
+        The remedy and its words ask alike: it is looked for once.
+        """
+        asked = (aims, way, no_suitable_rate, edge)
+        found = next((answer for before, answer in self._answers if before == asked), None)
+        if found is None:
+            found = self._look_for(aims, way, no_suitable_rate, edge=edge)
+            self._answers.append((asked, found))
+        return found
+
+    def _look_for(
+        self, aims: Aims, way: Literal["stiffer", "softer"], no_suitable_rate: NoSuitableRate | None, *, edge: bool
+    ) -> SuggestedSpring | Figure:
         from stanchion.judgement.springs.suggested_spring import suggest  # noqa: PLC0415
 
         alone = self._without_second(aims) if way == "softer" else None
