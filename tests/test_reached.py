@@ -60,6 +60,7 @@ CALLED_BY_OTHERS = set[str]().union(
     )
 )
 """Methods that Textual or the standard library calls."""
+CODES = "judgement.results.codes"
 HANDLERS = ("on_", "_on_", "watch_", "validate_", "compute_", "_watch_")
 """Textual calls a method whose name begins so."""
 
@@ -246,3 +247,20 @@ def test_a_method_nobody_names_is_found() -> None:
         "a": "class A:\n    def used(self):\n        pass\n\n    def left_over(self):\n        pass",
     }
     assert unreached(texts) == ["a.A.left_over"]
+
+
+def never_given(texts: Mapping[str, str]) -> list[str]:
+    """The codes of findings, verdicts, reasons and cautions that no module gives as a literal: their words are dead."""
+    given = [text for name, text in texts.items() if name != CODES and not name.startswith("wording.")]
+    found = {one for text in given for one in re.findall(r'"([a-z_]+)"', text)}
+    return [code for code in re.findall(r'"([a-z_]+)"', texts[CODES]) if code not in found]
+
+
+def test_every_code_is_given_by_some_module() -> None:
+    assert never_given(sources()) == []
+
+
+def test_a_planted_code_that_nothing_gives_is_found() -> None:
+    texts = sources()
+    texts[CODES] += 'More = Literal[\n    "left_over",\n    "stiction_note",\n]\n'
+    assert never_given(texts) == ["left_over"]

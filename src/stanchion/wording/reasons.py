@@ -77,7 +77,6 @@ class ProblemWords(TypedDict):
     guided_by_tube: str
     never_buckles: str
     no_run: str
-    no_air: str
     machine_share: str
     rider_share: str
     fork_without_spring: str
@@ -91,10 +90,8 @@ class ProblemWords(TypedDict):
     target_out_of_reach: str
     inputs_doubted: str
     loads_doubted: str
-    target_beyond_adjuster: str
     adjusters_differ: str
     readings_doubtful: str
-    predicted_topped_out: str
     beyond_measured: str
     one_ratio: str
     force_falls: str
@@ -163,7 +160,6 @@ PROBLEMS: ProblemWords = {
     "guided_by_tube": "the fork's tube guides it",
     "never_buckles": "it is too short to buckle",
     "no_run": "no run is logged yet",
-    "no_air": "the trapped air as entered is impossible",
     "machine_share": "needs the machine's share on the front (sport 50–52 %, off-road 46–49) or scales",
     "rider_share": "needs the rider's share on the front (track 45–50 %, road 33–45, off-road 30–38) or scales",
     "fork_without_spring": "the fork has no spring",
@@ -177,10 +173,8 @@ PROBLEMS: ProblemWords = {
     "target_out_of_reach": "no preload within reach brings both sags into target",
     "inputs_doubted": "what was entered and the measured sag cannot both be right",
     "loads_doubted": "scales and masses contradict each other",
-    "target_beyond_adjuster": "more than the adjuster has left",
     "adjusters_differ": "the legs' adjusters differ",
     "readings_doubtful": "the sag readings cannot be right, or are from before a change",
-    "predicted_topped_out": "the springs hold it topped out",
     "beyond_measured": "beyond the linkage travel that was measured",
     "one_ratio": "one motion ratio was entered, and no pairs",
     "force_falls": "the force falls there as the wheel moves up",

@@ -14,17 +14,17 @@ from stanchion.job.aboard import one_scale_before
 from stanchion.job.model import End, Job
 from stanchion.judgement.criteria.thresholds import MASS_UNCERTAIN, SCALE_UNCERTAINTY_KG, SCALES_DIFFER
 from stanchion.judgement.ends.other_rider import converted_from
-from stanchion.judgement.results.codes import PredictionCode
+from stanchion.judgement.results.codes import ScaleCode
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.statistics import Uncertainty
 
 _Of = Literal["machine", "rider", "aboard"]
-_NOTED: dict[_Of, PredictionCode] = {
+_NOTED: dict[_Of, ScaleCode] = {
     "machine": "scales_disagree_machine",
     "rider": "scales_disagree_rider",
     "aboard": "scales_disagree_aboard",
 }
-_DOUBTED: dict[_Of, PredictionCode] = {
+_DOUBTED: dict[_Of, ScaleCode] = {
     "machine": "scales_contradict_machine",
     "rider": "scales_contradict_rider",
     "aboard": "scales_contradict_aboard",

@@ -186,7 +186,7 @@ Advice = Literal[
     "air_at_least",
 ]
 """What to do about both sags of one end."""
-PredictionCode = Literal[
+ScaleCode = Literal[
     "scales_disagree_machine",
     "scales_disagree_rider",
     "scales_disagree_aboard",
@@ -195,6 +195,9 @@ PredictionCode = Literal[
     "scales_contradict_aboard",
     "scales_other_rider",
     "scales_swapped",
+]
+"""Scales against the masses entered, and against each other."""
+PredictionCode = Literal[
     "predicted_bottoms",
     "predicted_tops_out",
     "predicted_twice",
@@ -239,6 +242,7 @@ FindingCode = (
     | ChangeOverCode
     | SagCode
     | Advice
+    | ScaleCode
     | PredictionCode
     | GeometryCode
     | RunCode
@@ -353,7 +357,6 @@ Problem = Literal[
     "guided_by_tube",
     "never_buckles",
     "no_run",
-    "no_air",
     "machine_share",
     "rider_share",
     "fork_without_spring",
@@ -367,10 +370,8 @@ Problem = Literal[
     "target_out_of_reach",
     "inputs_doubted",
     "loads_doubted",
-    "target_beyond_adjuster",
     "adjusters_differ",
     "readings_doubtful",
-    "predicted_topped_out",
     "beyond_measured",
     "one_ratio",
     "force_falls",

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import IntEnum
+from typing import get_args
 
 from stanchion.base.record import EMPTY, record
 from stanchion.job.model import Path
-from stanchion.judgement.results.codes import FindingCode
+from stanchion.judgement.results.codes import FindingCode, ScaleCode
 
 
 class Severity(IntEnum):
@@ -30,19 +31,7 @@ class Finding:
 
 
 DOUBTS: frozenset[FindingCode] = frozenset(
-    {
-        "sag_not_as_predicted",
-        "working_rate_high",
-        "working_rate_low",
-        "scales_disagree_machine",
-        "scales_disagree_rider",
-        "scales_disagree_aboard",
-        "scales_contradict_machine",
-        "scales_contradict_rider",
-        "scales_contradict_aboard",
-        "scales_other_rider",
-        "scales_swapped",
-    }
+    {"sag_not_as_predicted", "working_rate_high", "working_rate_low", *get_args(ScaleCode)}
 )
 """Findings that something entered may be wrong; they come before the advice on sag, which rests on it."""
 
