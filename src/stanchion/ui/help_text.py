@@ -221,13 +221,14 @@ tied down, nobody under it; never the rider aboard without help.
 3 Enter how far the front wheel stands above level and what its scale
   reads: at least 10°, about a quarter of a metre; better at several
   heights. A straight line against tan(angle) gives the height.
-Not by lifting, it is as judged, or 560 to 700 mm with the rider (common
-practice, no published source): an estimate, marked ~.
+Without lifting, enter a height that you judge; if none is entered, 560 to
+700 mm with the rider is taken (common practice, no published source). Both
+are estimates, marked ~.
 On the brakes: load moves to the front by m x a x height / wheelbase; along
 the fork act (front load - unsprung) x cos(rake) and the braking force x
 sin(rake). Both ends move, rake, wheelbase and height with them, until
-nothing changes. Two figures: air squeezed slowly (n = 1), and so fast
-that it keeps its heat (n = 1.4).
+nothing changes. Two figures: for a slow stroke (n = 1), and for one so
+fast that the air keeps its heat (n = 1.4).
 Steady braking with the front wheel: no air drag, no damping, rigid tyres,
 a telescopic fork without anti-dive. On bumps the fork goes deeper.
 Without braking to look at: 0.9 g on the track, 0.6 g elsewhere (common

@@ -96,8 +96,8 @@ def pages_of(lines: Sequence[Content], width: int, height: int) -> list[list[Con
     for start in (*range(0, len(lines) - room, room), len(lines) - room):  # the last page is a full one
         page, more = list(lines[start : start + room]), len(lines) - start - room
         if room < height:
-            turns = [f"… {more} line{'s' * (more > 1)} more: ^Down"] * (more > 0) + ["^Up goes back"] * (start > 0)
-            page.append(Content.styled("; ".join(turns), MUTED))
+            words = f"… {more} line{'s' * (more > 1)} more: ^Down{', ^Up' * (start > 0)}" if more else "^Up goes back"
+            page.append(Content.styled(words, MUTED))
         else:
             turn = Content.styled(" … ^Down" if more > 0 else " … ^Up", MUTED)
             page[-1] = page[-1].truncate(width - turn.cell_length, ellipsis=True) + turn

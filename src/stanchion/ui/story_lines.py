@@ -99,6 +99,8 @@ def title(story: Story, shown: int, units: Units) -> str:
     """Whose story it is, how many rows of it are shown, and what is missing."""
     machine = clean(story.machine, 60) or "a machine without a name: only this job is shown"
     parts = [f" STORY of {machine}: {shown} of {len(story.rows)} rows, {unit_name(Kind.LENGTH, units)}"]
+    if not story.rows and story.read == story.of:
+        parts = [f" STORY of {machine}: no job of it is in the jobs folder"]
     if story.read < story.of:
         parts.append(f"STOPPED at {story.read} of {story.of} files")
     if story.unreadable:

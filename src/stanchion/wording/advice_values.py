@@ -24,9 +24,9 @@ NEAR_EDGE: dict[str, str] = {
 """Which expected sag lies in its target, but closer to the edge than can be told."""
 
 HELD: dict[str, str] = {
-    "static": "static at most: it stood topped out",
-    "rider": "rider at most: it stood topped out",
-    "both": "both at most: they stood topped out",
+    "static": "static at most that: it was read topped out",
+    "rider": "rider at most that: it was read topped out",
+    "both": "both at most that: they were read topped out",
 }
 """Which expected sag is the most there can be, since its load is known only from a state that stood topped out."""
 

@@ -25,7 +25,7 @@ STEADY = "Steady braking, front wheel only: no air drag, no damping, rigid tyres
 """What holds of every figure on the brakes."""
 STEADY_BRIEF = "Steady: no air drag, no damping, rigid tyres."
 """The same in few words."""
-BAND = "Of two figures one is with the fork's air squeezed slowly, the other so fast that it keeps its heat."
+BAND = "Of two figures, one holds for a slow stroke, the other for one so fast that the fork's air keeps its heat."
 BY_HEIGHT = (
     "The height of the centre of mass is not measured: lift the front wheel on to a block and weigh, with two people "
     "and the machine tied down."
@@ -207,7 +207,7 @@ def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, units: Units, *, br
         return
     yield worded(STEADY_BRIEF if brief else STEADY)
     if ends_early(brakes.slow, brakes.braking_g):
-        yield "The fork reaches its end before that: stiffer springs or a smaller air gap keep it off."
+        yield "The fork reaches its end under this braking: stiffer springs or a smaller air gap keep it off."
     if brakes.slow != brakes.fast:
         yield BAND
     yield from _by_height(brakes, units)

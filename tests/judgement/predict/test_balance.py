@@ -176,7 +176,7 @@ class TestBrakes:
         found = brakes(job)
         assert found.slow.fork_left_mm.value == 0.0
         assert (found.slow.fork_ends_g.value or 0.0) < 0.9
-        assert "The fork reaches its end before that" in as_text("soft.toml", job, judged(job))
+        assert "The fork reaches its end under this braking" in as_text("soft.toml", job, judged(job))
 
     def test_what_is_missing_is_named(self) -> None:
         found = brakes(put(JOB, geometry__offset_mm=None))

@@ -28,7 +28,9 @@ def test_a_static_sag_promised_from_a_topped_out_reading_is_said_to_be_the_most_
         pytest.approx(9.0),
         pytest.approx(39.0),
     )
-    assert sentence(given).endswith("expect rider 39.0 mm, static 9.0 mm (static at most: it stood topped out).")
+    assert sentence(given).endswith(
+        "expect rider 39.0 mm, static 9.0 mm (static at most that: it was read topped out)."
+    )
 
 
 def test_where_scales_give_less_the_promise_is_theirs() -> None:
@@ -47,7 +49,7 @@ def test_advice_from_a_topped_out_reading_of_the_rider_is_not_called_predicted()
     given = advice(fork(STOOD, STOOD, **LONG), "front")
     words = sentence(given)
     assert words.startswith("Front sag: rider topped out, static topped out. ")
-    assert words.endswith("(rider at most: it stood topped out).")
+    assert words.endswith("(rider at most that: it was read topped out).")
     light = sentence(advice(fork(STOOD, STOOD, **LONG, weights__front_aboard_kg=94.0), "front"))
     assert light.startswith("Front sag (predicted): rider topped out")  # (94 - 15) kg: 775 N, by the scales
     assert "at most" not in light

@@ -23,6 +23,7 @@ from stanchion.ui.form_lines import FormLine
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.space import short_lines
 from stanchion.ui.widgets.live_text import BigFigure
+from stanchion.ui.widgets.pages import Pages
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.known_units import Units
@@ -59,7 +60,7 @@ class AdjustersScreen(SheetScreen):
         self._sheet = AdjusterSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(self._sheet, id="sheet-pane", can_focus=False)
         yield Horizontal(BigFigure("", id="stands"), Drawn(id="adjuster"), id="figures")
-        yield Drawn(id="short")
+        yield Pages(id="short")
 
     def _lines(self, job: Job, units: Units) -> tuple[FormLine, ...]:
         return adjuster_form(job, units, lambda path: self._ridden(job, path))

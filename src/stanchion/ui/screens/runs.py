@@ -22,9 +22,7 @@ from stanchion.ui.form_lines import FormLine
 from stanchion.ui.run_form import run_form
 from stanchion.ui.run_lines import run_pages, run_short
 from stanchion.ui.screens.sheet_screen import SheetScreen
-from stanchion.ui.short_lines import pages_of
-from stanchion.ui.space import short_lines
-from stanchion.ui.widgets.pages import TURN_KEYS, Pages
+from stanchion.ui.widgets.pages import Pages
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import sentence
@@ -56,7 +54,7 @@ class RunsScreen(SheetScreen):
     name_of = "runs"
     label_width = 14
     cell_width = 8
-    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("runs"), *TURN_KEYS]
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("runs")]
 
     def __init__(self) -> None:
         super().__init__()
@@ -114,13 +112,9 @@ class RunsScreen(SheetScreen):
         width, question = self.size.width - 2, self._question(session)
         return run_short(session, self.current_run, width, tyres=self._at_tyres, question=question)
 
-    def show_short(self, session: Session) -> None:
-        """The same in pages."""
-        super().show_short(session)
-        most, pane = short_lines(self.app.size.height), self.query_one("#short", Pages)
-        if pane.display:
-            lines = self.short(session)
-            pane.draw_pages(lambda width, _: pages_of(lines, width, most), (self.current_run, self._at_tyres))
+    def short_about(self) -> object:
+        """The current run, and whether its tyres come first."""
+        return self.current_run, self._at_tyres
 
     @property
     def _at_tyres(self) -> bool:
@@ -176,7 +170,8 @@ class RunsScreen(SheetScreen):
 
     def action_turn_page(self, step: int) -> None:
         """Show the figures that there is no room for."""
-        self.query_one("#short" if self.narrow else "#run", Pages).turn(step)
+        super().action_turn_page(step)
+        self.query_one("#run", Pages).turn(step)
 
     def action_log_run(self) -> None:
         """Add a run, with the time and the settings ridden filled in; its first field is current at once.

@@ -6,6 +6,7 @@ import time
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
+from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.events import Key
@@ -21,9 +22,10 @@ from stanchion.ui import keys
 from stanchion.ui.field_line import asked_line, field_line
 from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.job_screen import CORRECT, JobScreen
+from stanchion.ui.short_lines import pages_of
 from stanchion.ui.space import short_lines
 from stanchion.ui.widgets.live_text import LiveText
-from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.pages import TURN_KEYS, Pages
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.wording.finding_words import label
 
@@ -37,6 +39,7 @@ ECHO_S = 0.0002
 class SheetScreen(JobScreen):
     """One part of the open job, to be filled in."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [*TURN_KEYS]
     form: ClassVar[Form]
     sheet_type: ClassVar[type[FormSheet]] = FormSheet
     label_width: ClassVar[int] = 24
@@ -61,7 +64,7 @@ class SheetScreen(JobScreen):
         self._sheet = self.sheet_type(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(self._sheet, id="sheet-pane", can_focus=False)
         yield Vertical(*self.figures(), id="figures")
-        yield Drawn(id="short")
+        yield Pages(id="short")
 
     def below(self) -> Iterable[Widget]:
         """The current field."""
@@ -125,9 +128,24 @@ class SheetScreen(JobScreen):
         if not self.narrow:
             self.query_one("#short").display = False
             return
-        most, pane = short_lines(self.app.size.height), self.query_one("#short", Drawn)
+        most, pane = short_lines(self.app.size.height), self.query_one("#short", Pages)
         pane.display = most > 0
-        pane.draw(lambda width, _: [line.truncate(width, ellipsis=True) for line in self.short(session)[:most]])
+        if most:
+            pane.draw_pages(
+                lambda width, _: pages_of(
+                    [line.truncate(width, ellipsis=True) for line in self.short(session)], width, most
+                ),
+                self.short_about(),
+            )
+
+    def short_about(self) -> object:
+        """What those figures are about; for anything else they begin at their first page."""
+        return None
+
+    def action_turn_page(self, step: int) -> None:
+        """Show the figures that there is no room for."""
+        if self.narrow:
+            self.query_one("#short", Pages).turn(step)
 
     def hints(self) -> list[str]:
         """The keys of this screen, then moving and stepping."""
