@@ -40,6 +40,8 @@ from stanchion.ui.textual_hooks import (
     shows_line_of,
 )
 
+pytestmark = pytest.mark.usefixtures("every_frame")
+
 SOURCE = Path(stanchion.__file__).parent
 POSIX = sys.platform != "win32"
 HOOKS = "ui/textual_hooks.py"
