@@ -174,7 +174,7 @@ svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}
   p, ul, dl {{ margin-top: 0.1em; margin-bottom: 0.1em; }}
   section, tr, .ready {{ break-inside: avoid; }}
   svg {{ max-width: 76mm; }}
-  svg.wide {{ max-width: 140mm; }}
+  svg.wide {{ max-width: 130mm; }}
 }}
 @media (max-width: 640px) {{ .beside {{ grid-template-columns: 1fr; }} }}
 @media (max-width: 480px) {{ body {{ padding: 10px; font-size: 14px; }} th, td {{ padding-right: 4px; }} }}
