@@ -27,6 +27,8 @@ LEAST_ROWS = 24
 """Lines from which every row and every note has room."""
 BRIEF_ROWS = 2
 """Lines of the first note in few words."""
+BRIEFLY: Mapping[str, str] = {"rear_lifts_first": "rear lifts first"}
+"""Why there is no figure, where a small window has no room for the whole reason."""
 LESS_NEEDED = ("rear_used_mm", "wheelbase_mm")
 Weights = Mapping[State, WheelWeights]
 
@@ -98,7 +100,9 @@ def _on_brakes(brakes: BrakesFigures, units: Units, width: int, *, full: bool) -
         slow, fast = getattr(brakes.slow, field), getattr(brakes.fast, field)
         label = Content.styled(worded(name).ljust(NAME), MUTED)
         if slow.value is None and fast.value is None:
-            yield label + Content.styled(present.why_not(slow, max(1, width - NAME)), MUTED)
+            why, room = present.why_not(slow, width), max(1, width - NAME)
+            brief = BRIEFLY.get(slow.problem) if len(why) > room else None
+            yield label + Content.styled(brief or present.why_not(slow, room), MUTED)
             continue
         style = "$warn bold" if early and field in ("fork_left_mm", "fork_ends_g") else "$figure bold"
         yield label + Content.styled(range_of(slow, fast, kind, units), style)

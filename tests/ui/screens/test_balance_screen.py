@@ -132,6 +132,17 @@ def test_the_screen_s_lines_fit_their_room() -> None:
             assert max(line.cell_length for line in lines) <= 34
 
 
+def test_a_reason_is_whole_in_a_small_window_too() -> None:
+    job = make_samples.well_set()
+    figures, states = brakes_figures(job, judged(job)), balance_figures(job, judged(job)).states
+    for width, words in ((33, "rear lifts first"), (60, "the rear wheel lifts first")):
+        (line,) = (
+            line.plain for line in balance_lines(figures, states, METRIC, width, 16) if "at its end" in line.plain
+        )
+        assert line.endswith(words)
+        assert len(line) <= width
+
+
 async def test_the_braking_that_the_markers_stand_for_is_shown_and_looked_at(tmp_path: Path) -> None:
     runs = (Run(front_marker_mm=90.0), Run(front_marker_mm=95.0))
     app = app_on(tmp_path, replace(UNLIFTED, runs=runs), "balance")
