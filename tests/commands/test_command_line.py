@@ -232,7 +232,7 @@ class TestSheetAndExport:
         before = files["off_road"].read_bytes()
         for verb in ("sheet", "export"):
             assert status(verb, files["well_set"], "-o", files["off_road"], "--force") == 2
-        assert "named as a job file" in capsys.readouterr().err
+        assert "ending of a job file" in capsys.readouterr().err
         assert files["off_road"].read_bytes() == before
 
     def test_a_file_that_is_no_job_gives_no_sheet_and_none_is_written(

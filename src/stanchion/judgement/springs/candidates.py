@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.edit import spec_at
-from stanchion.job.model import Coils, End, Job, Leg, Path, SecondSpring, Side, Spring
+from stanchion.job.model import Coils, End, Job, Path, SecondSpring, Side, Spring
 from stanchion.job.spec import Number, Progressive, Rate, middle_rate
 from stanchion.judgement.criteria.thresholds import FREE_LENGTHS_NOTE_MM, SLACK
 from stanchion.judgement.ends.coil_data import coil_data
@@ -87,9 +87,7 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
     pairs += [(spring,) * len(places) for spring in listed if spring.count >= len(places)]
     if len(places) == 2:
         alike = len(now) == 2 and replace(now[0], fitted=now[1].fitted) == now[1]
-        legs = _Legs(
-            alike=alike, stiffer="left" if _order(job.front.left) > _order(job.front.leg("right")) else "right"
-        )
+        legs = _Legs(alike=alike, stiffer="left" if _order(job, "left") > _order(job, "right") else "right")
         pairs += [legs.arranged(*both) for both in _mixed([*now[: 1 if alike else 2], *listed], needed)]
     return pairs
 
@@ -235,17 +233,16 @@ def _go_together(one: InHand, other: InHand) -> bool:
     return abs(one.free_length_mm - other.free_length_mm) <= FREE_LENGTHS_NOTE_MM + SLACK
 
 
-def _order(leg: Leg) -> tuple[float, ...]:
+def _order(job: Job, side: Side) -> tuple[tuple[float, ...], str]:
     """Which of two legs takes the stiffer spring: the greater one.
 
     A turn does more on a stiffer spring, so it is the leg with the adjuster; then the one that has the stiffer spring
-    now. The other numbers tell unlike legs apart by what they are, and not by their names.
+    now. The rest tells unlike legs apart by what they are, and not by their names.
     """
-    spring, adjuster = leg.spring, leg.adjuster
-    rate = None if spring.rate_n_per_mm is None else middle_rate(spring.rate_n_per_mm)
-    described = (rate, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
-    counted = (adjuster.total, adjuster.now, leg.air_gap_mm)
-    return (float(adjuster.counting != "none"), *(value or 0.0 for value in (*described, *counted)))
+    leg = job.front.leg(side)
+    rate = None if leg.spring.rate_n_per_mm is None else middle_rate(leg.spring.rate_n_per_mm)
+    has = (leg.adjuster.counting != "none", rate or 0.0, job.front.top_out_legs == side)
+    return tuple(map(float, has)), repr(leg)
 
 
 @record(kw_only=True)
