@@ -24,7 +24,7 @@ def parts_about(typed: str) -> list[HelpPart]:
 
     >>> [part.text for part in parts_about("race sag")][0].splitlines()[0]
     'Rider sag: Travel used with the rider aboard in riding position, in full'
-    >>> parts_about("piston")
+    >>> parts_about("carburettor")
     []
     """
     wanted = " ".join(in_british(typed).casefold().split())

@@ -105,9 +105,10 @@ def test_sag_beyond_the_measured_pairs_gives_no_rate_and_says_so() -> None:
     assert found(assessment, "linkage_beyond_measured").values == {"travel_mm": 28.5, "covered_mm": 20.0}
 
 
-def test_pairs_that_do_not_rise_are_a_fault() -> None:
-    pairs = (LinkagePair(wheel_mm=30.0, shock_mm=12.0), LinkagePair(wheel_mm=60.0, shock_mm=11.0))
-    assessment = judged(put(FULL, rear__linkage=pairs))
+@pytest.mark.parametrize("pairs", [((30.0, 12.0), (60.0, 11.0)), ((1e-300, 4.0),), ((30.0, 1e-9), (60.0, 20.0))])
+def test_pairs_that_do_not_rise_by_what_a_gauge_shows_are_a_fault(pairs: tuple[tuple[float, float], ...]) -> None:
+    rows = tuple(LinkagePair(wheel_mm=z, shock_mm=s) for z, s in pairs)
+    assessment = judged(put(FULL, rear__linkage=rows))
     assert "linkage_pairs" in codes(assessment)
     assert assessment.rear.motion_ratio.problem == "linkage_pairs"
 
@@ -116,7 +117,7 @@ def test_without_a_ratio_the_wheel_rate_waits_for_one() -> None:
     assert judged(put(FULL, rear__motion_ratio=None)).rear.wheel_rate_n_per_mm.needs == (("rear", "motion_ratio"),)
 
 
-@pytest.mark.parametrize("pairs", [((1e-300, 4.0),), ((300.0, 1.0),), ((30.0, 1e-9), (60.0, 20.0))])
+@pytest.mark.parametrize("pairs", [((0.01, 4.0),), ((300.0, 1.0),), ((30.0, 1e-3), (60.0, 20.0))])
 def test_pairs_that_give_an_impossible_ratio_are_a_fault(pairs: tuple[tuple[float, float], ...]) -> None:
     rows = tuple(LinkagePair(wheel_mm=z, shock_mm=s) for z, s in pairs)
     job = put(FULL, rear__linkage=rows, sag__rear=SagEnd())
