@@ -7,18 +7,17 @@ from typing import cast
 from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS, AND_TURNED, TURN
 from stanchion.wording.finding_tables import Words
 
-_ALIKE = (
-    "et both adjusters alike[, {alike_turns:turns} in from fully out][, {alike_out_text:words}]"
-    "[, {alike_in_text:words}]"
-)
+_WHERE = "[, {alike_turns:turns} in from fully out][, {alike_out_text:words}][, {alike_in_text:words}]"
+_SET, _AND_SET = f"Set both adjusters alike{_WHERE}", f"set both adjusters alike{_WHERE}"
+"""At the beginning of a sentence, and within one."""
 
 
 def _set_alike(words: Words) -> Words:
     """The same where the adjusters of the legs stand apart: where both are to be set, rather than how far to turn."""
-    said = words.sentence.replace("Add " + TURN, "S" + _ALIKE).replace("Take off " + TURN, "S" + _ALIKE)
-    said = said.replace(AND_TURNED, " and s" + _ALIKE)
+    said = words.sentence.replace("Add " + TURN, _SET).replace("Take off " + TURN, _SET)
+    said = said.replace(AND_TURNED, f" and {_AND_SET}")
     turned = "turn the adjuster {preload_mm:settable} {turned_way:text}[ ({turns:turns})]"
-    return Words(words.headline, said.replace(turned, "s" + _ALIKE))
+    return Words(words.headline, said.replace(turned, _AND_SET))
 
 
 ALIKE_VARIANTS: dict[str, Words] = {
