@@ -74,10 +74,11 @@ def _state(model: AirModel, load: Figure, others: Mapping[str, AirModel]) -> Air
     def rate(load_n: float) -> float:
         return model.rate(model.equilibrium(load_n).travel_mm)
 
-    def change(other: AirModel) -> Callable[[float], float]:
-        return lambda load_n: other.sag_with(0.0, load_n) - model.sag_with(0.0, load_n)
+    def change(other: AirModel) -> Callable[[float, float], float]:
+        return lambda load_n, now_mm: other.sag_with(0.0, load_n) - now_mm
 
-    changes = {f"{name}_mm": derive(change(other), load) for name, other in others.items()}
+    now = derive(lambda load_n: model.sag_with(0.0, load_n), load)
+    changes = {f"{name}_mm": derive(change(other), load, now) for name, other in others.items()}
     return AirState(rate_n_per_mm=derive(rate, load), **changes)
 
 
