@@ -286,7 +286,8 @@ def _as_it_stands(option: Option, sag: EndSagFigures, advice: Finding | None) ->
     now = replace(option, stands=replace(option.stands, sags=SagAt(static_mm=static_mm, rider_mm=rider_mm)))
     if advice is None:
         return now
-    if advice.code in ("pair_suits_recheck", "lengths_first") and option.verdict in ("low", "high", "other_spacer"):
+    by_lengths = advice.code == "pair_suits_recheck" and option.verdict in ("low", "high", "other_spacer")
+    if by_lengths or advice.code == "lengths_first":
         return judged_as_it_stands(now, "recheck")
     if advice.code in NO_SPRING or option.verdict not in _BY_ADVICE:
         return now

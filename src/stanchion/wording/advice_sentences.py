@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import cast
 
 from stanchion.wording.finding_tables import AdviceWords, Words
+from stanchion.wording.fork_sentences import SET_ALIKE
 
 _AT = "{where}[ ({predicted_text:words})][ ({rider_by_load_text:words})]: "
 SAGS = (
@@ -351,6 +352,17 @@ ADVICE_VARIANTS: dict[str, Words] = {
         "Sag at the edge, preload out of band",
         SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})], and installed "
         "preload {installed_mm:length} is out of band. Recheck the lengths, and where the adjuster was.",
+    ),
+    "lengths_first.of_leg": Words(
+        "Spacer of one leg first",
+        SAGS + "First recheck the lengths of the {of_leg:text} leg; if they are right, make its spacer "
+        "{match_way:text} by {match_mm:length}[, to {match_spacer_mm:length}]" + SET_ALIKE + ". Then measure these "
+        "sags again.",
+    ),
+    "lengths_first.both_legs": Words(
+        "Spacers alike first",
+        SAGS + "First match installed preload with the spacer[: {match_left_mm:length} left, {match_right_mm:length} "
+        "right]" + SET_ALIKE + ". Then measure these sags again.",
     ),
     "no_spring_needs_more.turns": Words("No spring brings both sags into target", _NEEDS_MORE + _TURNED),
     "no_spring_needs_more.spacer": Words("No spring brings both sags into target", _NEEDS_MORE + _SPACED),

@@ -59,6 +59,7 @@ FLAGS = {
     "each": "each",
     "new_fully_out": "adjuster fully out",
     "new_fully_in": "adjuster fully in",
+    "apart": "both adjusters alike",
     "alike_out": "both fully out",
     "alike_in": "both fully in",
     "replaces_both": "It replaces both springs.",

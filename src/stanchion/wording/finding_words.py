@@ -276,6 +276,8 @@ def _words(finding: Finding) -> Words:
         (values.get("at_edge") is not None, "at_edge"),
         (values.get("settled") is True and finding.where[:1] == ("rear",), "settled_rear"),
         (values.get("settled") is True, "settled"),
+        (values.get("of_leg") is not None, "of_leg"),
+        (values.get("match_both") is True, "both_legs"),
         (True, values.get("work")),
         (values.get("as_it_stands") is True and values.get("by_sag") is True, "stands_by_sag"),
         (values.get("as_it_stands") is True, "stands"),

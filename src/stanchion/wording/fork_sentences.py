@@ -12,16 +12,23 @@ SHUT_IN: dict[str, str] = {
 }
 """What to do about air that was shut in elsewhere."""
 
+SET_ALIKE = (
+    "[; set {apart_text:words}][, {alike_turns:turns} in from fully out][, {alike_out_text:words}]"
+    "[, {alike_in_text:words}]"
+)
+"""What is done with adjusters that stand apart, after the spacers."""
+
 FORK: ForkWords = {
     "rates_differ": Words(
         "Mixed springs",
         "Fork: {left:rate} left, {right:rate} right: mixed springs with a mean rate of {mean_n_per_mm:rate}. This is "
-        "allowed if the free lengths match.",
+        "allowed if installed preload is the same in both.",
     ),
     "installed_preload_differs": Words(
         "Installed preload differs between legs",
-        "Fork: installed preload {left_mm:length} left, {right_mm:length} right. Match them with the spacer; if they "
-        "are meant to differ, enter that.",
+        "Fork: installed preload {left_mm:length} left, {right_mm:length} right. Match them with the spacer["
+        ": {match_left_mm:length} left, {match_right_mm:length} right]" + SET_ALIKE + "; if they are meant to differ, "
+        "enter that.",
     ),
     "preload_now_differs": Words(
         "Preload differs between legs",
@@ -99,6 +106,13 @@ FORK: ForkWords = {
 }
 
 FORK_VARIANTS: dict[str, Words] = {
+    "installed_preload_differs.of_leg": Words(
+        "Installed preload differs between legs",
+        "Fork: installed preload {left_mm:length} left, {right_mm:length} right[ (band {low_mm~high_mm:numbers})]"
+        "[; the {short:text} spring is {difference_mm:length} shorter]. "
+        "Recheck the lengths; if they are right, make the {of_leg:text} spacer {match_way:text} by {match_mm:length}"
+        "[, to {match_spacer_mm:length}]" + SET_ALIKE + ".",
+    ),
     "preload_now_differs.one_adjuster": Words(
         "Preload differs between legs",
         "Fork: preload now {left_mm:length} left, {right_mm:length} right, and only one leg has an adjuster. If the "

@@ -27,6 +27,7 @@ from stanchion.judgement.ends.preload import (
     spring_findings,
 )
 from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
+from stanchion.judgement.ends.spacers_alike import SpacersAlike, spacers_alike
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_leg
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.results.codes import ForkCode
@@ -63,15 +64,16 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
     total, mean = _rates([*laws.values()] * (1 if front.split else 2 // len(sides)))
     if not laws and any(front.leg(side).air.fitted for side in SIDES):
         total = mean = absent("rate_by_air")
+    whole = FrontFigures(left=left, right=right, rate_n_per_mm=total, mean_rate_n_per_mm=mean)
     findings += _over_pressure(front)
     if not any(front.leg(side).coil_fitted or front.leg(side).air.fitted for side in SIDES):
         findings.append(Finding("fork_without_spring", Severity.WARNING, ("front",)))
     findings += _top_out_legs(front)
     if front.split and front.left.coil_fitted and front.leg("right").coil_fitted:
-        findings += _pair_findings(front, left, right, mean, band)
+        findings += _pair_findings(front, whole, band)
         findings = _adjusters_first(findings)
     findings = [_only_adjuster(front, figures, finding) for finding in findings]
-    return FrontFigures(left=left, right=right, rate_n_per_mm=total, mean_rate_n_per_mm=mean), findings
+    return whole, findings
 
 
 def _over_pressure(front: Front) -> Iterator[Finding]:
@@ -148,13 +150,11 @@ def _top_out_legs(front: Front) -> Iterator[Finding]:
 # --- left against right -------------------------------------------------------------------------------------------
 
 
-def _pair_findings(
-    front: Front, left: PreloadFigures, right: PreloadFigures, mean: Figure, band: PreloadBand | None
-) -> Iterator[Finding]:
-    yield from _lengths_differ(front, left, right, band)
-    yield from _rates_differ(front, mean)
+def _pair_findings(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Iterator[Finding]:
+    yield from _lengths_differ(front, figures.left, figures.right, band)
+    yield from _rates_differ(front, figures.mean_rate_n_per_mm)
     if not front.preload_difference_meant:
-        yield from _preloads_differ(front, left, right)
+        yield from _preloads_differ(front, figures.left, figures.right, spacers_alike(front, figures, band))
     if not front.dampers_split:
         left_leg, right_leg = front.left, front.leg("right")
         yield from clicks_differ("compression", left_leg.compression, right_leg.compression)
@@ -236,7 +236,9 @@ def _rates_differ(front: Front, mean: Figure) -> Iterator[Finding]:
         )
 
 
-def _preloads_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
+def _preloads_differ(
+    front: Front, left: PreloadFigures, right: PreloadFigures, match: SpacersAlike | None
+) -> Iterator[Finding]:
     pairs: tuple[tuple[ForkCode, Figure, Figure], ...] = (
         ("installed_preload_differs", left.installed_preload_mm, right.installed_preload_mm),
         ("preload_now_differs", left.preload_now_mm, right.preload_now_mm),
@@ -248,6 +250,8 @@ def _preloads_differ(front: Front, left: PreloadFigures, right: PreloadFigures) 
             values: dict[str, object] = {"left_mm": one.value, "right_mm": other.value}
             if code == "preload_now_differs" and any(front.leg(side).adjuster.counting == "none" for side in SIDES):
                 values["one_adjuster"] = True
+            if code == "installed_preload_differs" and match is not None:
+                values |= match.values
             yield Finding(code, Severity.WARNING, ("front",), values)
             return  # different installed preload already explains different preload now
 

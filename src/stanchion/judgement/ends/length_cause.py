@@ -1,7 +1,9 @@
-"""A spring of another length than its pair, or than last time, and the findings that follow from it.
+"""A spring of another length than its pair, or than last time, or a spacer of another than the other leg's, and the
+findings that follow from it.
 
 Such a spring is one cause: installed preload that it takes out of its band, and a difference between the legs that it
-makes, ask for no other work. Both are put right with the length.
+makes, ask for no other work. Both are put right with the length. So is what a spacer of the wrong length does in one
+leg.
 """
 
 from __future__ import annotations
@@ -43,20 +45,41 @@ def with_causes_alone(findings: Sequence[Finding]) -> list[Finding]:
 
     The finding on the length names the preload that it takes out of its band, and is as severe as what followed.
     """
-    causes = [finding for finding in findings if finding.code in _CAUSES]
+    causes = [finding for finding in findings if _is_cause(finding)]
+    causes = [cause for cause in causes if not any(_is_put_right_by(spacer, cause) for spacer in causes)]
+    causes = [cause for cause in causes if not any(_sets_apart(length, cause) for length in causes)]
     following = [finding for finding in findings if any(_follows(cause, finding) for cause in causes)]
-    return [_with_preload(finding, following) for finding in findings if finding not in following]
+    following += [finding for finding in findings if any(_is_put_right_by(cause, finding) for cause in causes)]
+    return [
+        _with_preload(finding, following) if finding in causes else finding
+        for finding in findings
+        if finding not in following
+    ]
+
+
+def _is_cause(finding: Finding) -> bool:
+    return finding.code in _CAUSES or (
+        finding.code == "installed_preload_differs" and finding.values.get("of_leg") is not None
+    )
+
+
+def _is_put_right_by(spacer: Finding, length: Finding) -> bool:
+    """Whether the spacer of one leg makes up for the lengths of the springs as well, and for more than they do."""
+    if spacer.code != "installed_preload_differs" or spacer.values.get("of_leg") is None:
+        return False
+    return length.code in ("free_lengths_differ", "free_lengths_made_up") and not _sets_apart(length, spacer)
 
 
 def _with_preload(cause: Finding, left_out: Sequence[Finding]) -> Finding:
-    if cause.code not in _CAUSES:
-        return cause
     following = [finding for finding in left_out if _follows(cause, finding)]
     severity = max([cause.severity, *(finding.severity for finding in following)])
     out = next((finding for finding in following if finding.code in _OUT_OF_BAND), None)
     if out is None:
         return Finding(cause.code, severity, cause.where, cause.values)
     band = {name: out.values[name] for name in ("preload_mm", "low_mm", "high_mm")}
+    length = next((finding for finding in left_out if _is_put_right_by(cause, finding)), None)
+    if length is not None:
+        band |= {name: length.values[name] for name in ("short", "difference_mm")}
     return Finding(cause.code, severity, cause.where, {**cause.values, **band})
 
 
@@ -65,7 +88,9 @@ def _follows(cause: Finding, finding: Finding) -> bool:
 
 
 def _takes_out_of_band(cause: Finding, finding: Finding) -> bool:
-    """Whether installed preload would be in its band with a spring of the other length."""
+    """Whether installed preload would be in its band with a spring of the other length, or the spacer put right."""
+    if cause.code == "installed_preload_differs":
+        return finding.code in _OUT_OF_BAND and finding.where == ("front", cause.values["of_leg"])
     if finding.code not in _OUT_OF_BAND or finding.where != cause.where[:-2]:
         return False
     shorter = cause.code in _SHORTER

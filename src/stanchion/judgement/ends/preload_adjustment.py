@@ -13,6 +13,7 @@ from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.preload import OUT_OF_BAND
 from stanchion.judgement.ends.rear import RearResult
 from stanchion.judgement.ends.set_length_reading import reading_point
+from stanchion.judgement.ends.spacers_alike import SpacersAlike, spacers_alike
 from stanchion.judgement.ends.spring_law import law_of_leg
 from stanchion.judgement.ends.top_out import front_share, rear_share
 from stanchion.judgement.ends.top_out_bench import as_it_counts
@@ -70,6 +71,8 @@ class PreloadAdjustment:
     by_length: str = ""
     """What a spring is, "shorter" or "longer", where that alone takes installed preload out of its band; see
     length_cause."""
+    match: SpacersAlike | None = None
+    """The spacers that make installed preload the same in both legs, where it differs."""
 
     @property
     def out_of_band(self) -> bool:
@@ -126,6 +129,7 @@ def front_adjustment(
         band=band,
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
         spacer_range_mm=_spacer_room(front, figures, band),
+        match=spacers_alike(front, figures, band),
         spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], NOT_SHOWN_MM),
         spacers_mm=(spacers[0], spacers[1]) if len(spacers) == len(SIDES) == len(legs) else None,
         turn_of_legs=_turn_of_legs(adjusted) if per_turn_mm is None else None,

@@ -93,7 +93,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
     values |= _of_each_leg(adjustment, spacer, turned)
     if known:
         values |= _expected(remedy, aims)
-    values |= _alike(adjustment, remedy)
+    values |= _alike(adjustment, remedy) if code != "lengths_first" else _spacers(adjustment)
     if spacer is not None and adjustment.band is None:
         values |= _without_band(adjustment, spacer)
     by_spacer = remedy.work == "spacer" and remedy.no_suitable_rate is None
@@ -144,6 +144,11 @@ def _alike(adjustment: PreloadAdjustment, remedy: Remedy) -> dict[str, object]:
     if at_mm < NOT_SHOWN_MM or left_mm < NOT_SHOWN_MM:
         return {"alike_mm": at_mm, "alike_out" if at_mm < NOT_SHOWN_MM else "alike_in": True}
     return {"alike_mm": at_mm, "alike_turns": at_mm / turn_mm}
+
+
+def _spacers(adjustment: PreloadAdjustment) -> Mapping[str, object]:
+    """The spacers to put right first, where it is they that differ, and not the lengths of the springs."""
+    return {} if adjustment.by_length or adjustment.match is None else adjustment.match.values
 
 
 def _no_rate_values(of: EndToAdvise, aims: Aims, remedy: Remedy, none: NoSuitableRate) -> dict[str, object]:
@@ -261,7 +266,7 @@ def basis_values(of: EndToAdvise, *, predicted: bool) -> dict[str, object]:
 
 
 def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:  # noqa: C901 - a code a line
-    if _is_by_length(of.adjustment, remedy):
+    if _is_by_length(of.adjustment, remedy) or _is_by_spacers(of.adjustment, remedy):
         return "lengths_first"
     if remedy.no_suitable_rate is not None:
         return _NO_RATE[remedy.no_suitable_rate.reason]
@@ -312,6 +317,20 @@ def _is_by_length(adjustment: PreloadAdjustment, remedy: Remedy) -> bool:
         return False
     lacking = "more" if adjustment.by_length == "shorter" else "less"
     return remedy.work == "none" or (remedy.work in ("turns", "spacer") and remedy.way == lacking)
+
+
+def _is_by_spacers(adjustment: PreloadAdjustment, remedy: Remedy) -> bool:
+    """Whether spacers that differ between the legs are put right before the work is done.
+
+    Sags that lie too far or too near apart ask for another spring whatever the preload. Where no leg alone is wrong,
+    matched spacers carry as much as these, so that turns and sags that suit stay as they are.
+    """
+    match = adjustment.match
+    if match is None or adjustment.by_length or remedy.no_suitable_rate is not None:
+        return False
+    if remedy.work == "spring":
+        return remedy.reason != "apart"
+    return match.leg is not None or remedy.work == "spacer"
 
 
 def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
