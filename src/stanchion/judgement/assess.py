@@ -124,7 +124,10 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += parts.found("prediction", change_over_findings, job, changes)
 
     geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)
-    findings += parts.found("geometry", geometry_findings, job, geometry)
+    findings += [
+        *parts.found("geometry", geometry_findings, job, geometry),
+        *parts.found("geometry", _lift_findings, job, sag, predicted, rear.figures),
+    ]
     findings += parts.found("geometry", steering_findings, job, previous, sag, predicted.sag, rear.figures.motion_ratio)
     references = parts.judged(
         "runs", unjudged.MARKER_REFERENCES, marker_references, fitted, front, rear.figures, sag, models
@@ -278,6 +281,14 @@ def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures
     at_state = state_for_geometry(sag, predicted.sag)
     doubted = {end for end in ENDS if predicted.end(end).doubted}
     return geometry_figures(job, marked_by_doubt(at_state, doubted), rear.motion_ratio)
+
+
+def _lift_findings(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures) -> Iterator[Finding]:
+    """Findings on readings with the front lifted. Few jobs have any, so the module is imported only then."""
+    if job.balance.lifts:
+        from stanchion.judgement.predict.balance import lift_findings  # noqa: PLC0415
+
+        yield from lift_findings(job, sag, predicted.sag, rear.motion_ratio)
 
 
 def _at_end_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:

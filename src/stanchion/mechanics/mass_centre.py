@@ -160,16 +160,8 @@ def height_by_lifting(
     """
     if not lifted:
         raise OutOfRange("number of lifted readings", 0, "1 or more")
-    step, total = level.front_radius_mm - level.rear_radius_mm, level.front_kg + level.rear_kg
-    ahead = ahead_of_rear(level.front_kg, level.rear_kg, level.wheelbase_mm)
-    tangents, arms, steepest = [0.0], [ahead], 0.0
-    for raised_mm, front_kg in lifted:
-        angle = lift_angle(
-            positive("height of the block", raised_mm), level.wheelbase_mm, level.front_radius_mm, level.rear_radius_mm
-        )
-        steepest = max(steepest, angle)
-        tangents.append(math.tan(math.radians(angle)))
-        arms.append(not_negative("front scale, lifted", front_kg) * (level.wheelbase_mm - step * tangents[-1]) / total)
+    total = level.front_kg + level.rear_kg
+    tangents, arms = _points(level, lifted)
     centre = math.fsum(tangents) / len(tangents)
     spread = math.sqrt(math.fsum((tangent - centre) ** 2 for tangent in tangents))
     slope = math.fsum((x - centre) * y for x, y in zip(tangents, arms, strict=True)) / spread**2
@@ -180,4 +172,75 @@ def height_by_lifting(
         line = fit_line(tangents, arms)
         if line.slope_uncertainty > uncertainty.standard:
             uncertainty = Uncertainty(line.slope_uncertainty, len(arms) - 2.0)
-    return MassHeight(level.rear_radius_mm - slope, uncertainty, steepest)
+    return MassHeight(level.rear_radius_mm - slope, uncertainty, math.degrees(math.atan(max(tangents))))
+
+
+def _points(level: Weighed, lifted: Sequence[tuple[float, float]]) -> tuple[list[float], list[float]]:
+    """Tangents of the angles, and the lever arms that the front scale stands for then; level first."""
+    step, total = level.front_radius_mm - level.rear_radius_mm, level.front_kg + level.rear_kg
+    tangents, arms = [0.0], [ahead_of_rear(level.front_kg, level.rear_kg, level.wheelbase_mm)]
+    for raised_mm, front_kg in lifted:
+        angle = lift_angle(
+            positive("height of the block", raised_mm), level.wheelbase_mm, level.front_radius_mm, level.rear_radius_mm
+        )
+        tangents.append(math.tan(math.radians(angle)))
+        arms.append(not_negative("front scale, lifted", front_kg) * (level.wheelbase_mm - step * tangents[-1]) / total)
+    return tangents, arms
+
+
+@record
+class OffTheLine:
+    """The one reading of a front scale that does not lie on the line of the others."""
+
+    at: int
+    """Which of the lifted readings; -1: the one level."""
+    expected_kg: float
+    """What the scale would read there by the others."""
+
+
+def off_the_line(level: Weighed, lifted: Sequence[tuple[float, float]]) -> OffTheLine | None:
+    """The reading without which the others lie on a line, where there is just one.
+
+    Each reading is left out in turn. The one without which the rest scatters least is meant, if the rest then scatters
+    by less than a third of what it does without any other.
+
+    Args:
+        level: the machine level.
+        lifted: height of the block under the front wheel [mm], > 0, and what the front scale then reads [kg].
+
+    Returns:
+        That reading; None where it cannot be told, as with fewer than three lifted readings.
+
+    Raises:
+        OutOfRange: a block or reading outside its range.
+
+    Source:
+        Moments about the rear contact; leaving one out is common practice, no published source.
+
+    >>> machine = Weighed(front_kg=120.0, rear_kg=120.0, wheelbase_mm=1400.0, front_radius_mm=300.0,
+    ...                   rear_radius_mm=300.0)
+    >>> found = off_the_line(machine, [(250.0, 109.8), (350.0, 115.5), (450.0, 100.9)])
+    >>> found.at, round(found.expected_kg)
+    (1, 105)
+    """
+    tangents, arms = _points(level, lifted)
+    if len(arms) < _ENOUGH_TO_LEAVE_ONE_OUT:
+        return None
+    lines = [
+        fit_line([*tangents[:at], *tangents[at + 1 :]], [*arms[:at], *arms[at + 1 :]])
+        if len({*tangents[:at], *tangents[at + 1 :]}) > 1
+        else None
+        for at in range(len(arms))
+    ]
+    known = sorted((line.residual_deviation, at) for at, line in enumerate(lines) if line is not None)
+    least, at = known[0]
+    line = lines[at]
+    if line is None or len(known) < len(arms) or not least < known[1][0] / 3.0:
+        return None
+    step, total = level.front_radius_mm - level.rear_radius_mm, level.front_kg + level.rear_kg
+    arm_mm = line.intercept + line.slope * tangents[at]
+    return OffTheLine(at - 1, arm_mm * total / (level.wheelbase_mm - step * tangents[at]))
+
+
+_ENOUGH_TO_LEAVE_ONE_OUT = 4
+"""With three points any two lie on a line."""

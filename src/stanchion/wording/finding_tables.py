@@ -260,6 +260,17 @@ class GeometryWords(TypedDict):
     trail_less: Words
 
 
+class BalanceWords(TypedDict):
+    """Of findings on readings with the front lifted."""
+
+    lift_reads_more: Words
+    lift_height_unlikely: Words
+    lift_off_line: Words
+    level_off_line: Words
+    lifts_scatter: Words
+    lift_too_low: Words
+
+
 class RunWords(TypedDict):
     """Of findings on runs and tyres."""
 
@@ -308,6 +319,7 @@ class FindingWords(
     AdviceWords,
     PredictionWords,
     GeometryWords,
+    BalanceWords,
     RunWords,
     UpkeepWords,
     WorkWords,

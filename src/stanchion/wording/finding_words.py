@@ -23,6 +23,7 @@ from stanchion.wording.choice_words import choice_word
 from stanchion.wording.finding_tables import FindingWords, GeneralWords, Words
 from stanchion.wording.fork_sentences import FORK, FORK_VARIANTS, LINKAGE, SHUT_IN
 from stanchion.wording.labels import field_label, home_label, label, part_label, uncapitalised
+from stanchion.wording.lift_sentences import BALANCE
 from stanchion.wording.phrases import fill, listed
 from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE
 from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENGTHS, PRELOAD, PRELOAD_VARIANTS
@@ -32,6 +33,7 @@ from stanchion.wording.sag_sentences import SAG_VARIANTS, SAGS
 from stanchion.wording.second_out_sentences import SECOND_OUT_VARIANTS
 from stanchion.wording.spring_sentences import CHANGE_OVER, COIL_VARIANTS, COILS
 from stanchion.wording.upkeep_sentences import UPKEEP
+from stanchion.wording.verdicts import STATE_WORDS
 from stanchion.wording.work_sentences import WORK
 
 
@@ -110,6 +112,7 @@ FINDINGS: FindingWords = {
     **ADVICE,
     **PREDICTION,
     **GEOMETRY,
+    **BALANCE,
     **RUNS,
     **UPKEEP,
     **WORK,
@@ -159,6 +162,7 @@ CODED: dict[str, Mapping[str, object]] = {
     "stop": STOPS,
     "since": SINCE,
     "geometry_state": GEOMETRY_STATES,
+    "weighed_in": {str(state): words for state, words in STATE_WORDS.items()},
 }
 """Words for values that are codes, by the name of the value."""
 

@@ -55,6 +55,7 @@ class ProblemWords(TypedDict):
     not_lifted: str
     loads_by_share: str
     lift_not_blocked: str
+    height_doubted: str
     rear_lifts: str
     rear_lifts_first: str
     rear_stays_down: str
@@ -138,6 +139,7 @@ PROBLEMS: ProblemWords = {
     "not_lifted": "not measured: lift the front wheel on to a block and weigh",
     "loads_by_share": "not weighed: the weights are estimated from shares",
     "lift_not_blocked": "lifting counts only with the suspension blocked: block it, weigh again, enter that it was",
+    "height_doubted": "the height of the centre of mass is in doubt: see the warning on it",
     "rear_lifts": "the rear wheel is off the ground by then",
     "rear_lifts_first": "the rear wheel lifts first",
     "rear_stays_down": "not below 3 g",

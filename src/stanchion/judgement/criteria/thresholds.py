@@ -193,6 +193,12 @@ LEAST_PREDICTED_RATE_N_PER_MM = 1e-3
 USUAL_HEIGHT_MM = (560.0, 700.0)
 """[mm] Height of the centre of mass of a machine with its rider, where it was not measured. Common practice, no
 published source."""
+HEIGHT_TO_EXPECT_MM = {"static": (350.0, 800.0), "rider": (450.0, 1000.0)}
+"""[mm] Height of the centre of mass, machine alone and with its rider, outside which the readings are in doubt: from
+small machines to tall ones. Common practice, no published source; the same ranges are in data/plausible.toml."""
+MOST_HEIGHT_UNCERTAINTY_MM = 100.0
+"""[mm] Expanded uncertainty of a height by lifting above which it says less than the usual range does. Chosen here:
+half again as much as the 70 mm by which USUAL_HEIGHT_MM is off at most."""
 LEAST_LIFT_DEG = 10.0
 """[degrees] A front lifted by less gives a height that is not worth much. Common practice, no published source."""
 MOST_BRAKING_G = 1.2

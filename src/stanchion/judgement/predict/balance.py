@@ -6,24 +6,29 @@ Worked out when it is asked for; the assessment of a job does not hold it.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
-from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import STATES, Job, State
-from stanchion.judgement.criteria.thresholds import SCALE_UNCERTAINTY_KG, TAPE_DIVISION_MM, USUAL_HEIGHT_MM
+from stanchion.judgement.criteria.thresholds import (
+    HEIGHT_TO_EXPECT_MM,
+    SCALE_UNCERTAINTY_KG,
+    TAPE_DIVISION_MM,
+    USUAL_HEIGHT_MM,
+)
 from stanchion.judgement.ends.loads import loads_at
 from stanchion.judgement.ends.other_rider import converted_from
-from stanchion.judgement.predict.geometry import geometry_figures, state_with_sags
-from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.predict.geometry import PredictedSags, geometry_figures, state_with_sags
+from stanchion.judgement.predict.lift_readings import SCALE_NAMES, LiftReading, by_line, doubt_of
+from stanchion.judgement.results.assessment import Assessment, SagFigures
 from stanchion.judgement.results.balance import BalanceFigures, HeightFrom, WheelWeights
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.findings import Finding
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.mass_centre import (
-    MassHeight,
     Weighed,
     ahead_of_rear,
     ahead_uncertainty,
-    height_by_lifting,
 )
 from stanchion.mechanics.statistics import resolution_uncertainty
 
@@ -47,7 +52,7 @@ def wheel_weights(job: Job, assessment: Assessment, state: State) -> WheelWeight
         state: which state.
     """
     front, rear = (_on_wheel(job, end, state) for end in ("front", "rear"))
-    wheelbase = _wheelbase(job, assessment, state)
+    wheelbase = _wheelbase(job, assessment.sag, assessment.predicted.sag, assessment.rear.motion_ratio, state)
     tape_mm = resolution_uncertainty(TAPE_DIVISION_MM)
     scale_kg = Figure(SCALE_UNCERTAINTY_KG) if not (front.estimate or rear.estimate) else absent("loads_by_share")
     height = _height(job, state, front, rear, wheelbase)
@@ -67,6 +72,23 @@ def wheel_weights(job: Job, assessment: Assessment, state: State) -> WheelWeight
     )
 
 
+def lift_findings(job: Job, captured: SagFigures, predicted: PredictedSags, motion_ratio: Figure) -> Iterator[Finding]:
+    """The findings that question readings with the front lifted, one a state at most.
+
+    Args:
+        job: the job.
+        captured: sags as measured.
+        predicted: sags as predicted.
+        motion_ratio: that of the rear.
+    """
+    for state in STATES:
+        front, rear = (_on_wheel(job, end, state) for end in ("front", "rear"))
+        wheelbase = _wheelbase(job, captured, predicted, motion_ratio, state)
+        doubt = _height(job, state, front, rear, wheelbase).doubt
+        if doubt is not None:
+            yield doubt
+
+
 def _on_wheel(job: Job, end: str, state: State) -> Figure:
     """What a scale under that wheel shows, or would show by masses and shares."""
     loads = loads_at(job, "front" if end == "front" else "rear")
@@ -74,13 +96,13 @@ def _on_wheel(job: Job, end: str, state: State) -> Figure:
     return derive(lambda load_n: load_n / G_N + below_kg, loads.believed.load(state))
 
 
-def _wheelbase(job: Job, assessment: Assessment, state: State) -> Figure:
+def _wheelbase(job: Job, captured: SagFigures, predicted: PredictedSags, motion_ratio: Figure, state: State) -> Figure:
     """Wheelbase as the machine stands in that state; where that is not known, as measured."""
     measured = recorded(job.geometry.wheelbase_mm, ("geometry", "wheelbase_mm"))
-    stands = state_with_sags(assessment.sag, assessment.predicted.sag, state)
+    stands = state_with_sags(captured, predicted, state)
     if stands is None:
         return measured
-    now = geometry_figures(job, stands, assessment.rear.motion_ratio).wheelbase_mm
+    now = geometry_figures(job, stands, motion_ratio).wheelbase_mm
     return now if now.known else measured
 
 
@@ -92,6 +114,8 @@ class _Height:
     expanded_mm: Figure
     source: HeightFrom
     lifted_deg: Figure
+    doubt: Finding | None = None
+    """What questions the readings it would rest on; it is absent then."""
 
 
 def _height(job: Job, state: State, front: Figure, rear: Figure, wheelbase: Figure) -> _Height:
@@ -100,9 +124,9 @@ def _height(job: Job, state: State, front: Figure, rear: Figure, wheelbase: Figu
     balance = job.balance
     alone = state == "static"
     lifted = [
-        (lift.raised_mm, kg)
-        for lift in balance.lifts
-        if lift.raised_mm is not None and (kg := lift.alone_kg if alone else lift.aboard_kg) is not None
+        LiftReading(at, lift.raised_mm, kg)
+        for at, lift in enumerate(balance.lifts)
+        if lift.raised_mm is not None and (kg := getattr(lift, SCALE_NAMES[state])) is not None
     ]
     if not alone and converted_from(job) is not None:  # it was the earlier rider who was aboard, level and lifted
         front, rear = (
@@ -110,10 +134,14 @@ def _height(job: Job, state: State, front: Figure, rear: Figure, wheelbase: Figu
             for kg in (job.weights.front_aboard_kg, job.weights.rear_aboard_kg)
         )
     if lifted and balance.blocked == "yes":
-        return _by_lifting(job, lifted, front, rear, wheelbase)
+        return _by_lifting(job, state, lifted, (front, rear, wheelbase))
     name = "height_alone_mm" if alone else "height_aboard_mm"
     entered = recorded(getattr(balance, name), ("balance", name))
     if entered.value is not None:
+        low, high = HEIGHT_TO_EXPECT_MM[state]
+        if not low <= entered.value <= high:
+            why = absent("height_doubted")
+            return _Height(mm=why, expanded_mm=why, source="", lifted_deg=not_lifted)
         mm = Figure(entered.value, estimate=True)
         return _Height(mm=mm, expanded_mm=absent("not_lifted"), source="entered", lifted_deg=not_lifted)
     if lifted:
@@ -130,7 +158,9 @@ def _height(job: Job, state: State, front: Figure, rear: Figure, wheelbase: Figu
     )
 
 
-def _by_lifting(job: Job, lifted: list[tuple[float, float]], front: Figure, rear: Figure, wheelbase: Figure) -> _Height:
+def _by_lifting(job: Job, state: State, lifted: list[LiftReading], level: tuple[Figure, Figure, Figure]) -> _Height:
+    """By the readings with the front lifted; absent where they are in doubt. `level` are both weights and the
+    wheelbase."""
     front_radius, rear_radius = (
         recorded(mm, ("geometry", name))
         for mm, name in (
@@ -138,30 +168,31 @@ def _by_lifting(job: Job, lifted: list[tuple[float, float]], front: Figure, rear
             (job.geometry.rear_radius_mm, "rear_radius_mm"),
         )
     )
-    inputs = (front, rear, wheelbase, front_radius, rear_radius)
-    found: list[MassHeight] = []
+    inputs = (*level, front_radius, rear_radius)
+    levels: list[Weighed] = []
 
     def height(front_kg: float, rear_kg: float, wheelbase_mm: float, front_mm: float, rear_mm: float) -> float:
-        level = Weighed(
+        standing = Weighed(
             front_kg=front_kg,
             rear_kg=rear_kg,
             wheelbase_mm=wheelbase_mm,
             front_radius_mm=front_mm,
             rear_radius_mm=rear_mm,
         )
-        by_line = height_by_lifting(level, lifted, SCALE_UNCERTAINTY_KG, resolution_uncertainty(TAPE_DIVISION_MM))
-        if not by_line.height_mm > 0.0:
-            raise OutOfRange("height of the centre of mass", by_line.height_mm, "above 0")
-        found.append(by_line)
-        return by_line.height_mm
+        levels.append(standing)
+        return by_line(standing, lifted).height_mm
 
     mm = derive(height, *inputs)
-    if not found:
+    if mm.value is None:
         return _Height(mm=mm, expanded_mm=mm, source="", lifted_deg=mm)
-    by_line = found[0]
+    doubt = doubt_of(levels[0], lifted, state, weighed=not mm.estimate)
+    if doubt is not None:
+        why = absent("height_doubted")
+        return _Height(mm=why, expanded_mm=why, source="", lifted_deg=why, doubt=doubt)
+    height_found = by_line(levels[0], lifted)
     return _Height(
         mm=mm,
-        expanded_mm=Figure(by_line.uncertainty.expanded),
+        expanded_mm=Figure(height_found.uncertainty.expanded),
         source="lifted",
-        lifted_deg=Figure(by_line.steepest_deg),
+        lifted_deg=Figure(height_found.steepest_deg),
     )

@@ -208,6 +208,15 @@ PredictionCode = Literal[
     "working_rate_low",
 ]
 GeometryCode = Literal["geometry_sag_when_extended", "trail_not_positive", "trail_less"]
+BalanceCode = Literal[
+    "lift_reads_more",
+    "lift_height_unlikely",
+    "lift_off_line",
+    "level_off_line",
+    "lifts_scatter",
+    "lift_too_low",
+]
+"""Readings with the front lifted that give no height."""
 RunCode = Literal[
     "marker_beyond_travel",
     "marker_below_sag",
@@ -245,6 +254,7 @@ FindingCode = (
     | ScaleCode
     | PredictionCode
     | GeometryCode
+    | BalanceCode
     | RunCode
     | UpkeepCode
     | WorkCode
@@ -335,6 +345,7 @@ Problem = Literal[
     "not_lifted",
     "loads_by_share",
     "lift_not_blocked",
+    "height_doubted",
     "rear_lifts",
     "rear_lifts_first",
     "rear_stays_down",
