@@ -31,6 +31,7 @@ OUTLETS = {
     "wording/found_sentences.py": "guided_measuring.guide_step; found_round",
     "wording/fork_sentences.py": "phrases.fill",
     "wording/labels.py": "field_label, the labels of a form",
+    "wording/lift_sentences.py": "phrases.fill, finding_words.headline",
     "wording/prediction_sentences.py": "phrases.fill, finding_words.sentence",
     "wording/preload_sentences.py": "phrases.fill",
     "wording/reasons.py": "finding_words.reason",

@@ -53,6 +53,7 @@ from stanchion.judgement.sag.sag_advice import NO_ADVICE, EndAdvice
 from stanchion.judgement.sag.sag_figures import Measured, measure_end
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.judgement.track.marker_reference import marker_references, with_hanging_as_ridden
+from stanchion.judgement.track.run_by_sag import run_by_sag
 from stanchion.judgement.track.run_figures import latest_marked, run_figures, run_findings
 from stanchion.judgement.track.tyres import tyre_findings
 from stanchion.judgement.track.upkeep import upkeep_figures, upkeep_findings
@@ -137,7 +138,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
     findings += parts.found("checks", _travel_findings, job, profile)
-    for marked in (_marked_by_sag, _at_end_by_sag, _run_by_sag, _alike_by_sag, noted_behind):
+    for marked in (_marked_by_sag, _at_end_by_sag, run_by_sag, _alike_by_sag, noted_behind):
         findings = [marked(finding, sag, predicted) for finding in findings]
     findings += parts.found("work_list", _work_findings, job)
     findings += parts.found("checks", outside_findings, job, previous)
@@ -325,28 +326,6 @@ def _alike_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Fi
 
 
 _SET_ALIKE = ("alike_turns", "alike_out", "alike_in", "turned_in")
-
-
-def _run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
-    """The finding, marked `by_sag` if a run asks for work that the sags of that end, measured or predicted, do not ask
-    for: they come first."""
-    ways = _WAYS_OF_RUN.get(finding.code)
-    if ways is None:
-        return finding
-    end: End = "rear" if str(finding.where[-1]).startswith("rear") else "front"
-    advices = (sag.end(end).advice, predicted.end(end).target)
-    asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE), None)
-    if asked is None or asked.values.get("way") in ways:
-        return finding
-    return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})
-
-
-_WAYS_OF_RUN: Mapping[str, tuple[str, ...]] = {
-    "bottoms_adjuster_in": ("more", "stiffer"),
-    "bottoms_add_preload": ("more",),
-    "travel_kept_back": ("", "more", "less", "stiffer"),
-}
-"""Findings on a run that name work on springs or preload, with the ways of the advice on the sags that agree."""
 
 
 def _marked_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:

@@ -68,6 +68,7 @@ FLAGS = {
     "recheck_adjuster": "and where the adjuster was when you read them",
     "band_out": "Installed preload then stays out of its band.",
     "no_band": "This use has no band for installed preload: see the manual.",
+    "outer_room": "pump the outer chamber up further,",
     "sag_outdated": "it was read before a change",
     "by_prediction": "until then the advice goes by predicted sag",
     "no_advice": "until then there is no advice",

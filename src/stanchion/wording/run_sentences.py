@@ -8,6 +8,12 @@ _LEFT = "{path:label}: {left_mm:short} of {available_mm:short} travel left"
 _RUBBER = "[, {into_mm:length} {stop_text:words}]"
 _DAMPING = "[ ({clicks:counted} left)]"
 _SHOCK_DAMPING = "[, low-speed {low:counted} left][, high-speed {high:counted} left]"
+_CHAMBER = (
+    "[{outer_room_text:words} ]make the air chamber smaller (spacers or oil in it, by its manual)"
+    "[, or the {gap_leg:text} leg's air gap {step_mm:short} smaller]"
+)
+_SOFTER_ASKED = "The sags ask for a softer spring or less preload: put them right first. If it still comes so deep, "
+_LESS_AIR_ASKED = "The sags ask for less pressure: put them right first. If it still comes so deep, "
 _SINCE = "[ {changed_since_text:words}][ {rider_since_text:words}]"
 
 RUNS: RunWords = {
@@ -73,7 +79,11 @@ RUNS: RunWords = {
 
 STOPS: dict[str, str] = {"rubber": "into the bump rubber", "hydraulic": "into the hydraulic stop"}
 """What the end of the travel was met by: what was met last."""
-REMEDIES: dict[str, str] = {"air_gap": "a smaller air gap", "compression": "compression damping"}
+REMEDIES: dict[str, str] = {
+    "air_gap": "a smaller air gap",
+    "compression": "compression damping",
+    "chamber": "a smaller air chamber",
+}
 """What to try instead of more preload where rider sag is right."""
 
 RUN_VARIANTS: dict[str, Words] = {
@@ -85,6 +95,68 @@ RUN_VARIANTS: dict[str, Words] = {
     "bottoms_add_preload.by_sag": Words(
         "Bottoms, and rider sag is too large",
         f"{_LEFT}{_RUBBER}, and rider sag is too large: put the sags right first.{_SINCE}",
+    ),
+    "bottoms_add_preload.air": Words(
+        "Bottoms, and rider sag is too large",
+        f"{_LEFT}{_RUBBER}, and rider sag is too large: add pressure first.{_SINCE}",
+    ),
+    "bottoms_sag_unknown.air": Words(
+        "Near full travel: measure rider sag",
+        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{sag_outdated_text:words}})]: if it is too large, add "
+        f"pressure; if it is right, try {{remedy_text:words}}.{_SINCE}",
+    ),
+    "bottoms_air_gap.against": Words(
+        "Near full travel, though sag is small",
+        f"{_LEFT}{_RUBBER}. {_SOFTER_ASKED}make the air gap {{step_mm:short}} smaller, add compression{_DAMPING} or "
+        f"fit longer bump rubbers.{_SINCE}",
+    ),
+    "bottoms_air_gap_least.against": Words(
+        "Near full travel, though sag is small",
+        f"{_LEFT}{_RUBBER}, and the air gap can go no smaller. {_SOFTER_ASKED}add compression{_DAMPING} or fit longer "
+        f"bump rubbers.{_SINCE}",
+    ),
+    "bottoms_damping.against": Words(
+        "Near full travel, though sag is small",
+        f"{_LEFT}{_RUBBER}. {_SOFTER_ASKED}add compression{_SHOCK_DAMPING}, or fit a longer bump rubber.{_SINCE}",
+    ),
+    "bottoms_damping_closed.against": Words(
+        "Near full travel, though sag is small",
+        f"{_LEFT}{_RUBBER}, and compression damping is fully closed. {_SOFTER_ASKED}fit a longer bump rubber.{_SINCE}",
+    ),
+    "bottoms_air_gap.air": Words(
+        "Near full travel: smaller air chamber",
+        f"{_LEFT}{_RUBBER}. Leave the pressure to the sags: {_CHAMBER}, then add compression{_DAMPING}.{_SINCE}",
+    ),
+    "bottoms_air_gap.air_against": Words(
+        "Near full travel, though sag is small",
+        f"{_LEFT}{_RUBBER}. {_LESS_AIR_ASKED}{_CHAMBER}, then add compression{_DAMPING}.{_SINCE}",
+    ),
+    "bottoms_damping.air": Words(
+        "Near full travel: compression damping",
+        f"{_LEFT}{_RUBBER}. Leave the pressure to the sags: add compression{_SHOCK_DAMPING}, then {_CHAMBER}.{_SINCE}",
+    ),
+    "bottoms_damping.air_against": Words(
+        "Near full travel, though sag is small",
+        f"{_LEFT}{_RUBBER}. {_LESS_AIR_ASKED}add compression{_SHOCK_DAMPING}, then {_CHAMBER}.{_SINCE}",
+    ),
+    "bottoms_damping_closed.air": Words(
+        "Near full travel, compression closed",
+        f"{_LEFT}{_RUBBER}, and compression damping is fully closed. Leave the pressure to the sags: "
+        f"{_CHAMBER}.{_SINCE}",
+    ),
+    "bottoms_damping_closed.air_against": Words(
+        "Near full travel, though sag is small",
+        f"{_LEFT}{_RUBBER}, and compression damping is fully closed. {_LESS_AIR_ASKED}{_CHAMBER}.{_SINCE}",
+    ),
+    "travel_kept_back.air": Words(
+        "Travel never used",
+        "{path:label}: {left_mm:short} of travel never used though sag is right. If braking was hard, make the air "
+        f"chamber larger or reduce compression{_DAMPING}; leave the pressure as it is.{_SINCE}",
+    ),
+    "travel_kept_back.air_by_sag": Words(
+        "Travel never used",
+        "{path:label}: {left_mm:short} of travel never used. Put the sags right first; if hard "
+        f"braking still leaves it, make the air chamber larger or reduce compression{_DAMPING}.{_SINCE}",
     ),
     "travel_kept_back.by_sag": Words(
         "Travel never used",

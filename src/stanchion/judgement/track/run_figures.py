@@ -7,7 +7,9 @@ it, then air gap, damping, and springs last.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Literal
 
 from stanchion.base.errors import OutOfRange
@@ -19,11 +21,13 @@ from stanchion.judgement.criteria.thresholds import (
     AIR_GAP_STEP_MM,
     FEW_MM_LEFT,
     FEW_TURNS_LEFT,
+    GAUGE_STEP_BAR,
     MARKER_READING_MM,
     NEAR_FULL_TRAVEL,
     SLACK,
     TRAVEL_KEPT_BACK,
 )
+from stanchion.judgement.ends.air_model import airs_of
 from stanchion.judgement.ends.stops import stop_places
 from stanchion.judgement.results.codes import RunCode, TravelVerdict
 from stanchion.judgement.results.figures import Figure, derive, first_known, recorded
@@ -179,11 +183,16 @@ def run_findings(
         of, reference = figures.end(end), ridden[end]
         rider_used = _rider_used(job, run, end, reference)
         closed = _compression_closed(job, run, end)
-        code = _code(end, of, reference, _MarkerContext(rider_used, _air_gap_room(run.front or job.front), closed))
+        set_up = _set_up(job, run)
+        air = bool(airs_of(set_up, end))
+        gap_mm = None if air else _air_gap_room(set_up.front)
+        code = _code(end, of, reference, _MarkerContext(rider_used, gap_mm, closed, air))
         if not code:
             continue
         severity = _SEVERITY.get(code, Severity.WARNING)
         values = _values(end, of, reference) | _damper_left(job, run, end, code) | {"rider_mm": rider_used}
+        if air:
+            values |= _air_values(set_up, end)
         if reference.rider_changed:
             values["sag_outdated"] = True
         if end in changed and code not in _DOUBTS:
@@ -210,6 +219,8 @@ class _MarkerContext:
     """By how much the air gap may still be reduced."""
     compression_closed: bool
     """Whether compression damping is fully closed."""
+    air: bool
+    """Whether air springs the end, or a leg of it: what comes first then is its pressure."""
 
 
 def _code(end: End, of: EndUsed, reference: MarkerReference, context: _MarkerContext) -> RunCode | Literal[""]:
@@ -227,7 +238,7 @@ def _code(end: End, of: EndUsed, reference: MarkerReference, context: _MarkerCon
 
 
 def _bottoms(end: End, reference: MarkerReference, context: _MarkerContext) -> RunCode:
-    if reference.has_adjuster and _at_its_end(reference):
+    if not context.air and reference.has_adjuster and _at_its_end(reference):
         return "bottoms_adjuster_in"
     if reference.rider_verdict == "above":
         return "bottoms_add_preload"
@@ -237,6 +248,31 @@ def _bottoms(end: End, reference: MarkerReference, context: _MarkerContext) -> R
         return "bottoms_damping_closed" if context.compression_closed else "bottoms_damping"
     least = context.air_gap_mm is not None and context.air_gap_mm < AIR_GAP_STEP_MM - SLACK
     return "bottoms_air_gap_least" if least else "bottoms_air_gap"
+
+
+def _set_up(job: Job, run: Run) -> Job:
+    """The job with fork and shock as they were ridden."""
+    return replace(job, front=run.front or job.front, rear=run.rear or job.rear)
+
+
+def _air_values(set_up: Job, end: End) -> dict[str, object]:
+    """What can be done at an end that is sprung by air besides its pressure: an outer chamber that may be pumped up
+    further, and the air gap of a leg that air does not spring."""
+    airs = airs_of(set_up, end)
+    outer = any(
+        air.outer != "none" and (air.outer_most_bar or math.inf) >= (air.outer_bar or 0.0) + GAUGE_STEP_BAR - SLACK
+        for air in airs.values()
+    )
+    values: dict[str, object] = {"air": True, "remedy": "chamber", "outer_room": True if outer else None}
+    if end == "front":
+        fork = set_up.front
+        gaps = [side for side in SIDES if side not in airs and fork.leg(side).air_gap_mm is not None]
+        least = fork.air_gap_least_mm
+        values["gap_leg"] = next(
+            (s for s in gaps if least is None or (fork.leg(s).air_gap_mm or 0.0) - AIR_GAP_STEP_MM >= least - SLACK),
+            None,
+        )
+    return values
 
 
 def _rider_used(job: Job, run: Run, end: End, reference: MarkerReference) -> float | None:

@@ -1,0 +1,46 @@
+"""What a run asks for beside what the sags of that end ask for: one voice, and the sags come first."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from stanchion.job.model import End
+from stanchion.judgement.results.assessment import SagFigures
+from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.results.predicted import Predicted
+from stanchion.judgement.sag.sag_advice import NO_ADVICE
+
+
+def run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
+    """The finding on a run with what the advice on the sags of its end, measured or predicted, makes of it.
+
+    It is marked `by_sag` if it asks for work on springs or preload that the sags do not ask for, and `against` if the
+    sags ask for less where it would name a stiffer spring as the last thing to do. Others come back as they are.
+    """
+    ways, names_stiffer = _WAYS_OF_RUN.get(finding.code), finding.code in _NAMES_STIFFER
+    if ways is None and not names_stiffer:
+        return finding
+    end: End = "rear" if str(finding.where[-1]).startswith("rear") else "front"
+    advices = (sag.end(end).advice, predicted.end(end).target)
+    asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE), None)
+    if asked is None:
+        return finding
+    way = asked.values.get("way")
+    if names_stiffer:
+        return _marked(finding, "against") if way in ("less", "softer") else finding
+    return finding if ways is None or way in ways else _marked(finding, "by_sag")
+
+
+def _marked(finding: Finding, mark: str) -> Finding:
+    return replace(finding, values={**finding.values, mark: True})
+
+
+_WAYS_OF_RUN: Mapping[str, tuple[str, ...]] = {
+    "bottoms_adjuster_in": ("more", "stiffer"),
+    "bottoms_add_preload": ("more",),
+    "travel_kept_back": ("", "more", "less", "stiffer"),
+}
+"""Findings on a run that name work on springs or preload, with the ways of the advice on the sags that agree."""
+_NAMES_STIFFER = frozenset({"bottoms_air_gap", "bottoms_air_gap_least", "bottoms_damping", "bottoms_damping_closed"})
+"""Findings on a run that name a stiffer spring as the last thing to do."""
