@@ -11,9 +11,10 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import FULL, LEG, codes, found, judged, put, repeated_sags, split
+from judgement_jobs import FULL, LEG, PROFILES, codes, found, judged, put, repeated_sags, split
 from stanchion.job.model import Job, Leg
 from stanchion.judgement.results.findings import Severity
+from stanchion.planning.spring_choice import choose
 from stanchion.wording.finding_words import sentence
 
 
@@ -50,7 +51,8 @@ FOLLOWING = {"preload_low", "preload_over_limit", "free_lengths_differ", "too_st
     ],
 )
 def test_the_spacer_of_the_one_leg_out_of_its_band_is_the_only_work(wrong: Leg, severity: Severity, work: str) -> None:
-    assessment = judged(fork(wrong))
+    # Sags as that leg makes them: too small where it has too much preload, else too large.
+    assessment = judged(fork(wrong, sags=(13.5, 29.3) if severity is Severity.FAULT else (23.0, 39.0)))
     finding = found(assessment, "installed_preload_differs")
     assert finding.severity is severity
     assert work in sentence(finding)
@@ -80,6 +82,20 @@ def test_sags_too_far_apart_ask_for_a_stiffer_spring_all_the_same() -> None:
     advice = judged(fork(LONG_SPACER, sags=(13.0, 45.0))).sag.front.advice
     assert advice is not None
     assert advice.values["work"] == "spring"
+
+
+def test_a_leg_a_little_out_of_its_band_keeps_no_one_from_the_spring_the_sags_ask_for() -> None:
+    """Both adjusters fully in, and 7.5 mm instead of 8.2 in one leg: its spacer adds 0.35 mm, and 20 are lacking."""
+    left, right = leg(100.0, 16.0, set_length_mm=241.8), leg(99.3, 16.0, set_length_mm=242.5)
+    advice = judged(fork(right, left, (40.0, 58.0))).sag.front.advice
+    assert advice is not None
+    assert (advice.values["work"], advice.values["way"]) == ("spring", "stiffer")
+
+
+def test_the_list_of_springs_says_of_the_pair_fitted_that_its_lengths_are_to_be_put_right() -> None:
+    job = fork(LONG_SPACER, sags=(20.0, 33.0))
+    now = next(one for one in choose(job, judged(job), PROFILES, "front").options if one.fitted_now)
+    assert now.verdict == "recheck"
 
 
 def test_where_both_are_in_the_band_they_meet_where_the_fork_carries_as_much() -> None:

@@ -25,6 +25,8 @@ class SpacersAlike:
     """The lengths it then has; None where the one fitted is not known."""
     leg: Side | None
     """The leg that alone has installed preload out of its band, so that only its spacer is wrong; None: neither."""
+    mean_mm: float
+    """The same change of preload at both springs that carries as much."""
     adjusters: Alike | None
     """Where both adjusters are then to be set, if they stand apart."""
 
@@ -84,8 +86,15 @@ def spacers_alike(front: Front, figures: FrontFigures, band: PreloadBand | None)
     then = [_then(leg, mm) for (leg, _), mm in zip(legs, change, strict=True)]
     if any(mm is not None and mm < NOT_SHOWN_MM for mm in then):
         return None  # no spacer is so short
+    mean_mm = mean_by_rates(legs, change)
     adjusters = set_alike(front, figures, once_matched=True)
-    return SpacersAlike(change_mm=(change[0], change[1]), spacers_mm=(then[0], then[1]), leg=wrong, adjusters=adjusters)
+    return SpacersAlike(
+        change_mm=(change[0], change[1]),
+        spacers_mm=(then[0], then[1]),
+        leg=wrong,
+        mean_mm=sum(change) / len(change) if mean_mm is None else mean_mm,
+        adjusters=adjusters,
+    )
 
 
 def _then(leg: Leg, change_mm: float) -> float | None:

@@ -17,7 +17,7 @@ from stanchion.judgement.sag.other_length import present_other_length
 from stanchion.judgement.sag.remedy import NoRate, NoSuitableRate, Remedy
 from stanchion.judgement.sag.response import Response
 from stanchion.judgement.sag.suggested import SuggestedSpring, sag_values, suggested_values
-from stanchion.judgement.sag.targets import Aims, after, margin_mm, within
+from stanchion.judgement.sag.targets import Aims, after, margin_mm, shortfall, widened, within
 
 NOTES: frozenset[Advice] = frozenset(
     {
@@ -266,7 +266,7 @@ def basis_values(of: EndToAdvise, *, predicted: bool) -> dict[str, object]:
 
 
 def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:  # noqa: C901 - a code a line
-    if _is_by_length(of.adjustment, remedy) or _is_by_spacers(of.adjustment, remedy):
+    if _is_by_length(of.adjustment, remedy) or _is_by_spacers(of.adjustment, response, aims, remedy):
         return "lengths_first"
     if remedy.no_suitable_rate is not None:
         return _NO_RATE[remedy.no_suitable_rate.reason]
@@ -319,17 +319,19 @@ def _is_by_length(adjustment: PreloadAdjustment, remedy: Remedy) -> bool:
     return remedy.work == "none" or (remedy.work in ("turns", "spacer") and remedy.way == lacking)
 
 
-def _is_by_spacers(adjustment: PreloadAdjustment, remedy: Remedy) -> bool:
+def _is_by_spacers(adjustment: PreloadAdjustment, response: Response, aims: Aims, remedy: Remedy) -> bool:
     """Whether spacers that differ between the legs are put right before the work is done.
 
-    Sags that lie too far or too near apart ask for another spring whatever the preload. Where no leg alone is wrong,
-    matched spacers carry as much as these, so that turns and sags that suit stay as they are.
+    No other spring is fitted where the adjusters then bring both sags in. Where no leg alone is wrong, matched spacers
+    carry as much as these, so that turns and sags that suit stay as they are.
     """
     match = adjustment.match
     if match is None or adjustment.by_length or remedy.no_suitable_rate is not None:
         return False
     if remedy.work == "spring":
-        return remedy.reason != "apart"
+        out_mm, in_mm = adjustment.left_out_mm or 0.0, adjustment.left_in_mm or 0.0
+        then = shortfall(response, widened(aims), (match.mean_mm - out_mm, match.mean_mm + in_mm))
+        return match.leg is not None and max(then.stiffer_mm, then.softer_mm) <= SLACK
     return match.leg is not None or remedy.work == "spacer"
 
 
