@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -11,6 +12,7 @@ from stanchion.bench.guided_readings import Guided
 from stanchion.bench.session import Session
 from stanchion.job.model import Job, Readings
 from stanchion.judgement.criteria.profiles import load_profiles
+from stanchion.wording.finding_words import sentence
 
 PROFILES = load_profiles()
 
@@ -61,6 +63,21 @@ def test_turns_that_no_collar_has_are_asked_about() -> None:
         walk.type("15.6")
         walk.take()
         assert walk.hindrance == ""
+
+
+@pytest.mark.parametrize(("counting", "most"), [("turns", 40), ("clicks", 100), ("rings", 20), ("mm", 100)])
+def test_a_length_typed_as_the_position_of_an_adjuster_is_asked_about(counting: str, most: int) -> None:
+    """A set length of 236 mm taken one Enter too late, on a machine of which nothing else is known. No published source
+    for the most that an adjuster counts: common practice."""
+    job = put(Job(), front__left__adjuster__counting=counting)
+    walk = guided(job, "front")
+    assert walk.go_to(("front", "left", "adjuster", "now"))
+    walk.type(str(most))
+    assert not walk.fresh_doubts
+    walk.type("236")
+    walk.take()
+    assert (walk.hindrance, walk.field) == ("doubtful", ("front", "left", "adjuster", "now"))
+    assert "236 is outside the usual 0" in sentence(walk.fresh_doubts[0])
 
 
 def test_a_reading_is_repeated_once_it_is_taken_and_what_is_read_once_is_not() -> None:

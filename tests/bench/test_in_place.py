@@ -122,6 +122,20 @@ def test_the_job_it_was_carried_from_is_found_where_that_is(workspace: Workspace
     assert workspace.close()
 
 
+def test_a_job_without_an_id_is_found_by_its_path(workspace: Workspace, stick: Path) -> None:
+    stick.write_bytes(dumps(a_job(machine="Quince")))  # as written by hand: a file without an id never gets one
+    workspace.open_path(stick)
+    carried = workspace.create(workspace.carried(workspace.open_name, TODAY))
+    assert carried.job.job.carried_id == ""
+    assert carried.previous == held(stick)
+    assert workspace.flush()
+    assert workspace.library.previous(carried.job) == held(stick)
+    for other in (a_job(machine="Medlar"), a_job(("job.id", "b2"), machine="Quince")):  # another job is there now
+        stick.write_bytes(dumps(other))
+        assert workspace.library.previous(carried.job) is None
+    assert workspace.close()
+
+
 def test_no_copies_are_looked_for_and_a_copy_of_it_lies_beside_it(workspace: Workspace, stick: Path) -> None:
     workspace.open_path(stick)
     assert copies_of_open(workspace) is None

@@ -23,6 +23,7 @@ from stanchion.judgement.criteria.thresholds import (
     HOT_TYRE_BAR,
     HOT_TYRE_C,
     LONGEST_THREAD_MM,
+    MOST_COUNTED,
     MOST_SOLIDS_IN_AIR,
     SLACK,
     SOLID_LENGTH_DIFFERS,
@@ -132,7 +133,7 @@ def at_odds(job: Job) -> Iterator[Finding]:
     """Findings on entries that do not agree with each other, and on hot tyres of the latest run."""
     for at in springs_at(job.front, job.rear):
         yield from _coils(at)
-        yield from _thread(at)
+        yield from [*_thread(at)] or _position(at)
     yield from _solids(job)
     yield from _hot(job)
 
@@ -182,6 +183,27 @@ def _thread(at: SpringAt) -> Iterator[Finding]:
             most_mm=LONGEST_THREAD_MM,
             **({"turned_in": "clicks"} if at.adjuster.counting == "clicks" else {}),
         )
+
+
+def _position(at: SpringAt) -> Iterator[Finding]:
+    """Finding on a position that no adjuster reaches, where the ends of this one are not recorded."""
+    adjuster = at.adjuster
+    most = MOST_COUNTED.get(adjuster.counting)
+    ends = (adjuster.total,) if adjuster.from_out else (adjuster.reading_out, adjuster.reading_in)
+    if most is None or adjuster.now is None or None not in ends or adjuster.now <= most:
+        return
+    path: Path = (*at.where, at.adjuster_name, "now")
+    yield _contradiction(
+        at,
+        "implausible",
+        at.adjuster_name,
+        "now",
+        path=path,
+        kind=Kind.COUNT,
+        value=adjuster.now,
+        low=0.0,
+        high=most,
+    )
 
 
 def _solids(job: Job) -> Iterator[Finding]:

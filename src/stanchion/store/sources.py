@@ -56,10 +56,10 @@ def source_name(path: Path, folder: Path, longest: int | None) -> str:
 def path_from(folder: Path, about: CarriedFrom) -> Path | None:
     """The file outside the folder that a job says it was carried from; None where it says no such thing.
 
-    Only a job that has the source's id may lead out of the folder, since only there nothing else is taken for it.
+    The file there has to have the id of the source, or none if that had none: see previous().
     """
     way = PurePosixPath(about.carried_from)
-    if not about.carried_id or len(way.parts) < 2 or way.is_absolute() or not is_plain(way.name):
+    if len(way.parts) < 2 or way.is_absolute() or not is_plain(way.name):
         return None
     return Path(os.path.normpath(folder / way))
 
@@ -68,7 +68,7 @@ def previous(job: Job, folder: Path, disk: Disk = DISK) -> Job | None:
     """The job this one was carried forward from; None if there is none, or it cannot be read.
 
     It is looked for in the folder by its name, and if that has changed since, by its id among the files of the days
-    around; outside the folder only by its path and its id together.
+    around; outside the folder only by its path, where it has the same id, or both have none and name one machine.
     """
     return _named(job, folder, disk) or _identified(job, folder, disk) or _elsewhere(job, folder, disk)
 
@@ -106,13 +106,20 @@ def _identified(job: Job, folder: Path, disk: Disk) -> Job | None:
     return None
 
 
+def _is_the_one(job: Job, found: Job) -> bool:
+    """Whether the job found outside the folder is the source: by its id, or where the source had none, by a machine
+    that both name."""
+    named = job.job.carried_id or (job.job.machine and found.job.machine)
+    return bool(named) and found.job.id == job.job.carried_id and may_be_source(job.job, found.job)
+
+
 def _elsewhere(job: Job, folder: Path, disk: Disk) -> Job | None:
     path = path_from(folder, job.job)
     if path is None:
         return None
     with contextlib.suppress(OSError, BadFile, ValueError):
         found = loads(read(path, disk)).job
-        return found if found.job.id == job.job.carried_id else None
+        return found if _is_the_one(job, found) else None
     return None
 
 

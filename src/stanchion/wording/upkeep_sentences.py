@@ -29,8 +29,9 @@ UPKEEP: UpkeepWords = {
     ),
     "set_length_stale": Words(
         "Set length read with another spacer",
-        "{where}: set length was read with a spacer stack of {then_mm:length}, now {now_mm:length}. "
-        "Measure it again: until then preload follows the stack.",
+        "{where}: set length was read with a spacer stack of {then_mm:length}, now {now_mm:length}"
+        "[, which makes installed preload {preload_mm:length}]. Measure it again: until then preload follows the "
+        "stack.",
     ),
     "wheelbase_differs": Words(
         "Wheelbase as set is not the one measured",

@@ -65,3 +65,15 @@ def test_sag_that_the_length_makes_too_large_asks_for_the_length_and_no_turns() 
     assert alone.values["way"] == "more"
     assert beside is not None
     assert beside.code == "lengths_first"
+
+
+def test_a_spring_loose_by_a_set_length_read_with_another_spacer_is_told_by_that() -> None:
+    """Each mm of stack is one of preload: 12 mm were read with a stack of 239, which now is 98 + 5 = 103 mm."""
+    job = put(FULL, front__left__stack__spacer_mm=98.0, upkeep__set_lengths_with__left_mm=239.0)
+    assessment = judged(job)
+    assert "spring_loose" not in codes(assessment)
+    finding = assessment.findings[0]
+    assert (finding.code, finding.severity) == ("set_length_stale", Severity.FAULT)
+    assert "which makes installed preload −124.0 mm. Measure it again" in sentence(finding)
+    read_so = put(job, upkeep__set_lengths_with__left_mm=103.0, front__left__spring__set_length_mm=374.0)
+    assert found(judged(read_so), "spring_loose").severity is Severity.FAULT

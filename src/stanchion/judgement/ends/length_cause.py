@@ -3,7 +3,8 @@ findings that follow from it.
 
 Such a spring is one cause: installed preload that it takes out of its band, and a difference between the legs that it
 makes, ask for no other work. Both are put right with the length. So is what a spacer of the wrong length does in one
-leg.
+leg, and a spring that is loose only by a set length read with another spacer stack: that is read again before a longer
+spacer is cut.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from stanchion.judgement.criteria.thresholds import LEG_PRELOADS_DIFFER_MM, SLAC
 from stanchion.judgement.results.findings import Finding
 
 _CAUSES = ("free_lengths_differ", "shorter_than_before", "longer_than_before")
+_STALE = "set_length_stale"
 _SHORTER = ("free_lengths_differ", "shorter_than_before")
 
 
@@ -58,7 +60,7 @@ def with_causes_alone(findings: Sequence[Finding]) -> list[Finding]:
 
 
 def _is_cause(finding: Finding) -> bool:
-    return finding.code in _CAUSES or (
+    return finding.code in (*_CAUSES, _STALE) or (
         finding.code == "installed_preload_differs" and finding.values.get("of_leg") is not None
     )
 
@@ -73,10 +75,11 @@ def _is_put_right_by(spacer: Finding, length: Finding) -> bool:
 def _with_preload(cause: Finding, left_out: Sequence[Finding]) -> Finding:
     following = [finding for finding in left_out if _follows(cause, finding)]
     severity = max([cause.severity, *(finding.severity for finding in following)])
-    out = next((finding for finding in following if finding.code in _OUT_OF_BAND), None)
+    out = next((finding for finding in following if finding.code in (*_OUT_OF_BAND, "spring_loose")), None)
     if out is None:
         return Finding(cause.code, severity, cause.where, cause.values)
-    band = {name: out.values[name] for name in ("preload_mm", "low_mm", "high_mm")}
+    names = ("preload_mm",) if cause.code == _STALE else ("preload_mm", "low_mm", "high_mm")
+    band = {name: out.values[name] for name in names}
     length = next((finding for finding in left_out if _is_put_right_by(cause, finding)), None)
     if length is not None:
         band |= {name: length.values[name] for name in ("short", "difference_mm")}
@@ -84,6 +87,8 @@ def _with_preload(cause: Finding, left_out: Sequence[Finding]) -> Finding:
 
 
 def _follows(cause: Finding, finding: Finding) -> bool:
+    if cause.code == _STALE:
+        return finding.code == "spring_loose" and finding.where == cause.where[:-2]
     return _takes_out_of_band(cause, finding) or _sets_apart(cause, finding) or _is_told_between_legs(cause, finding)
 
 
