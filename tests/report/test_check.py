@@ -208,5 +208,5 @@ def test_static_sag_at_the_middle_of_the_target_is_told_from_the_sag_to_expect()
     """24 and 40 mm: with 7 mm less rider sag, 33.0, static sag is 17.0 mm; of 6 and 42 mm none would be left."""
     job = put(FULL, sag__front=sag_end(24.0, 40.0), sag__rear=sag_end(6.0, 42.0))
     text = as_text("a", job, judged(job))
-    assert "Static at mid target 17.0 mm with rider sag 33.0 mm, springs as they are" in text
-    assert text.count("Static at mid target") == 1
+    assert "Static to expect     17.0 mm when rider sag is at mid target, 33.0 mm, springs as they are" in text
+    assert text.count("Static to expect") == 1

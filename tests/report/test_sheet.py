@@ -6,12 +6,13 @@ import datetime as dt
 from dataclasses import replace
 
 from complete_job import complete_job
-from judgement_jobs import FULL, judged, put, sag_end
+from judgement_jobs import FULL, judged, put, repeated_sags, sag_end
 from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion import __version__
 from stanchion.job.carry import carried
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import AsFound, Clicker, Run, Service, Torque, Upkeep, Weights
+from stanchion.job.runs import new_run
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.report.check_json import as_json
 from stanchion.report.lines import NONE
@@ -19,6 +20,7 @@ from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_FAULT, NOT_READY, mak
 from stanchion.report.sheet_shape import Drawings, Section, Sheet, Table
 from stanchion.units.known_units import Units
 from stanchion.wording.caution_sentences import CONDENSED, condensed
+from stanchion.wording.finding_words import sentence
 
 
 def row(table: Table, name: str) -> tuple[str, ...]:
@@ -311,6 +313,25 @@ class TestSections:
             "Not ridden yet. Changed since run 2:",
             "Shock rebound 1 click out",
         ]
+
+    def test_a_run_of_which_nothing_was_read_is_not_ridden(self) -> None:
+        ridden_twice = JOBS["soft_springs"]
+        begun = replace(ridden_twice, runs=(*ridden_twice.runs, new_run(ridden_twice, "13:00")))
+        assert "As ridden in run 2" in lines_of(section(sheet(begun), "Settings now"))
+        turned = put(ridden_twice, rear__rebound__now=3.0)
+        begun = replace(turned, runs=(*turned.runs, new_run(turned, "13:00")))
+        assert "Not ridden yet. Changed since run 2:" in lines_of(section(sheet(begun), "Settings now"))
+        only = replace(turned, runs=begun.runs[-1:])
+        assert lines_of(section(sheet(only), "Settings now")) == "Not ridden yet."
+        read = replace(only, runs=(replace(only.runs[0], laps=5.0),))
+        assert lines_of(section(sheet(read), "Settings now")) == "As ridden in run 1."
+
+    def test_a_sag_at_the_edge_and_a_preload_at_its_limit_are_told_as_on_screen(self) -> None:
+        job = put(FULL, sag__front=repeated_sags(14.9, 33.0), front__left__spring__set_length_mm=235.0)
+        noted = [one for one in judged(job).findings if one.code in ("sag_borderline", "preload_near_limit")]
+        assert len(noted) == 2
+        told = lines_of(section(sheet(job), "Warnings and advice"))
+        assert all(sentence(one) in told for one in noted)
 
     def test_what_the_rider_said_of_each_run_is_there_the_latest_first(self) -> None:
         said = section(sheet(JOBS["soft_springs"]), "The rider says")

@@ -120,10 +120,11 @@ def changes_since(job: Job, at: int) -> tuple[Difference, ...]:
 
 
 def run_as_set(job: Job) -> int | None:
-    """The latest run that was ridden with the settings the machine has now; None: no run was."""
+    """The latest run that was ridden with the settings the machine has now; None: no run was. One that was begun, and
+    of which nothing was read yet, does not count."""
     for at in range(len(job.runs) - 1, -1, -1):
         run = job.runs[at]
-        if run.front is not None and run.rear is not None and not changes_since(job, at):
+        if run.front is not None and run.rear is not None and not is_blank(run) and not changes_since(job, at):
             return at
     return None
 

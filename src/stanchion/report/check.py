@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from stanchion.base.text import clean
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Side
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM
 from stanchion.judgement.results.assessment import (
     Assessment,
     Band,
@@ -180,10 +181,22 @@ def _change_over_lines(assessment: Assessment, place: Side | End, units: Units) 
             continue
         rates = (figure.value for figure in (one.before_n_per_mm, one.after_n_per_mm))
         then = ", then ".join(show(rate, Kind.RATE, units) for rate in rates if rate is not None)
-        yield from figure_line("Change-over at", one.at_mm, Kind.LENGTH, units, f" of travel: {then}")
+        if one.at_mm.value is not None and one.at_mm.value < -NOT_SHOWN_MM:
+            before = show(-one.at_mm.value, Kind.LENGTH, units)
+            yield named_line("Change-over at", f"{before} before travel begins, by preload alone: {then}")
+        else:
+            yield from figure_line("Change-over at", one.at_mm, Kind.LENGTH, units, f" of travel: {then}")
         for name, figure in (("Main at full", one.main_left_mm), ("Second at full", one.second_left_mm)):
             if figure.known:
-                yield from figure_line(name, figure, Kind.LENGTH, units, " left between its coils, as set now")
+                yield from _left_line(name, figure, units, " left between its coils", ", as set now")
+
+
+def _left_line(name: str, figure: Figure, units: Units, left: str, after: str) -> Iterator[str]:
+    """What is left between coils at full travel, or how far before it they bind."""
+    if figure.value is not None and figure.value < -NOT_SHOWN_MM:
+        yield named_line(name, f"nothing: coils would bind {show(-figure.value, Kind.LENGTH, units)} before it{after}")
+    else:
+        yield from figure_line(name, figure, Kind.LENGTH, units, left + after)
 
 
 def _one_rate_lines(job: Job, assessment: Assessment, end: End, units: Units) -> Iterator[str]:
@@ -214,8 +227,8 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
         yield from figure_line(STATE_WORDS[state].capitalize(), sag, Kind.LENGTH, units, notes)
     if figures.projected_static_mm.known and figures.rider.target is not None:
         middle = show(sum(figures.rider.target) / 2.0, Kind.LENGTH, units)
-        after = f" with rider sag {middle}, springs as they are"
-        yield from figure_line("Static at mid target", figures.projected_static_mm, Kind.LENGTH, units, after)
+        after = f" when rider sag is at mid target, {middle}, springs as they are"
+        yield from figure_line("Static to expect", figures.projected_static_mm, Kind.LENGTH, units, after)
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
@@ -264,8 +277,8 @@ def coil_lines(figures: CoilFigures, units: Units) -> Iterator[str]:
         yield from figure_line("Solid length", figures.solid_length_mm, Kind.LENGTH, units)
         required = figures.required_clearance_mm.value
         least = f"  (EN 13906-1: {show(required, Kind.LENGTH, units)})" if required is not None else ""
-        yield from figure_line("Left at full travel", figures.clearance_now_mm, Kind.LENGTH, units, ", as set now")
-        yield from figure_line("  adjuster fully in", figures.coil_bind_clearance_mm, Kind.LENGTH, units, least)
+        yield from _left_line("Left at full travel", figures.clearance_now_mm, units, "", ", as set now")
+        yield from _left_line("  adjuster fully in", figures.coil_bind_clearance_mm, units, "", least)
 
 
 def prediction_lines(assessment: Assessment, units: Units, job: Job | None = None) -> Iterator[str]:

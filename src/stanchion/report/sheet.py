@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from stanchion import __version__
@@ -170,12 +170,29 @@ def _line(finding: Finding, units: Units) -> Line:
     return Line(severity_word(finding.severity).upper(), clean(sentence(finding, units), _LONGEST))
 
 
+def _at_an_edge(finding: Finding, assessment: Assessment) -> bool:
+    """Whether a sag or preload is at an edge, and the advice for that end does not say so itself."""
+    ways = _SAID_BY_ADVICE.get(finding.code)
+    if ways is None:
+        return False
+    advice = assessment.sag.end("rear" if "rear" in finding.where[:2] else "front").advice
+    return advice is None or advice.code not in ways
+
+
+_SAID_BY_ADVICE: Mapping[str, tuple[str, ...]] = {
+    "sag_borderline": ("pair_borderline", "pair_edge_recheck"),
+    "preload_near_limit": ("stiffer_at_limit",),
+}
+"""Notes on an edge, with the codes of advice that say the same."""
+
+
 def _advice(assessment: Assessment, units: Units) -> Section:
     """The warnings, worst first; whether or not they are warnings, what the sags of each end call for, what casts doubt
-    on it, and that a top-out spring makes them read lower."""
+    on it, that a top-out spring makes them read lower, and which sag or preload is at an edge."""
     advice = [assessment.sag.end(end).advice for end in ENDS]
     said = DOUBTS | {"top_out_reads_lower"}
     noted = [finding for finding in assessment.findings if finding in advice or finding.code in said]
+    noted += [finding for finding in assessment.findings if _at_an_edge(finding, assessment)]
     findings = [
         finding
         for finding in assessment.findings

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.model import ENDS, End, Job, Run
-from stanchion.job.runs import as_ridden, changes_before, changes_since, run_as_set
+from stanchion.job.runs import as_ridden, changes_before, changes_since, is_blank, run_as_set
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure
@@ -49,7 +49,9 @@ def settings_ridden(job: Job, units: Units) -> Section:
     if at is not None:
         lap = ", which has the best lap" if at == _best_lap(job) else ""
         return Section(title, (Line("", f"As ridden in run {at + 1}{lap}."),))
-    latest = len(job.runs) - 1
+    latest = next((at for at in reversed(range(len(job.runs))) if not is_blank(job.runs[at])), None)
+    if latest is None:
+        return Section(title, (Line("", "Not ridden yet."),))
     changes = changes_in_words(changes_since(job, latest), job, units)
     lines = [f"Not ridden yet. Changed since run {latest + 1}:", *(clean(change, _LONGEST) for change in changes)]
     return Section(title, tuple(Line("", line) for line in lines))

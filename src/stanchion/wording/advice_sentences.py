@@ -85,7 +85,8 @@ _SPACED = _NO_NEARER + "make the spacer {spacer_way:text} by " + _SPACER + "; " 
 _NEAREST = " A {way:text} spring comes closest, about {rate_n_per_mm:rate}" + INSTALLED + ".[ {hides_text:words}]"
 
 _SET_AIR = (
-    "Set {pressure_bar:pressure}[ left and {right_bar:pressure} right][ at {at_c:temperature}]"
+    "Set [{main_chamber_text:words} ]{pressure_bar:pressure}[ left and {right_bar:pressure} right]"
+    "[ at {at_c:temperature}]"
     " (now {now_bar:pressure}); expect rider {rider_after_mm:length}[, static {static_after_mm:length}]"
     "[ ({held_text:words})][ ({near_edge_text:words})].[ No pressure comes closer: {stays_out_text:words}]"
     "[ {static_stays_out_text:words}]"
@@ -255,7 +256,8 @@ ADVICE: AdviceWords = {
     ),
     "stiffer_no_room": Words(
         "More preload not enough: stiffer spring",
-        SAGS + "This needs more preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a stiffer "
+        SAGS
+        + "This needs more preload than the adjuster[ ({left_mm:length} to add)] and the band allow: fit a stiffer "
         "spring" + _RATE + _AGAIN,
     ),
     "too_stiff": Words(
@@ -276,7 +278,8 @@ ADVICE: AdviceWords = {
     ),
     "softer_no_room": Words(
         "Less preload not enough: softer spring",
-        SAGS + "This needs less preload than the adjuster[ ({left_mm:length} left)] and the band allow: fit a softer "
+        SAGS
+        + "This needs less preload than the adjuster[ ({left_mm:length} to take off)] and the band allow: fit a softer "
         "spring" + _RATE + _AGAIN,
     ),
     "no_spring_needs_more": Words("No spring brings both sags into target", _NEEDS_MORE + _AS_IT_IS),

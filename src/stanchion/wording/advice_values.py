@@ -54,6 +54,8 @@ FLAGS = {
     "stands_low": "Preload is below its band",
     "stands_high": "Preload is above its band",
     "through_linkage": "motion ratio",
+    "second_first": "of the second spring",
+    "main_chamber": "the main chamber to",
     "hides": "Preload would only hide it.",
     "then": "expect",
     "each": "each",

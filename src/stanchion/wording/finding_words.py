@@ -150,6 +150,7 @@ SINGLE_READINGS = "A reading taken only once is assumed to have a standard uncer
 
 CODED: dict[str, Mapping[str, object]] = {
     "at_edge": AT_EDGE,
+    "nearness": {"at": "at", "close": "close to"},
     "near_edge": NEAR_EDGE,
     "held": HELD,
     "stays_out": STAYS_OUT,

@@ -42,8 +42,8 @@ PRELOAD: PreloadWords = {
     ),
     "preload_near_limit": Words(
         "Installed preload near its limit",
-        "{where}: installed preload {preload_mm:length} is close to the limit of {limit_mm:short}. Do not fit a longer "
-        "spacer; if more is needed, fit a stiffer spring.",
+        "{where}: installed preload {preload_mm:length} is {nearness_text:words} the limit of {limit_mm:short}. "
+        "Do not fit a longer spacer; if more is needed, fit a stiffer spring.",
     ),
     "preload_high": Words(
         "Installed preload high",
@@ -100,12 +100,13 @@ PRELOAD_VARIANTS: dict[str, Words] = {
     ),
     "preload_near_limit.stands": Words(
         "Preload near its limit",
-        "{where}: preload with the collar as it is now, {preload_mm:length}, is close to the limit of "
+        "{where}: preload with the collar as it is now, {preload_mm:length}, is {nearness_text:words} the limit of "
         "{limit_mm:short}. If more is needed, fit a stiffer spring.",
     ),
     "preload_near_limit.by_sag": Words(
         "Installed preload near its limit",
-        "{where}: installed preload {preload_mm:length} is close to the limit of {limit_mm:short}. Go by the sags.",
+        "{where}: installed preload {preload_mm:length} is {nearness_text:words} the limit of {limit_mm:short}. "
+        "Go by the sags.",
     ),
     "preload_high.stands": Words(
         "Preload high",

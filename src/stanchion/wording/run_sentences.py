@@ -35,7 +35,7 @@ RUNS: RunWords = {
     "bottoms_add_preload": Words(
         "Bottoms, and rider sag is too large",
         f"{_LEFT}{_RUBBER}, and rider sag is too large: add preload first[ (the adjuster has "
-        f"{{headroom_mm:length}} left)].{_SINCE}",
+        f"{{headroom_mm:length}} to add)].{_SINCE}",
     ),
     "bottoms_sag_unknown": Words(
         "Near full travel: measure rider sag",

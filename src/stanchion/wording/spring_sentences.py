@@ -7,8 +7,8 @@ from stanchion.wording.finding_tables import ChangeOverWords, CoilWords, Words
 COILS: CoilWords = {
     "coil_bind": Words(
         "Coils bind before full travel",
-        "{where}: coils bind {short_mm:length} before full travel[, adjuster fully in ({fully_in_mm:short} preload)][, "
-        "at {now_mm:short} preload]. Do not ride: fit another spring.",
+        "{where}: coils[ {second_first_text:words}] bind {short_mm:length} before full travel[, adjuster fully in "
+        "({fully_in_mm:short} preload)][, at {now_mm:short} preload]. Do not ride: fit another spring.",
     ),
     "coil_bind_at_the_end": Words(
         "Coils touch at full travel",
@@ -181,8 +181,9 @@ CHANGE_OVER: ChangeOverWords = {
 COIL_VARIANTS: dict[str, Words] = {
     "coil_bind.rear": Words(
         "Shock coils bind before full travel",
-        "{where}: the spring can be compressed by {usable_mm:length}, no more than stroke {travel_mm:length} plus "
-        "preload {preload_mm:length}. Do not ride: fit another spring.",
+        "{where}: the spring can be compressed by {usable_mm:length}[ (then the coils "
+        "{second_first_text:words} touch)], no more than stroke {travel_mm:length} plus preload "
+        "{preload_mm:length}. Do not ride: fit another spring.",
     ),
 }
 """Words that take the place of a finding's own: see finding_words.py."""

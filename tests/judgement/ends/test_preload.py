@@ -227,6 +227,13 @@ def test_a_collar_that_cannot_make_up_for_a_short_spring_is_not_named() -> None:
     assert "collar" not in sentence(found(judged(few), "preload_low"))
 
 
+@pytest.mark.parametrize(("installed", "says"), [(14.0, "14.0 mm is close to the limit"), (15.0, "15.0 mm is at the")])
+def test_preload_at_its_limit_is_not_said_to_be_close_to_it(installed: float, says: str) -> None:
+    """15 mm is the limit at the front: common practice, no published source."""
+    near = leg_with(LEG.adjuster, replace(LEG.spring, set_length_mm=250.0 - installed, set_length_in_mm=None))
+    assert says in sentence(found(judged(near), "preload_near_limit"))
+
+
 class TestACollarWhoseEndsNobodyCounted:
     """Free 180, set 168 where it stands: 12 mm, in the band of 8 to 18 (common practice, no published source)."""
 
@@ -409,7 +416,11 @@ def test_the_band_that_a_leg_is_judged_by_stands_beside_its_figures() -> None:
         # Common practice, no published source: 8 to 15 mm at the front, 15 mm being the limit too.
         (-2.5, "spring_loose", {"preload_mm": -2.5, "now_mm": -0.5}),
         (1.0, "preload_low", {"preload_mm": 1.0, "low_mm": 8.0, "high_mm": 15.0, "change_mm": 7.0, "keep_in_mm": 7.0}),
-        (14.0, "preload_near_limit", {"preload_mm": 14.0, "low_mm": 8.0, "high_mm": 15.0, "limit_mm": 15.0}),
+        (
+            14.0,
+            "preload_near_limit",
+            {"preload_mm": 14.0, "low_mm": 8.0, "high_mm": 15.0, "limit_mm": 15.0, "nearness": "close"},
+        ),
         (17.0, "preload_over_limit", {"preload_mm": 17.0, "low_mm": 8.0, "high_mm": 15.0, "limit_mm": 15.0}),
     ],
 )

@@ -119,7 +119,7 @@ def test_the_pressure_advised_brings_rider_sag_in_and_the_maker_s_highest_ends_i
     assert isinstance(bar, float)
     then = judged(with_shock_air(JOB, pressure_bar=bar)).predicted.rear.rider.sag_mm.value
     assert then == pytest.approx(advice.values["rider_after_mm"])
-    assert sentence(advice).count("Set 12.50 bar (now 11.00 bar)") == 1
+    assert sentence(advice).count("Set the main chamber to 12.50 bar (now 11.00 bar)") == 1
     at_most = judged(with_shock_air(JOB, most_bar=11.2)).predicted.rear.target
     assert at_most is not None
     assert at_most.code == "air_at_most"

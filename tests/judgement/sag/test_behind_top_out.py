@@ -115,7 +115,7 @@ def test_no_headline_says_that_preload_is_at_its_end_where_turns_are_left() -> N
     lengths = {"front__left__spring__set_length_mm": 242.0, "front__left__spring__set_length_in_mm": 234.0}
     given = advice(put(FULL, sag__front=repeated_sags(8.0, 24.0), **lengths), "front")
     assert given.code == "softer_no_room"
-    assert "2.0 mm left" in sentence(given)
+    assert "the adjuster (2.0 mm to take off)" in sentence(given)
     assert headline(given) == "Less preload not enough: softer spring"
 
 

@@ -15,7 +15,7 @@ from stanchion.job.as_read import as_read
 from stanchion.job.carry import carried
 from stanchion.job.codec import dumps, loads
 from stanchion.job.measured import changes_since_read, noted
-from stanchion.job.model import Coils, Job, Readings, SecondSpring, Setup
+from stanchion.job.model import Adjuster, Coils, Job, Readings, SecondSpring, Setup
 from stanchion.job.spec import Progressive
 from stanchion.judgement.work.work_items import items_between
 from stanchion.mechanics.limits import G_N
@@ -204,7 +204,32 @@ class TestChangeOver:
         at = known(a.change_overs[0].at_mm.value)
         assert dict(curve.marks)["change_over"] == pytest.approx(at)
         assert on_travel(job, a, "front").changes_mm == pytest.approx((at,))
-        assert "Change-over at" in as_text("it.toml", job, a)
+        assert f"Change-over at       {at:.1f} mm of travel" in as_text("it.toml", job, a)
+
+    def test_a_second_spring_passed_by_preload_and_pressed_shut_is_said_in_words(self) -> None:
+        """Reached after 5 mm, 59 mm to coil bind: 64 mm in all. Preload 11 and stroke 64 come to 75 mm, 11 too many; the
+        main spring, 165 mm with coils of 64.1, has 100.9. At the wheel, twice the 6 mm from 11 back to 5."""
+        second = SecondSpring(
+            arranged="side_by_side", rate_n_per_mm=25.0, free_length_mm=129.0, solid_length_mm=70.0, gap_mm=5.0
+        )
+        spring = replace(
+            SHOCK.rear.spring,
+            rate_n_per_mm=80.0,
+            free_length_mm=165.0,
+            set_length_mm=156.0,
+            set_length_in_mm=146.0,
+            coils=Coils(wire_mm=9.5, outer_mm=69.5, total_coils=6.75),
+            second=second,
+        )
+        collar = Adjuster(total_turns=10.0, now=2.0, pitch_mm=1.0)
+        job = put(SHOCK, rear__spring=spring, rear__collar=collar, rear__stroke_mm=64.0, rear__motion_ratio=0.5)
+        job = put(job, rear__linkage=(), rear__wheel_travel_mm=128.0)
+        text = as_text("it.toml", job, judged(job))
+        assert "Change-over at       12.0 mm before travel begins, by preload alone: 80.00 N/mm, then 105.00" in text
+        assert "Second at full       nothing: coils would bind 11.0 mm before it, as set now" in text
+        assert "Left at full travel  nothing: coils would bind 11.0 mm before it, as set now" in text
+        said = sentence(found(judged(job), "coil_bind"))
+        assert "compressed by 64.0 mm (then the coils of the second spring touch), no more than stroke 64.0 mm" in said
 
 
 class TestTheJob:

@@ -184,7 +184,7 @@ class TestWhatItMeans:
     def test_with_rider_sag_too_large_preload_comes_first(self) -> None:
         job = put(FULL, sag__front__rider__down_mm=(555.0,), sag__front__rider__up_mm=(557.0,))
         sentences = sentence(found(judged(ridden(job, front_marker_mm=118.0)), "bottoms_add_preload"))
-        assert "add preload first (the adjuster has 6.0 mm left)" in sentences
+        assert "add preload first (the adjuster has 6.0 mm to add)" in sentences
 
     def test_near_the_end_of_the_adjuster_counts_as_at_its_end(self) -> None:
         job = put(FULL, front__left__adjuster__now=15.5)

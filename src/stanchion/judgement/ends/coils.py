@@ -16,7 +16,7 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.coil_data import coil_data
 from stanchion.judgement.ends.preload import SpringAt
-from stanchion.judgement.ends.second_spring import closing, usable_travel
+from stanchion.judgement.ends.second_spring import closing, second_closes_first, usable_travel
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_leg, law_of_shock
 from stanchion.judgement.results.assessment import (
     CoilFigures,
@@ -234,6 +234,7 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         "travel_mm": travel,
         "preload_mm": preload,
         "now_mm" if fully_in is None else "fully_in_mm": preload,
+        "second_first": second_closes_first(at.spring, at.spring_at) or None,
     }
     if abs(clearance_mm) < NOT_SHOWN_MM and not at.is_shock:
         yield _finding(at, "coil_bind_at_the_end", Severity.FAULT, **values)

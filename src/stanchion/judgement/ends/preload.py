@@ -279,6 +279,8 @@ def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | No
     elif figures.verdict == "over_limit":
         yield _finding(at, "preload_over_limit", Severity.FAULT, **values, limit_mm=band.limit)
     elif figures.verdict == "near_limit":
+        there = band.limit is not None and abs(installed - band.limit) <= NOT_SHOWN_MM
+        values["nearness"] = "at" if there else "close"
         yield _finding(at, "preload_near_limit", Severity.NOTE, **values, limit_mm=band.limit)
 
 

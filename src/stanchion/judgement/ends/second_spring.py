@@ -105,6 +105,15 @@ def together(spring: Spring, at: Path, main: RateOrCurve) -> TwoSprings | Figure
     return end_to_end(main, second.rate_n_per_mm, closes.main_mm, closes.second_mm)
 
 
+def second_closes_first(spring: Spring, at: Path) -> bool:
+    """Whether of two springs side by side the second one, past its gap, is the first whose coils touch."""
+    if spring.second.arranged != "side_by_side":
+        return False
+    own = openings(spring, at)
+    beside = derive(lambda after, mm: after + mm, gap(spring, at), own.second_mm).value
+    return beside is not None and own.main_mm.value is not None and beside < own.main_mm.value
+
+
 def usable_travel(spring: Spring, at: Path, main: RateOrCurve | None) -> Figure:
     """How far both springs together can be compressed before the coils of what still gives way touch.
 

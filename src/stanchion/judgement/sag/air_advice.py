@@ -49,6 +49,8 @@ class _Pumped:
     """Whether the maker's highest pressure limits it."""
     at_c: float | None
     """Temperature now, where the pressures were set at another [°C]."""
+    chambers: bool
+    """Whether another chamber than the main one has a pressure of its own to set."""
 
 
 def has_air(job: Job, end: End) -> bool:
@@ -135,6 +137,7 @@ def _pumped(job: Job, end: End, model: AirModel) -> _Pumped:
         room=(min(room), max(room)),
         by_maker=by_maker,
         at_c=now_c if elsewhere else None,
+        chambers=any(air.balance == "pressure" or air.outer != "none" for air in airs.values()),
     )
 
 
@@ -244,6 +247,7 @@ def _finding(of: EndToAdvise, response: _ByPressure, pumped: _Pumped, *, measure
         "right_bar": None if max(bars) - min(bars) <= SLACK else bars[-1],
         "now_bar": bars[0] - added,
         "at_c": pumped.at_c,
+        "main_chamber": pumped.chambers or None,
         "static_stays_out": None if change.both else True,
         "rider_after_mm": then["rider"],
         "static_after_mm": then["static"],
