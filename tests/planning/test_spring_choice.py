@@ -768,7 +768,7 @@ def test_the_rate_by_two_sags_is_named_only_where_it_brings_both_in() -> None:
 
 def test_no_other_spacer_is_asked_for_where_the_advice_turns_the_adjuster() -> None:
     """Rider sag 24 mm, 4 turns out left: 27.6 mm, as close to 28 as is worth no spacer."""
-    job = put(JOBS["well_set"], sag__front=sag_end(17.0, 24.0))
+    job = put(JOBS["well_set"], sag__front=sag_end(14.0, 24.0))
     assessment = judged(job)
     advice = assessment.sag.front.advice
     assert advice is not None

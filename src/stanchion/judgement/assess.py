@@ -49,7 +49,7 @@ from stanchion.judgement.results.predicted import Predicted
 from stanchion.judgement.results.ridden import MarkerReference, RunFigures
 from stanchion.judgement.sag.behind_top_out import noted_behind
 from stanchion.judgement.sag.both_ends import both_ends
-from stanchion.judgement.sag.sag_advice import NO_ADVICE, EndAdvice
+from stanchion.judgement.sag.sag_advice import NO_ADVICE, NO_ADVICE_BY_SAGS, EndAdvice
 from stanchion.judgement.sag.sag_figures import Measured, measure_end
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.judgement.track.marker_reference import marker_references, with_hanging_as_ridden
@@ -338,7 +338,7 @@ def _marked_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> F
         return finding
     end: End = "rear" if finding.where[0] == "rear" else "front"
     advices = (sag.end(end).advice, predicted.end(end).target)
-    if all(advice is None or advice.code in NO_ADVICE for advice in advices):
+    if all(advice is None or advice.code in NO_ADVICE_BY_SAGS for advice in advices):
         return finding
     return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})
 

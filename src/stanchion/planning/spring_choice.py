@@ -129,7 +129,7 @@ def choose(
     middle = absent("no_target") if target is None else Figure(sum(target) / 2.0)
     ready = derive(lambda *_: 0.0, swap.computable, rider_n, middle, installed)
     if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
-        ready = absent(_DOUBTS.get(sag.advice.code, "readings_doubtful"))
+        ready = absent(_doubt(sag.advice))
     needed, by_two_sags = _Needed(rate_n_per_mm=ready), ready
     listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
     mid_suits = False
@@ -251,7 +251,16 @@ def _suits_at_mid(swap: SpringSwap, rate: float, requirements: Requirements) -> 
     return all_in(after(response, turned_mm=added_mm), required.aims)
 
 
-_DOUBTS: dict[FindingCode, Problem] = {"inputs_doubted": "inputs_doubted", "find_friction": "friction_first"}
+_DOUBTS: dict[FindingCode, Problem] = {
+    "inputs_doubted": "inputs_doubted",
+    "check_before_spring": "inputs_doubted",
+    "find_friction": "friction_first",
+}
+
+
+def _doubt(advice: Finding) -> Problem:
+    """What must be put right before a rate is worked out."""
+    return "loads_doubted" if advice.values["work"] == "loads" else _DOUBTS.get(advice.code, "readings_doubtful")
 
 
 def _aims(sag: EndSagFigures) -> Aims:

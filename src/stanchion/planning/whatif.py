@@ -38,7 +38,7 @@ _NOT_SPRING_OR_AIR = {
     *("length_adjuster_mm", "eye_to_eye_mm", "base"),
 }
 """Fields of fork and shock that affect neither springs nor air."""
-_NOT_RELIABLE = NO_ADVICE - {"inputs_doubted"}
+_NOT_RELIABLE = NO_ADVICE - {"inputs_doubted", "check_before_spring"}
 """Advice that says that the readings cannot be relied on."""
 _SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
     ("installed_preload_mm", Kind.LENGTH),

@@ -128,8 +128,10 @@ def rests_on(end: End, p: PredictedEnd) -> str:
     parts = []
     if p.incomplete:
         parts.append(f"the figures leave out {omitted_words(p.omitted)}")
-    if p.estimate:
+    if any(p.state(state).load_n.estimate for state in STATES):
         parts.append("loads are estimated from mass and share")
+    elif p.estimate:
+        parts.append("loads are estimated by the sags read before the change")
     return f"{end.capitalize()}: {'; '.join(parts)}." if parts else ""
 
 

@@ -92,6 +92,8 @@ _SET_AIR = (
     "[ {static_stays_out_text:words}]"
 )
 
+_CHECK = "Check label, friction, lengths and scales; until they agree, no other spring is advised."
+
 ADVICE: AdviceWords = {
     "find_friction": Words(
         "Too much stiction: no spring advice",
@@ -120,6 +122,10 @@ ADVICE: AdviceWords = {
         "Weights contradict: no prediction",
         "{where}: scales and masses contradict each other, so the predicted sags are in doubt and give no advice. "
         "Correct the mass or weigh again.",
+    ),
+    "check_before_spring": Words(
+        "Entered values and sag disagree: check",
+        "{where}: measured {captured_mm:length}, but springs and loads give {predicted_mm:length}. " + _CHECK,
     ),
     "pair_suits": Words(
         "Springs and preload suit",
@@ -321,6 +327,15 @@ ADVICE_VARIANTS: dict[str, Words] = {
         "{where}: rider sag was read before the rider was changed. Measure it again with this rider aboard[; "
         "{by_prediction_text:words}][; {no_advice_text:words}].",
     ),
+    "check_before_spring.rate": Words(
+        "Measured and calculated rate disagree",
+        "{where}: the measured rate is {working:rate}, the calculated rate {predicted:rate}. " + _CHECK,
+    ),
+    "check_before_spring.loads": Words(
+        "Weights contradict: no spring advised",
+        "{where}: scales and masses contradict each other. Correct the mass or weigh again before a spring is changed.",
+    ),
+    "pair_borderline.predicted": Words("Sag at edge: measure", SAGS + "{at_edge_text:words} to judge: measure first."),
     "pair_borderline.single": Words(
         "Sag at edge of target: repeat readings",
         SAGS + "{at_edge_text:words} to judge by readings taken only once[ (± {expanded_mm:length})]: repeat each "

@@ -185,6 +185,7 @@ class AdviceWords(TypedDict):
     measure_again_changed: Words
     inputs_doubted: Words
     loads_doubted: Words
+    check_before_spring: Words
     pair_suits: Words
     pair_suits_recheck: Words
     pair_edge_recheck: Words

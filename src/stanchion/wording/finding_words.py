@@ -25,7 +25,7 @@ from stanchion.wording.fork_sentences import FORK, FORK_VARIANTS, LINKAGE, SHUT_
 from stanchion.wording.labels import field_label, home_label, label, part_label, uncapitalised
 from stanchion.wording.lift_sentences import BALANCE
 from stanchion.wording.phrases import fill, listed
-from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE
+from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE, hint_words
 from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENGTHS, PRELOAD, PRELOAD_VARIANTS
 from stanchion.wording.reasons import PROBLEMS
 from stanchion.wording.run_sentences import REMEDIES, RUN_VARIANTS, RUNS, STOPS
@@ -214,6 +214,8 @@ def _filled(finding: Finding, template: str, units: Units) -> str:
     for name, table in CODED.items():
         if values.get(name) is not None:
             filled_in[f"{name}_text"] = worded(str(table[str(values[name])]))
+    if values.get("left_out"):
+        filled_in["hint_text"] = worded(hint_words(values))
     where = part_label(finding.where, both_legs=both_legs)
     return fill(template, filled_in, units, where)
 
@@ -286,6 +288,7 @@ def _words(finding: Finding) -> Words:
         (True, values.get("work")),
         (values.get("as_it_stands") is True and values.get("by_sag") is True, "stands_by_sag"),
         (values.get("as_it_stands") is True, "stands"),
+        (values.get("predicted") is True, "predicted"),
         (values.get("single") is True, "single"),
         (values.get("repeated") is True and values.get("air") is True, "air_repeated"),
         (values.get("repeated") is True, "repeated"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import TypedDict
+from typing import TypedDict, cast
 
 from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.thresholds import GAUGE_STEP_BAR
@@ -134,7 +134,7 @@ HINTS: HintWords = {
     "estimate": "Weigh it: the loads are estimates.",
     "friction": "Find the friction first.",
     "label": "Check label, friction, lengths, scales.",
-    "without": "Enter the missing values first.",
+    "without": "Enter what is missing first.",
 }
 """What a measured sag or rate that is not as predicted points to; at most 40 characters."""
 
@@ -270,6 +270,18 @@ SAG_FROM: dict[str, str] = {
 """Where the sags of that state come from."""
 
 
+def hint_words(values: Mapping[str, object]) -> str:
+    """What to look at first where a measured figure is not as predicted; what is missing is named.
+
+    >>> hint_words({"hint": "without", "left_out": ("gas",)})
+    'Enter what is missing first: gas force.'
+    """
+    left_out, hints = values.get("left_out"), cast(Mapping[str, str], HINTS)
+    named = f": {omitted_words(cast(tuple[LeftOut, ...], left_out))}." if left_out else ""
+    words = hints[str(values["hint"])]
+    return f"{words.removesuffix('.')}{named}" if named else words
+
+
 def not_as_predicted(doubt: Finding) -> str:
     """Words beside the difference of a sag that is not as predicted.
 
@@ -278,8 +290,7 @@ def not_as_predicted(doubt: Finding) -> str:
     'Rear rider sag differs. Check label, friction, lengths, scales.'
     """
     _, end, state = doubt.where
-    hints: Mapping[str, object] = HINTS
-    return f"{str(end).capitalize()} {state} sag differs. {hints[str(doubt.values['hint'])]}"
+    return f"{str(end).capitalize()} {state} sag differs. {hint_words(doubt.values)}"
 
 
 def geometry_state(figures: GeometryFigures) -> str:

@@ -632,7 +632,7 @@ class TestACapturedSagFarFromThePredictedOne:
     def test_points_to_what_was_not_entered_before_it_doubts_what_was(self) -> None:
         job = fork_job()
         (note,) = found_off(captured(job, rider=(sag_of(job) - 9.0, 2.0)))
-        assert "Enter the missing values first" in sentence(note)
+        assert "Enter what is missing first: air trapped above the oil" in sentence(note)
 
     def test_points_to_the_scales_where_the_loads_are_estimates(self) -> None:
         job = fork_job(**WHOLE, **BY_SHARES)
@@ -654,15 +654,18 @@ class TestACapturedSagFarFromThePredictedOne:
                 assert bool(found_off(captured(judged_by_eye, **readings))) is reported
                 assert found_off(captured(weighed, **readings))
 
-    @pytest.mark.parametrize(("off", "severity"), [(6.0, Severity.NOTE), (9.0, Severity.WARNING)])
-    def test_comes_before_the_advice_on_the_sag_it_doubts(self, off: float, severity: Severity) -> None:
+    @pytest.mark.parametrize("off", [6.0, 9.0])
+    def test_comes_before_the_advice_on_the_sag_it_doubts(self, off: float) -> None:
+        """It is as severe where that sag is near its target, and nothing is asked for, as where preload is to be added:
+        the figures are as far apart."""
         job = fork_job(**WHOLE)
         static = (sag_of(job, state="static") + off, 2.0)
         result = judged(captured(job, static=static, rider=(sag_of(job) + off, 2.0)))
         (doubt,) = [finding for finding in result.findings if finding.code == "sag_not_as_predicted"]
         advice = result.sag.front.advice
         assert advice is not None
-        assert advice.severity is doubt.severity is severity
+        assert doubt.severity is Severity.WARNING
+        assert advice.severity is (Severity.NOTE if off == 6.0 else Severity.WARNING)
         assert result.findings.index(doubt) < result.findings.index(advice)
         lines = [line.plain for line in predicted_lines(result, METRIC, 48)]
         at = next(at for at, line in enumerate(lines) if line.startswith("Difference"))
@@ -686,7 +689,7 @@ class TestACapturedSagFarFromThePredictedOne:
     def test_is_told_of_the_static_state_where_the_rider_state_agrees(self) -> None:
         job = fork_job(**WHOLE)
         static = sag_of(job, state="static")
-        job = captured(job, static=(static + 9.0, 2.0), rider=(sag_of(job) + 1.0, 2.0))
+        job = captured(job, static=(static + 9.0, 2.0), rider=(sag_of(job) + 3.0, 2.0))
         (note,) = found_off(job)
         assert note.where == ("sag", "front", "static")
 

@@ -188,6 +188,9 @@ published source."""
 WORKING_RATE_DOUBTED = 2.0
 """[times the predicted rate, or one part in so many of it] No rate these springs can have. Common practice, no
 published source."""
+WORKING_RATE_DOUBTED_WHOLE = 1.5
+"""[the same] Where all that the prediction needs was entered and weighed, so that nothing is left to explain it. Common
+practice, no published source."""
 LEAST_PREDICTED_RATE_N_PER_MM = 1e-3
 """[N/mm] A predicted rate no higher is none: the loose spring is not reached. Chosen here: far below any spring."""
 

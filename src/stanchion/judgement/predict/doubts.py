@@ -1,9 +1,10 @@
-"""Where measured sag and prediction differ, or lie so far apart that something entered must be wrong."""
+"""Where measured sag and prediction differ, or lie so far apart that something entered must be wrong; and what is to be
+checked before a spring is advised."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from stanchion.job.model import State
 from stanchion.judgement.criteria.thresholds import (
@@ -14,9 +15,10 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.predict.end_inputs import EndInputs
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.results.predicted import PredictedEnd, PredictedState, WorkingRateFigures
+from stanchion.judgement.results.predicted import PredictedState, WorkingRateFigures
 from stanchion.judgement.sag.corrected_loads import AsRead, topped_out_at
-from stanchion.judgement.sag.working_rate import hint_for, rate_doubted
+from stanchion.judgement.sag.sag_advice import NO_SPRING
+from stanchion.judgement.sag.working_rate import hint_for, left_out_of, rate_doubted, working_finding
 from stanchion.mechanics.statistics import Uncertainty
 
 
@@ -46,7 +48,7 @@ def doubt_of_inputs(
         if far:
             return finding
     # The working rate is what both sags say together: name the one that disagrees more.
-    return max(apart, key=lambda one: one[1])[2] if apart and rate_doubted(working) else None
+    return max(apart, key=lambda one: one[1])[2] if apart and rate_doubted(working, of.model.omitted) else None
 
 
 def as_read_believed(of: EndInputs) -> Mapping[State, AsRead]:
@@ -80,27 +82,60 @@ def _differs(of: AsRead, state: State, off_mm: float, spread_mm: float, least_mm
     return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
 
 
-def difference_findings(
-    of: EndInputs, states: Mapping[State, PredictedState], figures: PredictedEnd, advice: Finding | None
-) -> Iterator[Finding]:
-    """That a captured sag differs from the predicted one; one finding an end, for rider sag where both differ.
+_RIDER_FIRST: tuple[State, ...] = ("rider", "static")
 
-    It is as severe as the advice on that sag, so that it comes first. Where friction, or what was not entered or not
-    weighed, may be all that is wrong, it is a note.
+
+def difference_findings(
+    of: EndInputs, states: Mapping[State, PredictedState], working: WorkingRateFigures, *, estimate: bool
+) -> list[Finding]:
+    """That a captured sag, or the rate between both, differs from the predicted one: a finding on rider sag, or on
+    static sag where only that differs, and one on the rate.
+
+    Where friction, or what was not entered or not weighed, may be all that is wrong, it is a note. Whether the sag is
+    in its target says nothing of that.
     """
-    for state in ("rider", "static"):
-        predicted = states[state]
-        off, sag = predicted.difference_mm.value, predicted.sag_mm.value
-        measured = of.captured.static if state == "static" else of.captured.rider
-        spread = measured.figures.expanded_mm.value
-        if off is None or sag is None or spread is None:
-            continue
-        if _differs(of.now, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
-            stuck_mm = measured.figures.stiction_mm.value or 0.0
-            # Friction holds the machine anywhere within half the stiction on either side.
-            by_friction = measured.sticks or abs(off) <= stuck_mm / 2.0
-            hint = hint_for(figures.omitted, estimate=figures.estimate, friction=by_friction)
-            values = {"captured_mm": sag + off, "predicted_mm": sag, "hint": hint}
-            severity = Severity.NOTE if advice is None or hint != "label" else advice.severity
-            yield Finding("sag_not_as_predicted", severity, ("sag", of.end, state), values)
-            return
+    by_state = (_sag_off(of, state, states[state], estimate=estimate) for state in _RIDER_FIRST)
+    rate = working_finding(of.end, of.model, working)
+    return [*[one for found in by_state for one in found][:1], *([rate] if rate is not None else [])]
+
+
+def _sag_off(of: EndInputs, state: State, predicted: PredictedState, *, estimate: bool) -> Iterator[Finding]:
+    off, sag = predicted.difference_mm.value, predicted.sag_mm.value
+    measured = of.captured.state(state)
+    spread = measured.figures.expanded_mm.value
+    if off is None or sag is None or spread is None:
+        return
+    if not _differs(of.now, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
+        return
+    stuck_mm = measured.figures.stiction_mm.value or 0.0
+    # Friction holds the machine anywhere within half the stiction on either side.
+    by_friction = measured.sticks or abs(off) <= stuck_mm / 2.0
+    hint = hint_for(of.model.omitted, estimate=estimate, friction=by_friction)
+    severity = Severity.WARNING if hint == "label" else Severity.NOTE
+    values = {"captured_mm": sag + off, "predicted_mm": sag, "hint": hint, "left_out": left_out_of(of.model, hint)}
+    yield Finding("sag_not_as_predicted", severity, ("sag", of.end, state), values)
+
+
+def check_before_spring(of: EndInputs, asked: Finding, differ: Iterable[Finding]) -> Finding | None:
+    """What is to be put right before another spring is advised; None where nothing is, or no spring is asked for.
+
+    A spring is bought for a load and a rate that are known. Where the scales contradict the masses the load is not;
+    where loads that were weighed and springs that were entered whole do not give the sag, one of them is wrong.
+    Preload may be turned all the same, as it is turned back without cost.
+
+    Args:
+        of: the end.
+        asked: the advice on its sags.
+        differ: what differs from the prediction.
+    """
+    if asked.values["work"] != "spring" and asked.code not in NO_SPRING:
+        return None
+    values: dict[str, object] = {"end": of.end, "work": "loads"}
+    if of.loads.doubted:
+        return Finding("check_before_spring", Severity.WARNING, ("sag", of.end), values)
+    for found in differ:
+        if found.severity is Severity.WARNING:
+            of_rate = found.code != "sag_not_as_predicted"
+            values = {**found.values, "end": of.end, "work": "rate" if of_rate else "inputs"}
+            return Finding("check_before_spring", Severity.WARNING, found.where, values)
+    return None

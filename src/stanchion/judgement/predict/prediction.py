@@ -21,7 +21,12 @@ from stanchion.judgement.ends.scale_checks import load_findings
 from stanchion.judgement.ends.set_length_by_stack import by_stack
 from stanchion.judgement.predict.air_figures import air_figures
 from stanchion.judgement.predict.air_in_use import air_in_use
-from stanchion.judgement.predict.doubts import as_read_believed, difference_findings, doubt_of_inputs
+from stanchion.judgement.predict.doubts import (
+    as_read_believed,
+    check_before_spring,
+    difference_findings,
+    doubt_of_inputs,
+)
 from stanchion.judgement.predict.end_inputs import EndInputs
 from stanchion.judgement.predict.full_travel import fork_full_travel, rear_full_travel
 from stanchion.judgement.predict.oil_figures import oil_figures
@@ -39,8 +44,8 @@ from stanchion.judgement.results.predicted import (
 from stanchion.judgement.sag.air_advice import AIR_OUT_OF_REACH, advise_air, has_air
 from stanchion.judgement.sag.corrected_loads import AsRead, Carried, carried_at
 from stanchion.judgement.sag.end_to_advise import EndToAdvise
-from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, advise, silent
-from stanchion.judgement.sag.working_rate import Captured, working_finding, working_rates
+from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, advise, put_first, silent
+from stanchion.judgement.sag.working_rate import Captured, working_rates
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.fork_change import PreloadCase
 
@@ -202,6 +207,12 @@ def _predicted_end(
         advice = advise_air(to_advise, of.model, job)
     else:
         advice = advise(to_advise)
+    estimate = any(load.estimate for load in loads.values())
+    differ = difference_findings(of, states, working, estimate=estimate)
+    first = None if advice.to_target is None else check_before_spring(of, advice.to_target, differ)
+    if first is not None:
+        advice = put_first(advice, first)
+        differ = []  # said with it
     advice = _with_what_changed(job, of.end, advice)
     figures = PredictedEnd(
         static=static,
@@ -217,14 +228,12 @@ def _predicted_end(
         air_in_use=air_in_use(job, of.end),
         oil=_oil(job, of, loads["rider"]),
         omitted=of.model.omitted,
-        estimate=any(load.estimate for load in loads.values()),
+        estimate=estimate,
         doubted=doubt is not None or of.loads.doubted,
     )
     if figures.doubted:
         return figures, advice, []
-    findings = [*_clip_findings(of, states, equilibria), *difference_findings(of, states, figures, advice.by_readings)]
-    rate = working_finding(of.end, of.model, working)
-    findings += [rate] if rate is not None else []
+    findings = [*_clip_findings(of, states, equilibria), *differ]
     captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
     asked = advice.to_target
     heavier = asked is not None and (

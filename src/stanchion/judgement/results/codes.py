@@ -140,6 +140,7 @@ Advice = Literal[
     "measure_again_changed",
     "inputs_doubted",
     "loads_doubted",
+    "check_before_spring",
     "pair_suits",
     "pair_suits_recheck",
     "pair_edge_recheck",

@@ -36,9 +36,13 @@ NO_ADVICE: frozenset[Advice] = frozenset(
         "measure_again_changed",
         "inputs_doubted",
         "loads_doubted",
+        "check_before_spring",
     }
 )
 """Where nothing is said of springs."""
+NO_ADVICE_BY_SAGS = NO_ADVICE - {"check_before_spring"}
+"""And nothing of the sags themselves. What is to be checked before a spring is bought holds for any other reason to buy
+one, too."""
 NO_SPRING: frozenset[Advice] = frozenset({"no_spring_needs_more", "no_spring_needs_less", "no_spring_sold"})
 """No spring that is sold brings both sags in."""
 
@@ -133,6 +137,12 @@ def silent(finding: Finding) -> EndAdvice:
     """Nothing but one finding, since what it speaks of must be put right first."""
     none = absent("inputs_doubted" if finding.code == "inputs_doubted" else "readings_doubtful")
     return EndAdvice(by_readings=finding, to_target=finding, turns=none, preload_mm=none, projected_static_mm=none)
+
+
+def put_first(advice: EndAdvice, finding: Finding) -> EndAdvice:
+    """The figures as they are, and in place of the advice what must be put right before it is followed."""
+    readings = finding if advice.by_readings is advice.to_target else advice.by_readings
+    return replace(advice, by_readings=readings, to_target=finding)
 
 
 def _nothing(missing: Figure, by_readings: Finding | None) -> EndAdvice:

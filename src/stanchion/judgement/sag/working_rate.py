@@ -11,6 +11,7 @@ from stanchion.judgement.criteria.thresholds import (
     LEAST_PREDICTED_RATE_N_PER_MM,
     WORKING_RATE_DIFFERS,
     WORKING_RATE_DOUBTED,
+    WORKING_RATE_DOUBTED_WHOLE,
 )
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.loads import EndLoads
@@ -118,15 +119,20 @@ def _problem(model: EndModel, captured: Captured) -> Problem | Literal[""]:
     return "on_top_out" if stands is not None and stands < model.top_out_reach_mm else ""
 
 
-def rate_doubted(figures: WorkingRateFigures) -> bool:
-    """Whether the two rates differ so much, and so surely, that one of the entered values must be wrong."""
+def rate_doubted(figures: WorkingRateFigures, omitted: tuple[LeftOut, ...]) -> bool:
+    """Whether the two rates differ so much, and so surely, that one of the entered values must be wrong.
+
+    Args:
+        figures: the two rates.
+        omitted: what was not entered, and so may explain part of the difference.
+    """
     rate, uncertainty = figures.rate_n_per_mm.value, figures.expanded_n_per_mm.value
     predicted = figures.predicted_n_per_mm.value
     if rate is None or uncertainty is None or predicted is None:
         return False
-    return (
-        rate - uncertainty > WORKING_RATE_DOUBTED * predicted or WORKING_RATE_DOUBTED * (rate + uncertainty) < predicted
-    )
+    whole = hint_for(omitted, estimate=figures.rate_n_per_mm.estimate, friction=False) == "label"
+    most = WORKING_RATE_DOUBTED_WHOLE if whole else WORKING_RATE_DOUBTED
+    return rate - uncertainty > most * predicted or most * (rate + uncertainty) < predicted
 
 
 def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> Finding | None:
@@ -146,6 +152,7 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
         "predicted": predicted,
         "share": off / predicted,
         "hint": hint,
+        "left_out": left_out_of(model, hint),
     }
     # What was not entered, or not weighed, may be all that is wrong.
     severity = Severity.WARNING if hint == "label" else Severity.NOTE
@@ -163,3 +170,8 @@ def hint_for(omitted: tuple[LeftOut, ...], *, estimate: bool, friction: bool) ->
     if not MATTERS_LITTLE.issuperset(omitted):
         return "without"
     return "estimate" if estimate else "label"
+
+
+def left_out_of(model: EndModel, hint: Hint) -> tuple[LeftOut, ...] | None:
+    """What is to be entered first where that is what the hint says."""
+    return tuple(code for code in model.omitted if code not in MATTERS_LITTLE) if hint == "without" else None

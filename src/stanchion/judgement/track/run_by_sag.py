@@ -9,7 +9,7 @@ from stanchion.job.model import End
 from stanchion.judgement.results.assessment import SagFigures
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.predicted import Predicted
-from stanchion.judgement.sag.sag_advice import NO_ADVICE
+from stanchion.judgement.sag.sag_advice import NO_ADVICE_BY_SAGS
 
 
 def run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
@@ -23,7 +23,7 @@ def run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Findi
         return finding
     end: End = "rear" if str(finding.where[-1]).startswith("rear") else "front"
     advices = (sag.end(end).advice, predicted.end(end).target)
-    asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE), None)
+    asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE_BY_SAGS), None)
     if asked is None:
         return finding
     way = asked.values.get("way")
