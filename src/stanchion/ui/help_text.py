@@ -246,6 +246,8 @@ marked ◂ where they differ. Sag is shown as measured now and as expected
 then; where it was not measured, or is in doubt, as predicted. If you try
 another rider's mass, the scales still show the earlier rider.
 Changes over at: travel at which two springs change over, now and then.
+Brakes, slow: fork travel used on the brakes in a slow stroke; F7 on
+Prediction has a fast one too. ~ marks what rests on an estimate.
 Vertical rise: how much higher that end is. F7 makes the trial part of the
 job, ^R drops it; ^Z takes back either.
 A trial is kept when you quit or open another job; the top line then says:

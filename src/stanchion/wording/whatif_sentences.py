@@ -18,7 +18,7 @@ ROWS: dict[str, str] = {
     "static_captured": "Static sag, measured",
     "rider_captured": "Rider sag, measured",
     "rise": "Vertical rise",
-    "brakes_fork_mm": "Fork on the brakes",
+    "brakes_fork_mm": "On brakes, slow stroke",
     "brakes_rear_kg": "Rear load, braking",
     "brakes_trail_mm": "Trail on the brakes",
     "installed_preload_mm": "Installed preload",

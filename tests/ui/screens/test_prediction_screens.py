@@ -16,7 +16,8 @@ from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, PROFILES, judged, put, sag_end
 from sheet_jobs import JOBS, sheet
 from stanchion.bench.session import Session
-from stanchion.job.model import Job, SagEnd
+from stanchion.job.codec import loads
+from stanchion.job.model import Balance, Job, SagEnd
 from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text
 from stanchion.ui.predicted_lines import picture_lines, predicted_lines
@@ -345,3 +346,19 @@ def test_columns_for_other_air_gaps_are_there_only_where_one_is_entered() -> Non
         lines = [line.plain for line in predicted_lines(judged(JOBS[name]), METRIC, 48, JOBS[name])]
         [head] = [line for line in lines if line.startswith("AT FULL")]
         assert head.split()[3:] == columns
+
+
+def test_a_trial_marks_estimates_and_says_which_stroke_is_meant() -> None:
+    """The height of the centre of mass is not measured in that machine, so what it does on the brakes is an estimate."""
+    job = loads((Path(__file__).parents[3] / "sample_jobs" / "well_set.toml").read_bytes()).job
+    job = put(job, balance=Balance())
+    seen = compare(job, put(job, front__left__spring__rate_n_per_mm=10.0), PROFILES)
+    dive = seen.row(("front",), "brakes_fork_mm")
+    lines = [line.plain for line in beside(seen, METRIC, full=False)]
+    assert dive.present.value is not None
+    assert dive.changed.value is not None
+    (shown_as,) = [line for line in lines if line.startswith("Brakes, slow ")]
+    assert f"{dive.present.value:.1f}~" in shown_as
+    assert f"{dive.changed.value:.1f}~" in shown_as
+    (sag,) = [line for line in lines if line.startswith("Rider sag") and "~" in line] or [""]
+    assert not sag  # the loads were weighed

@@ -48,7 +48,7 @@ SHORT = {
     "rider_predicted": "Rider sag",
     "rider_captured": "Rider sag",
     "rise": "Rises",
-    "brakes_fork_mm": "On the brakes",
+    "brakes_fork_mm": "Brakes, slow",
     "brakes_trail_mm": "Trail, braking",
     "headroom_in_turns": "Turns to in",
     "headroom_in_clicks": "Clicks to in",
@@ -266,14 +266,22 @@ def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> C
         for word, text in zip(NOW_AND_THEN[basis], values, strict=True):
             line += Content.styled(word, MUTED) + Content.styled(text, "$figure bold")
     else:
-        cells = [f" {text}".rjust(NUMBER) for text in values]
+        marks = [present.ESTIMATED if _estimate(row, at) else "" for at in (0, 1)]
+        first = f" {values[0]}".rjust(NUMBER) + marks[0]  # a mark stands in the margin of the next column
+        cells = [first, f" {values[1]}".rjust(NUMBER - len(marks[0]))]
         over = sum(map(len, cells)) - 2 * NUMBER  # words take what they need more from beside the name
         line = Content.styled(f"{name[:width]:<{max(len(name[:width]), width - over)}}", MUTED)
-        line += Content.styled("".join(cells), "$figure bold")
+        line += Content.styled("".join(cells) + marks[1], "$figure bold")
     unit = "" if all(row.topped_out) else unit_name(row.kind, units)
     unit = "" if not unit or (unit == "turns" and not full) else f" {unit}"  # the short name says so
     changed = values[0] != values[1] and (row.change is not None or any(row.topped_out))
     return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
+
+
+def _estimate(row: WhatifRow, at: int) -> bool:
+    """Whether the figure now (0) or then (1) is known and rests on an estimate."""
+    figure = (row.present, row.changed)[at]
+    return figure.known and figure.estimate
 
 
 def _short(value: float, kind: Kind, units: Units, *, settable: bool = False) -> str:
