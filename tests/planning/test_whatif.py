@@ -574,3 +574,14 @@ def test_the_change_over_of_both_legs_is_one_row_and_each_legs_own_where_they_di
     apart = compare(split(beside), put(split(beside), front__right__spring__second__gap_mm=70.0), PROFILES)
     assert apart.row(("front", "right"), "change_over_mm").change == pytest.approx(10.0)
     assert apart.row(LEFT, "change_over_mm").change == 0.0
+
+
+@pytest.mark.parametrize("full", [False, True])
+def test_a_unit_stands_beside_its_number_and_not_behind_topped_out(full: bool) -> None:
+    """The sag of 33 mm was read with 16 mm of preload in: 52 mm of it, and nothing is left of either sag."""
+    long = put(MACHINE, front__left__spring__set_length_mm=202.0, front__left__spring__set_length_in_mm=194.0)
+    seen = compare(MACHINE, long, PROFILES)
+    assert seen.row(FRONT, "static_captured").topped_out == (False, True)
+    lines = [line.plain for line in trial_lines(seen, METRIC, full=full) if "topped out" in line.plain]
+    assert any(line.startswith("Static sag") and line.endswith(" 20.0 mm topped out◂") for line in lines)
+    assert not any("topped out mm" in line for line in lines)

@@ -261,20 +261,23 @@ def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> C
         for figure, at_stop in zip((row.present, row.changed), row.topped_out, strict=True)
     ]
     basis = basis_of(row)
+    changed = values[0] != values[1] and (row.change is not None or any(row.topped_out))
+    unit = unit_name(row.kind, units)
+    unit = "" if not unit or (unit == "turns" and not full) else f" {unit}"  # the short name says so
+    marks = [present.ESTIMATED if _estimate(row, at) and not row.topped_out[at] else "" for at in (0, 1)]
+    if row.topped_out[1]:  # mark and unit stand beside the number, not behind words
+        values[0] += "" if row.topped_out[0] else marks[0] + unit
+        marks, unit = ["", ""], ""
     if basis and alone:
         line = Content.styled(f"{name} ", MUTED)
         for word, text in zip(NOW_AND_THEN[basis], values, strict=True):
             line += Content.styled(word, MUTED) + Content.styled(text, "$figure bold")
     else:
-        marks = [present.ESTIMATED if _estimate(row, at) else "" for at in (0, 1)]
         first = f" {values[0]}".rjust(NUMBER) + marks[0]  # a mark stands in the margin of the next column
         cells = [first, f" {values[1]}".rjust(NUMBER - len(marks[0]))]
         over = sum(map(len, cells)) - 2 * NUMBER  # words take what they need more from beside the name
         line = Content.styled(f"{name[:width]:<{max(len(name[:width]), width - over)}}", MUTED)
         line += Content.styled("".join(cells) + marks[1], "$figure bold")
-    unit = "" if all(row.topped_out) else unit_name(row.kind, units)
-    unit = "" if not unit or (unit == "turns" and not full) else f" {unit}"  # the short name says so
-    changed = values[0] != values[1] and (row.change is not None or any(row.topped_out))
     return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
 
 
