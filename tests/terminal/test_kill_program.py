@@ -13,6 +13,8 @@ import string
 import sys
 import threading
 import time
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -31,6 +33,15 @@ from real_terminal import KEYS, RealTerminal
 KILLS = int(os.environ.get("STANCHION_KILLS", "12"))
 LONGEST_S = 2.5
 """Typing goes on so long at most; three or four saves fall into it."""
+
+
+def rounds(seen: Counter[str], **least: int) -> Iterator[int]:
+    """KILLS rounds, and more of them while what is looked for was not seen often enough: chance may miss its moment."""
+    number = 0
+    while number < KILLS or any(seen[what] < times for what, times in least.items()):
+        assert number < 8 * KILLS, "the moments that are looked for never come"
+        yield number
+        number += 1
 
 
 def a_text(chance: random.Random) -> str:
@@ -155,23 +166,21 @@ def test_the_last_frame_before_a_kill_calls_saved_only_what_is_on_disk(tmp_path:
     workspace.close()
     (path,) = (tmp_path / "jobs").glob("*.toml")
     chance = random.Random(20261128)
-    saved, others = 0, 0
-    for number in range(KILLS):
+    seen = Counter[str]()
+    for number in rounds(seen, saved=1, others=1):
         for texts in tmp_path.rglob("drafts.json"):  # with text of an earlier round the bar would hardly say "saved"
             texts.unlink()
         with Watched(path) as watched:
             shown, bar = key_and_kill(tmp_path, chance)
         if "saved" not in bar:
-            others += 1
+            seen["others"] += 1
             continue
-        saved += 1
+        seen["saved"] += 1
         # A busy machine may have saved what came after the frame it had not sent yet: then an earlier state is meant.
         springs = [loads(state).job.front.left.spring for state in watched.states]
         states = [[getattr(spring, name) for name in FIELDS.values()] for spring in springs]
         assert values(shown) in states, f"round {number}: {bar.strip()!r} beside {shown}, and on disk were {states}"
-    print(f"{KILLS} kills: the last frame said saved in {saved}, and something else in {others}")
-    assert saved
-    assert others
+    print(f"{seen.total()} kills: the last frame said saved in {seen['saved']}, and something else in {seen['others']}")
 
 
 @pytest.mark.long
@@ -182,8 +191,8 @@ def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_t
     workspace.close()
     (path,) = (tmp_path / "jobs").glob("*.toml")
     chance = random.Random(20260531)
-    before, saved_shown, changed = "Grey Mule", 0, 0
-    for number in range(KILLS):
+    before, seen = "Grey Mule", Counter[str]()
+    for number in rounds(seen, changed=KILLS // 4 + 1, saved=KILLS // 12):
         text = a_text(chance)
         shown, saved = type_and_kill(tmp_path, text, chance)
         found = loads(path.read_bytes())
@@ -193,16 +202,14 @@ def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_t
         assert here == before or text.startswith(here), f"round {number}: {here!r} was never typed"
         assert shown == before or text.startswith(shown), f"round {number}: the bar says {shown!r}"
         if saved:
-            saved_shown += shown != before
+            seen["saved"] += shown != before
             lost = text.startswith(shown) and not (text.startswith(here) and len(here) >= len(shown))
             assert not lost, f"round {number}: {shown!r} was shown as saved, and the file has {here!r}"
-        changed += here != before
+        seen["changed"] += here != before
         before = here
         strangers = [one.name for one in path.parent.iterdir() if one != path and not one.name.endswith(".part")]
         assert strangers == [], f"round {number}"
-    print(f"{KILLS} kills: {saved_shown} while the bar said saved, {changed} with new text on disk")
-    assert changed > KILLS // 4
-    assert saved_shown >= KILLS // 12
+    print(f"{number + 1} kills: {seen['saved']} while the bar said saved, {seen['changed']} with new text on disk")
 
 
 @pytest.mark.long
@@ -216,8 +223,8 @@ def test_killed_while_a_new_job_is_begun_it_is_whole_or_not_there_and_is_there_o
     first = tmp_path / "jobs" / workspace.open_name
     workspace.close()
     chance = random.Random(20260531)
-    made, saved_shown = 0, 0
-    for number in range(KILLS):
+    seen = Counter[str]()
+    for number in rounds(seen, made=KILLS // 4 + 1):
         again = workspace_in(tmp_path)
         again.open(first.name)
         again.remember("machine")
@@ -228,7 +235,7 @@ def test_killed_while_a_new_job_is_begun_it_is_whole_or_not_there_and_is_there_o
         assert identified(loads(first.read_bytes()).job, "") == source, f"round {number}"
         new = set(first.parent.glob("*.toml")) - before
         assert len(new) <= 1, f"round {number}"
-        made += len(new)
+        seen["made"] += len(new)
         here = ""
         for path in new:
             found = loads(path.read_bytes())
@@ -237,7 +244,6 @@ def test_killed_while_a_new_job_is_begun_it_is_whole_or_not_there_and_is_there_o
             here = found.job.job.machine
             assert here == "Grey Mule" or text.startswith(here), f"round {number}: {here!r} was never typed"
         if saved and text.startswith(shown):
-            saved_shown += 1
+            seen["saved"] += 1
             assert here.startswith(shown), f"round {number}: {shown!r} was shown as saved, and the file has {here!r}"
-    print(f"{KILLS} kills: {made} new jobs on disk, {saved_shown} while the bar said saved of what was typed into one")
-    assert made > KILLS // 4
+    print(f"{number + 1} kills: {seen['made']} new jobs on disk, {seen['saved']} while the bar said its text was saved")

@@ -262,6 +262,7 @@ async def test_without_loads_it_says_what_the_choice_waits_for_and_offers_nothin
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         assert "no rate can be worked out: needs" in " ".join(shown(app).split())
+        assert "static rider" not in shown(app)  # no heads over nothing
         before = on_disk(app)
         await pilot.press("enter", "tab", "enter")
         await at_rest(pilot)
@@ -308,6 +309,9 @@ async def test_no_name_is_cut_and_unlike_legs_show_both_preloads(tmp_path: Path)
             assert re.search(row, shown(app)), shown(app)
             listed = "".join(str(option.prompt) for option in app.screen.query_one(Choices).options)
             assert "…" not in listed
+            if name == "mismatched_lengths":
+                fitting = " ".join(shown(app).split())
+                assert re.search(r"left: free 250\.0 mm, .* mm; right: free 245\.0 mm, .* mm", fitting), fitting
 
 
 async def test_the_head_names_no_rate_outside_its_window(tmp_path: Path) -> None:

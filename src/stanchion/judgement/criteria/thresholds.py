@@ -72,8 +72,8 @@ LONGEST_THREAD_MM = 60.0
 """[mm] No preload adjuster adds more; pitch times turns beyond it is a misreading. Common practice, no published
 source."""
 MOST_COUNTED = {"turns": 40.0, "clicks": 100.0, "rings": 20.0, "mm": 100.0}
-"""No preload adjuster shows or counts more, by how it is counted; beyond it another reading was typed there. Common
-practice, no published source."""
+"""[turns, clicks, rings, mm] No preload adjuster shows or counts more; beyond it another reading was typed there.
+Common practice, no published source."""
 SAME_TURN = 0.01
 """[share] Adjusters of both legs whose turns differ by no more are alike. Chosen here: no thread is measured finer."""
 SAME_ADDED_MM = 0.01

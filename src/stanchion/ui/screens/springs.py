@@ -119,7 +119,7 @@ class SpringsScreen(JobScreen):
         counted = "click" if turned_in == "clicks" else "turns"  # one letter more would touch the column before
         names = ((counted if name == "turns" else name, width) for name, width in layout.columns)
         heads = rates.ljust(layout.name) + "".join(name.rjust(width) for name, width in names)
-        self.query_one("#springs-heads", Static).update(Content.styled(heads, "$primary"))
+        self.query_one("#springs-heads", Static).update(Content.styled(heads if choice.options else "", "$primary"))
         for one in choice.options:
             choices.add_option(Choosable(row_line(one, session.units, layout, self.size.width - 2), one))
         if choice.options:
