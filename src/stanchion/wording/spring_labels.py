@@ -1,0 +1,53 @@
+"""The names of the fields of springs, spacers and preload adjusters."""
+
+from __future__ import annotations
+
+from stanchion.job.model import Path
+
+# By the last steps of a path. At most 22 characters: so wide is the column.
+SPRING_LABELS: dict[Path, str] = {
+    ("coils", "wire_mm"): "Wire diameter",
+    ("coils", "outer_mm"): "Coil outside diameter",
+    ("coils", "total_coils"): "Coils in total",
+    ("coils", "ends"): "Spring ends",
+    ("coils", "wire"): "Kind of wire",
+    ("coils", "solid_length_mm"): "Solid length, measured",
+    ("tester", "length_mm"): "Tester length",
+    ("tester", "force_n"): "Tester force",
+    ("tester",): "Tester readings",
+    ("second", "arranged"): "Second spring",
+    ("second", "rate_n_per_mm"): "Second spring rate",
+    ("second", "free_length_mm"): "Second, free length",
+    ("second", "solid_length_mm"): "Second, solid length",
+    ("second", "divider_mm"): "Divider length",
+    ("second", "stop_mm"): "Travel to the stop",
+    ("second", "gap_mm"): "Gap to second spring",
+    ("spring_fitted",): "Spring fitted",
+    ("rate_n_per_mm",): "Spring rate",
+    ("free_length_mm",): "Free length",
+    ("set_length_mm",): "Set length",
+    ("set_length_at",): "Set length read at",
+    ("set_length_in_mm",): "Set length, fully in",
+    ("read_at",): "Set length read on",
+    ("adjuster", "counting"): "Adjuster counted in",
+    ("adjuster", "total_turns"): "Adjuster turns, total",
+    ("adjuster", "total_clicks"): "Adjuster clicks, total",
+    ("adjuster", "click_mm"): "Preload per click",
+    ("adjuster", "pitch_mm"): "Adjuster thread pitch",
+    ("adjuster", "reading_out"): "Reading, fully out",
+    ("adjuster", "reading_in"): "Reading, fully in",
+    ("adjuster", "now"): "Adjuster now",
+    ("adjuster", "base"): "Adjuster base",
+    ("collar", "counting"): "Collar counted in",
+    ("collar", "total_turns"): "Collar turns, total",
+    ("collar", "total_clicks"): "Collar clicks, total",
+    ("collar", "click_mm"): "Preload per click",
+    ("collar", "pitch_mm"): "Collar thread pitch",
+    ("collar", "reading_out"): "Reading, fully out",
+    ("collar", "reading_in"): "Reading, fully in",
+    ("collar", "now"): "Collar now",
+    ("collar", "base"): "Collar base",
+    ("spacer_mm",): "Spacer",
+    ("washers_mm",): "Washer",
+    ("seats_mm",): "Spring seat",
+}
