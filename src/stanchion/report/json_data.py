@@ -87,3 +87,8 @@ class JsonData:
         if band is None:
             self.plain(at, absent(otherwise))
         return None if band is None else list(band)
+
+
+def filled(recorded: dict[str, Any]) -> dict[str, Any]:
+    """What was recorded, without what was left blank."""
+    return {name: value for name, value in recorded.items() if value not in (None, "")}

@@ -16,6 +16,7 @@ from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.report.balance import balance_rows
 from stanchion.report.lines import outside_words, recorded_text
 from stanchion.report.runs import torque_words, upkeep_rows
+from stanchion.report.sheet_cells import band, headroom, state_name
 from stanchion.report.sheet_curves import force_curves
 from stanchion.report.sheet_found import found_table
 from stanchion.report.sheet_runs import pressure_table, rider_words, run_table, settings_ridden
@@ -33,16 +34,13 @@ from stanchion.report.sheet_shape import (
     Travel,
 )
 from stanchion.report.sheet_tables import (
-    band,
     fork_facts,
     geometry_table,
-    headroom,
     load_table,
     sag_table,
     settings_table,
     shock_facts,
     spring_table,
-    state_name,
 )
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show

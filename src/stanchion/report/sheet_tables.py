@@ -3,49 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Literal
 
 from stanchion.base.text import clean
 from stanchion.job.edit import value_at
-from stanchion.job.model import (
-    ENDS,
-    SIDES,
-    STATES,
-    Adjuster,
-    AirLeg,
-    Clicker,
-    End,
-    Job,
-    Leg,
-    Rear,
-    SecondSpring,
-    Spring,
-    State,
-    Stops,
-)
+from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, SecondSpring, Spring, Stops
 from stanchion.job.runs import base_positions
 from stanchion.job.spec import Kind
 from stanchion.judgement.ends.coil_data import coil_data
 from stanchion.judgement.ends.spring_law import unmarked_rate
-from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
-from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.report.lines import NONE, by_leg, figure, recorded_text
 from stanchion.report.sheet_air import BY_AIR, air_rows, fork_air_rows, gas_forces
+from stanchion.report.sheet_cells import (
+    NO_SPRING,
+    band,
+    clicks,
+    dampers_of,
+    headroom,
+    less_packers,
+    position,
+    preload_from,
+    set_lengths,
+    settable,
+    stack_cell,
+    state_name,
+)
 from stanchion.report.sheet_curves import force_rows
 from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import plain, show, show_settable
-from stanchion.units.spans import show_span
+from stanchion.units.quantity import show
 from stanchion.wording.american import worded
 from stanchion.wording.choice_words import choice_word
-from stanchion.wording.positions import DAMPERS, bare, showing, turns_or_clicks
+from stanchion.wording.positions import bare
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
 
-NO_SPRING = "no spring"
 CLOSED = "closed"
 """What dampers are counted from."""
 
@@ -74,20 +69,22 @@ def settings_table(job: Job, units: Units) -> Table:
         rows.append(
             (
                 f"Fork preload{where}",
-                _position(leg.adjuster) if leg.coil_fitted else NONE,
+                position(leg.adjuster) if leg.coil_fitted else NONE,
                 base("front", side, "adjuster"),
-                _preload_from(leg.adjuster),
+                preload_from(leg.adjuster),
             )
         )
         rows += [
             (f"Fork {words}{where}", clicks(clicker), base("front", side, name), CLOSED)
-            for name, words, clicker in _dampers(leg)
+            for name, words, clicker in dampers_of(leg)
         ]
     if rear.air.fitted:
         rows += _pressures(rear.air, "Shock", "", units)
     else:
-        rows.append(("Shock preload", _position(rear.collar), base("rear", "collar"), _preload_from(rear.collar)))
-    rows += [(f"Shock {words}", clicks(clicker), base("rear", name), CLOSED) for name, words, clicker in _dampers(rear)]
+        rows.append(("Shock preload", position(rear.collar), base("rear", "collar"), preload_from(rear.collar)))
+    rows += [
+        (f"Shock {words}", clicks(clicker), base("rear", name), CLOSED) for name, words, clicker in dampers_of(rear)
+    ]
     rows.append(("Axle mark", recorded_text(job.upkeep.axle_mark_mm, Kind.LENGTH, units), NONE, "swingarm scale"))
     filled = [row for row in rows if row[1] not in (NONE, "no adjuster")]
     if not bases:
@@ -118,7 +115,7 @@ def spring_table(job: Job, a: Assessment, units: Units) -> Table:
     springs.append(BY_AIR if job.rear.air.fitted else job.rear.spring)
     rows: list[_Row] = [
         *_spring_rows(springs, units),
-        ("Spacer stack", [*(_stack(leg, f, units) for leg, f in zip(legs, figures, strict=True)), NONE]),
+        ("Spacer stack", [*(stack_cell(leg, f, units) for leg, f in zip(legs, figures, strict=True)), NONE]),
         *_preload_rows([*figures, a.rear.spring], units),
     ]
     heads = ("fork left", "fork right", "shock") if job.front.split else ("fork, each leg", "shock")
@@ -151,7 +148,7 @@ def fork_facts(job: Job, a: Assessment, units: Units) -> Table:
         ("Air gap", [by_leg([recorded_text(leg.air_gap_mm, Kind.LENGTH, units) for leg in legs], " / ")]),
         ("Oil volume", [by_leg([recorded_text(leg.oil_volume_ml, Kind.VOLUME, units) for leg in legs], " / ")]),
         ("Oil", [clean(front.oil) or NONE]),
-        ("Travel", [_less_packers(front.travel_mm, front.packers_mm, units)]),
+        ("Travel", [less_packers(front.travel_mm, front.packers_mm, units)]),
         ("Top-out spring", [top_out]),
         *_stop_rows(front.stops, units),
         *force_rows(a.predicted.front.full_travel, units),
@@ -170,7 +167,7 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         wheel_rate += ", smooth" if a.rear.smooth else " there"
     rows: list[_Row] = [
         ("Eye to eye", [recorded_text(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
-        ("Stroke", [_less_packers(rear.stroke_mm, rear.packers_mm, units)]),
+        ("Stroke", [less_packers(rear.stroke_mm, rear.packers_mm, units)]),
         ("Gas pressure", [recorded_text(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
         ("Gas force, out / in", [gas_forces(a, units)]),
         *_stop_rows(rear.stops, units),
@@ -245,7 +242,7 @@ def _spring_rows(springs: Sequence[Spring | str], units: Units) -> Iterator[_Row
     yield "Spring rate", [s if isinstance(s, str) else _rate(s, units) for s in springs]
     yield "Second spring", [s if isinstance(s, str) else _second(s.second, units) for s in springs]
     yield "Free length", cells("free_length_mm", Kind.LENGTH)
-    yield "Set length out / in", [_set_lengths(spring, units) for spring in springs]
+    yield "Set length out / in", [set_lengths(spring, units) for spring in springs]
 
 
 def _rate(spring: Spring, units: Units) -> str:
@@ -282,7 +279,7 @@ def _preload_rows(figures: Sequence[PreloadFigures], units: Units) -> Iterator[_
         return f"{value}, {PRELOAD_VERDICTS[f.verdict]}" if f.verdict else value
 
     yield "Installed preload", [installed(f) for f in figures]
-    yield "Preload now", [_settable(f.preload_now_mm, units) for f in figures]
+    yield "Preload now", [settable(f.preload_now_mm, units) for f in figures]
     yield "Headroom out", [headroom(f, "out", units) for f in figures]
     yield "Headroom in", [headroom(f, "in", units) for f in figures]
 
@@ -291,100 +288,3 @@ def _filled(rows: Iterable[_Row]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The rows in which there is anything."""
     nothing = (NONE, NO_SPRING, BY_AIR)
     return tuple((name, tuple(cells)) for name, cells in rows if any(cell not in nothing for cell in cells))
-
-
-# --- cells --------------------------------------------------------------------------------------------------------
-
-
-def headroom(of: PreloadFigures, way: Literal["out", "in"], units: Units) -> str:
-    """What an adjuster has left one way, in length and in turns or clicks."""
-    mm, turns = (
-        (of.headroom_out_mm, of.headroom_out_turns) if way == "out" else (of.headroom_in_mm, of.headroom_in_turns)
-    )
-    length = _settable(mm, units)
-    about = "about " if turns.estimate else ""
-    counted = NONE if turns.value is None else about + turns_or_clicks(turns.value, of.turned_in)
-    return ", ".join(text for text in (length, counted) if text != NONE) or NONE
-
-
-def _settable(of: Figure, units: Units) -> str:
-    """A length that follows from where the adjuster stands."""
-    if of.value is None:
-        return NONE
-    return ("about " if of.estimate else "") + show_settable(of.value, Kind.LENGTH, units)
-
-
-def clicks(clicker: Clicker) -> str:
-    """A damper's position and range."""
-    if clicker.now is None:
-        return NONE
-    of = f" of {clicker.total:g}" if clicker.total is not None else ""
-    return f"{clicker.now:g}{of} {clicker.unit}"
-
-
-def band(of: Band | None, units: Units) -> str:
-    """A target from its low to its high end."""
-    if of is None:
-        return NONE
-    return show_span(*of, Kind.LENGTH, units, between="–")
-
-
-def state_name(end: End, state: State) -> str:
-    """One state at one end, in words."""
-    return f"{end.capitalize()}, {STATE_WORDS[state]}"
-
-
-def _set_lengths(spring: Spring | str, units: Units) -> str:
-    if isinstance(spring, str):
-        return spring
-    out, fully_in = (recorded_text(mm, Kind.LENGTH, units) for mm in (spring.set_length_mm, spring.set_length_in_mm))
-    if out == fully_in == NONE:
-        return NONE
-    at = f" (at {spring.set_length_at:g})" if spring.set_length_at else ""
-    return f"{out.partition(' ')[0] if not at and fully_in != NONE else out}{at} / {fully_in}"
-
-
-def _stack(leg: Leg, figures: PreloadFigures, units: Units) -> str:
-    pieces = [leg.stack.spacer_mm, *leg.stack.washers_mm, *leg.stack.seats_mm]
-    known = [_piece(piece, units) for piece in pieces if piece is not None]
-    total = figure(figures.stack_mm, Kind.LENGTH, units)
-    return f"{' + '.join(known)} = {total}" if len(known) > 1 and total != NONE else total
-
-
-def _piece(length_mm: float, units: Units) -> str:
-    """A piece of a stack as it was entered in mm; in another unit as far as a length is shown."""
-    if units.lengths == "mm":
-        return plain(length_mm, Kind.LENGTH, units)
-    return f"{float(show(length_mm, Kind.LENGTH, units).split()[0]):g}"
-
-
-def _position(adjuster: Adjuster) -> str:
-    if adjuster.counting == "none":
-        return "no adjuster"
-    if adjuster.now is None:
-        return NONE
-    of = f" of {adjuster.total:g}" if adjuster.from_out and adjuster.total is not None else ""
-    return f"{adjuster.now:g}{of} {adjuster.counting}{showing(adjuster.counting)}"
-
-
-def _preload_from(adjuster: Adjuster) -> str:
-    """What the position of a preload adjuster is counted from."""
-    if adjuster.counting not in ("rings", "mm"):
-        return "fully out"
-    ends = (("out", adjuster.reading_out), ("in", adjuster.reading_in))
-    known = ", ".join(f"{reading:g} fully {end}" for end, reading in ends if reading is not None)
-    return f"read off: {known}" if known else "read off the adjuster"
-
-
-def _dampers(part: Leg | Rear) -> Iterator[tuple[str, str, Clicker]]:
-    """The dampers of a leg or of the shock: their fields and the words for them."""
-    for name, words in DAMPERS.items():
-        clicker = getattr(part, name, None)
-        if clicker is not None:
-            yield name, words, clicker
-
-
-def _less_packers(full: float | None, packers: float | None, units: Units) -> str:
-    if full is None or not packers:
-        return recorded_text(full, Kind.LENGTH, units)
-    return f"{show(full, Kind.LENGTH, units)}, packers {show(packers, Kind.LENGTH, units)}"

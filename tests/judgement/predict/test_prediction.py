@@ -14,7 +14,7 @@ from scipy.optimize import brentq
 from judgement_jobs import PAIRS, PLAIN_FORK, codes, found, judged, put, sag_end
 from stanchion.job.model import ENDS, STATES, End, Job, LinkagePair, Readings, State
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.report.check import prediction_lines
+from stanchion.report.check_prediction import prediction_lines
 from stanchion.ui.predicted_lines import predicted_lines, rests_on
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence
