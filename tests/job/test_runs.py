@@ -148,7 +148,11 @@ class TestTheNextOccasion:
         assert new.runs == ()
         then = ChainAndTyres(front_teeth=15.0)
         kept = replace(
-            upkeep, ratio_with=then, geometry_with=then, set_lengths_with=StacksThen(left_mm=106.5, right_mm=106.5)
+            upkeep,
+            ratio_with=then,
+            geometry_with=then,
+            swingarm_with=then,
+            set_lengths_with=StacksThen(left_mm=106.5, right_mm=106.5),
         )
         assert new.upkeep == replace(kept, torques=(Torque(what="axle nut", torque_nm=100.0),))
 

@@ -139,6 +139,8 @@ def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
         "weights",
         "geometry",
         "balance",
+        "swingarm",
+        "drive",
         "targets",
         "upkeep",
         "attached",

@@ -1,8 +1,8 @@
 """What was fitted when something was measured, noted so that a later change marks the measurement as stale.
 
-Motion ratio and geometry depend on chain and tyres, which carry over to the next occasion; sag depends on springs,
-preload, air gap, linkage and rider; the set length of a fork spring depends on its spacer stack. Scales, diameters,
-rake and the like are measurements of the same machine: entered again, they make no sag old.
+Motion ratio, geometry and swingarm depend on chain and tyres, which carry over to the next occasion; sag depends on
+springs, preload, air gap, linkage and rider; the set length of a fork spring depends on its spacer stack. Scales,
+diameters, rake and the like are measurements of the same machine: entered again, they make no sag old.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ from stanchion.job.model import (
     SecondSpring,
     Spring,
     State,
+    Swingarm,
     Upkeep,
 )
 from stanchion.job.set_length_notes import set_length_with, set_lengths_noted, stack_height, with_set_length_noted
@@ -43,6 +44,7 @@ _SECOND = SAG_NOTES.index("second_springs")
 UPKEEP_NOTES: tuple[Path, ...] = (
     ("upkeep", "ratio_with"),
     ("upkeep", "geometry_with"),
+    ("upkeep", "swingarm_with"),
     ("upkeep", "set_lengths_with"),
     ("weights", "aboard_rider_kg"),
     ("weights", "aboard_rider_at"),
@@ -104,11 +106,7 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
         return job
     if path[0] in ENDS and path[-2:] in (("spring", "set_length_mm"), ("spring", "set_length_in_mm")):
         job = _set_length_read_again(job, "front" if path[0] == "front" else "rear")
-    if ratio:
-        return measured_again(job, ratio=True)
-    if path[:1] == ("geometry",):
-        return measured_again(job, geometry=True)
-    return job
+    return measured_again(job, ratio=ratio, geometry=path[:1] == ("geometry",), swingarm=path[:1] == ("swingarm",))
 
 
 def sprung_by(job: Job, end: End) -> Sprung:
@@ -299,14 +297,18 @@ _CHANGES = (
 """What a difference in each of SAG_NOTES means."""
 
 
-def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> Job:
-    """The job with a note that motion ratio or geometry was measured with the present chain and tyres."""
+def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False, swingarm: bool = False) -> Job:
+    """The job with a note that motion ratio, geometry or swingarm was measured with the present chain and tyres."""
     upkeep, now = job.upkeep, on_now(job.upkeep)
-    ratio_with = now if ratio else upkeep.ratio_with
-    geometry_with = now if geometry else upkeep.geometry_with
-    if (ratio_with, geometry_with) == (upkeep.ratio_with, upkeep.geometry_with):
+    if not (ratio or geometry or swingarm):
         return job
-    return replace(job, upkeep=replace(upkeep, ratio_with=ratio_with, geometry_with=geometry_with))
+    after = replace(
+        upkeep,
+        ratio_with=now if ratio else upkeep.ratio_with,
+        geometry_with=now if geometry else upkeep.geometry_with,
+        swingarm_with=now if swingarm else upkeep.swingarm_with,
+    )
+    return job if after == upkeep else replace(job, upkeep=after)
 
 
 def carried_along(job: Job) -> Upkeep:
@@ -326,6 +328,7 @@ def _with_known(job: Job, on: ChainAndTyres) -> Upkeep:
         upkeep,
         ratio_with=filled_in(upkeep.ratio_with, on) if measured else ChainAndTyres(),
         geometry_with=filled_in(upkeep.geometry_with, on) if job.geometry != Geometry() else ChainAndTyres(),
+        swingarm_with=filled_in(upkeep.swingarm_with, on) if job.swingarm != Swingarm() else ChainAndTyres(),
     )
 
 

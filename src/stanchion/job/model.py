@@ -32,6 +32,7 @@ from stanchion.job.outside import ALTITUDES_M, BAROMETER_HPA, Outside
 from stanchion.job.places import ENDS, SIDES, STATES, Comment, End, Path, Side, State, comments_kept
 from stanchion.job.spec import Kind, Rate, choice, day, flag, many, number, optional_part, part, rows, text
 from stanchion.job.stops import BenchPair, StopPair, Stops, TopOut
+from stanchion.job.swingarm import Drive, Swingarm
 from stanchion.job.targets import EndTargets, Targets
 from stanchion.job.upkeep import ChainAndTyres, Service, StacksThen, Torque, Upkeep
 
@@ -50,6 +51,7 @@ __all__ = [
     "Clicker",
     "Coils",
     "Comment",
+    "Drive",
     "End",
     "EndTargets",
     "Front",
@@ -77,6 +79,7 @@ __all__ = [
     "State",
     "StopPair",
     "Stops",
+    "Swingarm",
     "Targets",
     "TesterPair",
     "TopOut",
@@ -368,6 +371,10 @@ class Job:
     """Steering geometry as measured."""
     balance: Balance = part(Balance)
     """Height of the centre of mass, and the braking to look at."""
+    swingarm: Swingarm = part(Swingarm)
+    """Where swingarm and front sprocket lie, as measured."""
+    drive: Drive = part(Drive)
+    """The chain, how far the axle can move, and the acceleration to look at."""
     targets: Targets = part(Targets)
     """Targets and bands of this machine or rider alone."""
     upkeep: Upkeep = part(Upkeep)

@@ -92,5 +92,7 @@ class Upkeep:
     """What was on when the motion ratio was last measured."""
     geometry_with: ChainAndTyres = part(ChainAndTyres)
     """What was on when the geometry was last measured."""
+    swingarm_with: ChainAndTyres = part(ChainAndTyres)
+    """What was on when the swingarm was last measured."""
     set_lengths_with: StacksThen = part(StacksThen)
     """With what spacer stacks the set lengths of the fork were read."""

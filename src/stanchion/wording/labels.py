@@ -7,6 +7,7 @@ from stanchion.job.model import End, Path
 from stanchion.wording.air_labels import AIR_LABELS
 from stanchion.wording.american import worded
 from stanchion.wording.chassis_labels import CHASSIS_LABELS
+from stanchion.wording.drive_labels import DRIVE_LABELS
 from stanchion.wording.end_labels import END_LABELS
 from stanchion.wording.occasion_labels import OCCASION_LABELS
 from stanchion.wording.run_labels import RUN_LABELS
@@ -37,8 +38,11 @@ _PARTS: dict[Path, str] = {
     ("upkeep", "torques"): "Upkeep, torques",
     ("upkeep", "ratio_with"): "Motion ratio measured with",
     ("upkeep", "geometry_with"): "Geometry measured with",
+    ("upkeep", "swingarm_with"): "Swingarm measured with",
     ("upkeep", "set_lengths_with"): "Set length read with",
     ("attached",): "Attached files",
+    ("swingarm",): "Swingarm",
+    ("drive",): "Chain",
     ("balance",): "Balance",
     ("balance", "lifts"): "Balance, front lifted",
     ("targets",): "Own targets",
@@ -60,6 +64,7 @@ _FIELDS: dict[Path, str] = {
     **OCCASION_LABELS,
     **RUN_LABELS,
     **CHASSIS_LABELS,
+    **DRIVE_LABELS,
     **SPRING_LABELS,
     **END_LABELS,
     **AIR_LABELS,
