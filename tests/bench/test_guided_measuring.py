@@ -32,7 +32,7 @@ from stanchion.judgement.missing import next_missing
 from stanchion.judgement.results.findings import Severity
 from stanchion.ui.guide_lines import outcome_lines
 from stanchion.units.known_units import METRIC
-from stanchion.wording import guide_sentences
+from stanchion.wording import bench_guide_sentences
 from stanchion.wording.finding_words import FINDINGS
 from stanchion.wording.two_springs_guide_sentences import OTHERWISE
 
@@ -196,7 +196,7 @@ class TestTwoSprings:
         assert not {"second", "coils"} & {step for one in missing(steps(part, spared), spared) for step in one.path}
 
     def test_the_main_spring_is_asked_for_in_words_for_two(self) -> None:
-        rows = {row.do for row in (*guide_sentences.LEG, *guide_sentences.SHOCK)}
+        rows = {row.do for row in (*bench_guide_sentences.LEG, *bench_guide_sentences.SHOCK)}
         for otherwise in OTHERWISE.values():
             assert set(otherwise) <= rows
         asked = {

@@ -13,7 +13,8 @@ from judgement_jobs import FULL, PROFILES, judged, put, sag_end, split
 from stanchion.job.aboard import weighed_again, with_rider_noted
 from stanchion.job.model import ENDS, End, Job, Path, SagEnd, SecondSpring
 from stanchion.mechanics.limits import G_N
-from stanchion.planning.whatif import WhatIf, WhatifRow, compare
+from stanchion.planning.whatif import WhatIf, compare
+from stanchion.planning.whatif_rows import WhatifRow
 from stanchion.ui.screens.trial import beside as trial_lines
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import sentence

@@ -19,17 +19,11 @@ from stanchion.job.model import Job, Path, SagEnd, Spring
 from stanchion.job.spec import Choice, Kind, Many, Part, Rows, specs_of
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.cautions import CAUTIONS
-from stanchion.judgement.results.codes import (
-    Advice,
-    Caution,
-    FindingCode,
-    PreloadVerdict,
-    Problem,
-    SagVerdictNow,
-)
+from stanchion.judgement.results.codes import Advice, Caution, FindingCode, PreloadVerdict, SagVerdictNow
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.left_out import Hint, LeftOut
 from stanchion.judgement.results.parts import JudgedPart
+from stanchion.judgement.results.problems import Problem
 from stanchion.units.known_units import Units
 from stanchion.wording import phrases
 from stanchion.wording.advice_sentences import ADVICE

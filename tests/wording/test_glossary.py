@@ -46,7 +46,7 @@ def used(word: str, text: str) -> bool:
 
 def test_the_sentences_are_found() -> None:
     assert any(used("measure again", text) for _, text in sentences())
-    assert any(used("Installed preload", text) for name, text in sentences() if name == "help_text.py")
+    assert any(used("Installed preload", text) for name, text in sentences() if name == "help_setup.py")
     module = '"""Captured sag."""\nA = "one"\nB = "two of them"\n"""Captured, too."""'
     assert list(texts(module)) == ["two of them"]
 

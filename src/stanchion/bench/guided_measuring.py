@@ -23,9 +23,11 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.sag_figures import mean_reading
 from stanchion.wording.air_guide_sentences import CHAMBERS, PRESSURES
 from stanchion.wording.american import worded
+from stanchion.wording.bench_guide_sentences import FORK, LEG, SHOCK
 from stanchion.wording.caliper_guide_sentences import CALIPER
-from stanchion.wording.guide_sentences import FORK, LEG, MARKER, SAG, SHOCK, Reading, bench_name
+from stanchion.wording.guide_sentences import Reading, bench_name
 from stanchion.wording.labels import field_label
+from stanchion.wording.sag_guide_sentences import MARKER, SAG
 from stanchion.wording.two_springs_guide_sentences import SECOND, for_two
 
 StepGroup = Literal["sag", "front", "rear", "found"]

@@ -14,10 +14,11 @@ from stanchion.judgement.criteria.own_targets import profile_for
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.criteria.thresholds import LEAST_FOR_A_SPRING_MM, RATE_STEPS_N_PER_MM
 from stanchion.judgement.results.assessment import Assessment, Band, EndSagFigures
-from stanchion.judgement.results.codes import FindingCode, OptionVerdict, Problem
+from stanchion.judgement.results.codes import FindingCode, OptionVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.left_out import LeftOut
+from stanchion.judgement.results.problems import Problem
 from stanchion.judgement.sag.response import ByModel
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, NO_SPRING, aims_of
 from stanchion.judgement.sag.targets import Aims, after, all_in, worst_missed

@@ -10,8 +10,8 @@ from typing import Any
 
 from stanchion.job.places import Comment
 from stanchion.judgement.results.assessment import Band
-from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent
+from stanchion.judgement.results.problems import Problem
 from stanchion.wording.finding_words import reason
 
 JSON_FORMAT = 1

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import cast
 
-from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS, AND_TURNED, TURN
+from stanchion.wording.advice_phrases import AND_TURNED, TURN
+from stanchion.wording.advice_sentences import ADVICE
+from stanchion.wording.advice_variants import ADVICE_VARIANTS
 from stanchion.wording.finding_tables import Words
 
 _WHERE = "[, {alike_turns:turns} in from fully out][, {alike_out_text:words}][, {alike_in_text:words}]"

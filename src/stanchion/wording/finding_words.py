@@ -14,8 +14,9 @@ from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS
+from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.advice_values import AT_EDGE, FLAGS, HELD, NEAR_EDGE, PREDICTED, RECHECK, STAYS_OUT
+from stanchion.wording.advice_variants import ADVICE_VARIANTS
 from stanchion.wording.alike_sentences import ALIKE_VARIANTS
 from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.wording.advice_sentences import INSTALLED, SAGS
+from stanchion.wording.advice_phrases import INSTALLED, SAGS
 from stanchion.wording.finding_tables import Words
 
 _SECOND_OUT = Words(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from stanchion.wording.guide_sentences import RATE, Reading
+from stanchion.wording.bench_guide_sentences import RATE
+from stanchion.wording.guide_sentences import Reading
 
 SOLID = "press it in the tester until its coils touch, and measure; or multiply its coils by the wire."
 _RATE = "Second spring: read the rate marked on it. None marked: take it with the spring tester."

@@ -6,7 +6,8 @@ from typing import Literal
 
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.preload_effect import PreloadEffect
-from stanchion.planning.whatif import WhatIf, WhatifRow
+from stanchion.planning.whatif import WhatIf
+from stanchion.planning.whatif_rows import WhatifRow
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.labels import END_NAMES, part_label
 from stanchion.wording.phrases import fill

@@ -18,14 +18,8 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.air_leg import compared_only, over_pressure
 from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
-from stanchion.judgement.ends.preload import (
-    SpringAt,
-    adjuster_range,
-    no_spring,
-    spacer_room,
-    spring_figures,
-    spring_findings,
-)
+from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spacer_room, spring_figures
+from stanchion.judgement.ends.preload_findings import spring_findings
 from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
 from stanchion.judgement.ends.spacers_alike import SpacersAlike, spacers_alike
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_leg

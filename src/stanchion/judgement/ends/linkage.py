@@ -16,9 +16,9 @@ from stanchion.judgement.criteria.thresholds import (
     WHEEL_RATE_UNCERTAIN,
 )
 from stanchion.judgement.results.assessment import RearFigures
-from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.problems import Problem
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.linkage_smooth import (
     LinkageUncertainty,

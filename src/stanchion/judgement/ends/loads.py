@@ -11,8 +11,8 @@ from stanchion.job.model import End, Job, Path, State
 from stanchion.judgement.criteria.thresholds import SCALE_UNCERTAINTY_KG, SHARE_UNCERTAINTY
 from stanchion.judgement.ends.other_rider import weights_with_rider
 from stanchion.judgement.ends.scale_checks import loads_contradicted
-from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.problems import Problem
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.load import share_on_wheel, sprung_load
 

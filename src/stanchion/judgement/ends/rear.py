@@ -23,7 +23,8 @@ from stanchion.judgement.ends.linkage import (
     wheel_rate_findings,
 )
 from stanchion.judgement.ends.outside import outside_mpa, pressure_in
-from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures, spring_findings
+from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures
+from stanchion.judgement.ends.preload_findings import spring_findings
 from stanchion.judgement.ends.shock_gas import gas_of
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_shock
 from stanchion.judgement.results.assessment import RearFigures, SmoothFigures

@@ -8,7 +8,7 @@ from typing import Literal
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Path
-from stanchion.judgement.results.codes import Problem
+from stanchion.judgement.results.problems import Problem
 
 PROGRAM_FAULT: Problem = "program_fault"
 """Problem of a figure that an error of the program kept from being worked out."""

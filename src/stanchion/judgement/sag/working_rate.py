@@ -15,11 +15,12 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.loads import EndLoads
-from stanchion.judgement.results.codes import FindingCode, Problem
+from stanchion.judgement.results.codes import FindingCode
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.left_out import Hint, LeftOut
 from stanchion.judgement.results.predicted import WorkingRateFigures
+from stanchion.judgement.results.problems import Problem
 from stanchion.judgement.sag.sag_figures import Measured
 from stanchion.mechanics.load import working_rate, working_rate_uncertainty
 from stanchion.mechanics.sag import change_uncertainty

@@ -17,7 +17,8 @@ from stanchion.bench.trial import Trial
 from stanchion.job.model import End, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.planning.whatif import WhatIf, WhatifRow, compare
+from stanchion.planning.whatif import WhatIf, compare
+from stanchion.planning.whatif_rows import WhatifRow
 from stanchion.ui import forms, keys, present
 from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.sheet_screen import SheetScreen
