@@ -11,20 +11,14 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from stanchion.base.errors import OutOfRange
-from stanchion.mechanics import on_the_brakes
+from stanchion.mechanics import steady
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, fork_force
 from stanchion.mechanics.geometry import Baseline
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.linkage import through_pairs
-from stanchion.mechanics.on_the_brakes import (
-    Braking,
-    braked,
-    force_along_leg,
-    fork_ends_at,
-    rear_lifts_at,
-    stance,
-)
+from stanchion.mechanics.on_the_brakes import braked, fork_ends_at, rear_lifts_at
 from stanchion.mechanics.rear import RearEnd, rear_wheel_force
+from stanchion.mechanics.steady import Machine, force_along_leg, stance
 
 AIR = TrappedAir(area_mm2=1452.2, least_volume_mm3=1194.6 * 110.0)
 FORK = Fork((ForkLeg(rate_n_per_mm=9.5, preload_mm=14.0, air=AIR),) * 2, 120.0)
@@ -35,7 +29,7 @@ REAR = RearEnd(
     travel_mm=125.0,
 )
 STANDS = Baseline(rake_deg=23.5, offset_mm=30.0, wheelbase_mm=1370.0, front_radius_mm=298.5, rear_radius_mm=318.0)
-MACHINE = Braking(
+MACHINE = Machine(
     stands=STANDS,
     mass_kg=246.0,
     ahead_mm=685.0,
@@ -74,7 +68,7 @@ machines = st.builds(
 
 @settings(max_examples=60)
 @given(machines, st.floats(0.0, 1.2))
-def test_travels_settle_and_forces_and_moments_balance(machine: Braking, braking_g: float) -> None:
+def test_travels_settle_and_forces_and_moments_balance(machine: Machine, braking_g: float) -> None:
     found = braked(machine, braking_g)
     assert found is not None
     weight, at = machine.mass_kg * G_N, found.stance
@@ -86,7 +80,7 @@ def test_travels_settle_and_forces_and_moments_balance(machine: Braking, braking
     assert 0.0 <= found.rear_mm <= machine.rear.travel_mm
 
 
-def besides(machine: Braking) -> float:
+def besides(machine: Machine) -> float:
     """What the fork carries before braking beyond its load by masses."""
     before = stance(machine, machine.fork_mm, machine.rear_mm)
     front_n = machine.mass_kg * G_N * before.ahead_mm / before.attitude.wheelbase_mm
@@ -97,7 +91,7 @@ def besides(machine: Braking) -> float:
 @example(MACHINE, 0.9)
 @settings(max_examples=60)
 @given(machines, st.floats(0.1, 1.0))
-def test_the_fork_does_the_work_of_weight_inertia_and_braking_torque(machine: Braking, braking_g: float) -> None:
+def test_the_fork_does_the_work_of_weight_inertia_and_braking_torque(machine: Machine, braking_g: float) -> None:
     """Virtual work, apart from the balance of forces that the solver uses: the fork gives way a little, the rear end
     not. The front axle stays where it is along the ground, so the braking force does no work but through its torque on
     the leg, which turns with the frame."""
@@ -123,7 +117,7 @@ def test_the_fork_does_the_work_of_weight_inertia_and_braking_torque(machine: Br
 @example(MACHINE, 0.3)
 @settings(max_examples=40)
 @given(machines, st.floats(0.1, 0.9))
-def test_the_rear_spring_does_the_work_of_weight_and_inertia(machine: Braking, braking_g: float) -> None:
+def test_the_rear_spring_does_the_work_of_weight_and_inertia(machine: Machine, braking_g: float) -> None:
     """The same with the rear end giving way; within half a percent, because the wheel is taken to move straight up, and
     the frame it moves in is tilted a little by then."""
     found = braked(machine, braking_g)
@@ -147,7 +141,7 @@ def test_the_rear_spring_does_the_work_of_weight_and_inertia(machine: Braking, b
 
 @given(machines)
 @settings(max_examples=30)
-def test_without_braking_it_stands_as_before(machine: Braking) -> None:
+def test_without_braking_it_stands_as_before(machine: Machine) -> None:
     found = braked(machine, 0.0)
     assert found is not None
     assert found.fork_mm == pytest.approx(machine.fork_mm, abs=1e-5)
@@ -234,7 +228,7 @@ def test_unsprung_masses_above_the_whole_are_refused() -> None:
 
 def test_travels_that_do_not_settle_give_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """No machine is known whose travels do not settle, so the search is stopped after one round."""
-    monkeypatch.setattr(on_the_brakes, "_ROUNDS", 1)
+    monkeypatch.setattr(steady, "_ROUNDS", 1)
     assert braked(MACHINE, 0.6) is None
     assert rear_lifts_at(MACHINE) is None
     assert fork_ends_at(MACHINE, 119.0, 1.0) is None

@@ -10,7 +10,7 @@ from stanchion.mechanics.equilibrium import fork_position
 from stanchion.mechanics.fork import Fork, ForkLeg
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.mass_centre import Weighed, ahead_of_rear, height_by_lifting, lift_angle
-from stanchion.mechanics.on_the_brakes import axle_loads, force_along_leg
+from stanchion.mechanics.steady import axle_loads, force_along_leg
 
 BENCHMARK = Weighed(front_kg=33.5419, rear_kg=66.4581, wheelbase_mm=1020.0, front_radius_mm=350.0, rear_radius_mm=300.0)
 """J. P. Meijaard, J. M. Papadopoulos, A. Ruina & A. L. Schwab, Proc. R. Soc. A 463 (2007), Table 1 (read): wheelbase

@@ -66,7 +66,7 @@ NOT_READ = {
     "wording/american.py": "the table itself",
     "mechanics/geometry.py": "a refusal that judging turns into a reason of its own",
     "mechanics/mass_centre.py": "refusals that judging turns into reasons of its own",
-    "mechanics/on_the_brakes.py": "as mass_centre",
+    "mechanics/steady.py": "as mass_centre",
     "judgement/predict/balance.py": "as mass_centre",
     "judgement/criteria/cautions.py": "names of cautions",
     "judgement/ends/outside.py": "names of values",

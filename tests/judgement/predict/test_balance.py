@@ -19,7 +19,7 @@ from stanchion.job.model import Balance, Job, Lift
 from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
-from stanchion.mechanics import on_the_brakes
+from stanchion.mechanics import steady
 from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
@@ -190,7 +190,7 @@ class TestBrakes:
         assert reason(found.slow.fork_used_mm) == "what was entered and the measured sag cannot both be right"
 
     def test_a_search_that_fails_says_so(self, monkeypatch: pytest.MonkeyPatch) -> None:
-        monkeypatch.setattr(on_the_brakes, "_ROUNDS", 1)
+        monkeypatch.setattr(steady, "_ROUNDS", 1)
         assert reason(brakes(JOB).slow.fork_used_mm).startswith("the travels do not settle")
 
 

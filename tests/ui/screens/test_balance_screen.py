@@ -13,8 +13,8 @@ from judgement_jobs import judged
 from stanchion.job.model import Balance, Lift, Run
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
-from stanchion.mechanics import on_the_brakes
-from stanchion.mechanics.on_the_brakes import Braking, Stance
+from stanchion.mechanics import steady
+from stanchion.mechanics.steady import Machine, Stance
 from stanchion.ui.balance_lines import balance_lines
 from stanchion.ui.screens.balance import BalanceScreen
 from stanchion.units.known_units import METRIC, Units
@@ -97,14 +97,14 @@ async def test_a_wide_window_says_everything_the_figures_rest_on(tmp_path: Path)
 
 
 async def test_other_screens_work_nothing_of_it_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[Braking] = []
-    found = on_the_brakes.stance
+    asked: list[Machine] = []
+    found = steady.stance
 
-    def counted(machine: Braking, fork_mm: float, rear_mm: float) -> Stance:
+    def counted(machine: Machine, fork_mm: float, rear_mm: float) -> Stance:
         asked.append(machine)
         return found(machine, fork_mm, rear_mm)
 
-    monkeypatch.setattr(on_the_brakes, "stance", counted)
+    monkeypatch.setattr(steady, "stance", counted)
     app = app_on(tmp_path, UNLIFTED, "sag")
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)

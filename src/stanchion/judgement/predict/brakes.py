@@ -10,20 +10,18 @@ from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
-from stanchion.job.model import ENDS, Job
+from stanchion.job.model import Job
 from stanchion.judgement.criteria.thresholds import MARKER_READING_MM, MOST_BRAKING_G, SLACK, USUAL_BRAKING_G
-from stanchion.judgement.ends.end_model import hangs_at
 from stanchion.judgement.ends.fork_model import ForkModel
-from stanchion.judgement.predict.balance import wheel_weights
-from stanchion.judgement.predict.geometry import geometry_figures, state_with_sags
-from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
+from stanchion.judgement.predict.loaded_machine import loaded_machine
+from stanchion.judgement.predict.ridden_machine import RiddenMachine, ridden_machine
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.balance import BrakesFigures, OnBrakes
-from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.mechanics.gas import ADIABATIC
-from stanchion.mechanics.geometry import Baseline
 from stanchion.mechanics.limits import G_N
-from stanchion.mechanics.on_the_brakes import MOST_G, Braked, Braking, braked, fork_ends_at, rear_lifts_at
+from stanchion.mechanics.on_the_brakes import braked, fork_ends_at, rear_lifts_at
+from stanchion.mechanics.steady import MOST_G, Settled
 
 
 def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) -> BrakesFigures:
@@ -38,7 +36,7 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
     usual = USUAL_BRAKING_G.get(job.job.use, USUAL_BRAKING_G["other"])
     chosen = job.balance.braking_g
     braking_g = Figure(usual, estimate=True) if chosen is None else Figure(chosen)
-    built = _built(job, assessment, machine)
+    built = ridden_machine(job, assessment, machine)
     by_height: tuple[OnBrakes, OnBrakes] | None = None
     off = absent("not_lifted")
     if isinstance(built, Figure):
@@ -61,12 +59,14 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
     )
 
 
-def _by_height(of: _Built, model: ForkModel, braking_g: float, off_mm: float) -> tuple[OnBrakes, OnBrakes] | None:
+def _by_height(
+    of: RiddenMachine, model: ForkModel, braking_g: float, off_mm: float
+) -> tuple[OnBrakes, OnBrakes] | None:
     """The machine with its centre of mass that much lower, and that much higher; None where it would be underground."""
-    if off_mm >= of.braking.height_mm:
+    if off_mm >= of.machine.height_mm:
         return None
     low, high = (
-        replace(of, braking=replace(of.braking, height_mm=of.braking.height_mm + by)) for by in (-off_mm, off_mm)
+        replace(of, machine=replace(of.machine, height_mm=of.machine.height_mm + by)) for by in (-off_mm, off_mm)
     )
     return (
         _on_brakes(low, model, braking_g, with_ends=True),
@@ -86,13 +86,13 @@ def braking_for_travel(job: Job, assessment: Assessment, used_mm: Figure) -> tup
         Decelerations [g]; absent where that travel asks for more than the rear wheel stays down at, or is all there is.
     """
     machine = loaded_machine(job, assessment)
-    built = _built(job, assessment, machine)
+    built = ridden_machine(job, assessment, machine)
     if isinstance(built, Figure):
         return built, built
     travel = derive(lambda used, hangs: used + hangs, used_mm, built.hangs_front)
     if travel.value is None:
         return travel, travel
-    if travel.value >= built.braking.fork.travel_mm - MARKER_READING_MM:
+    if travel.value >= built.machine.fork.travel_mm - MARKER_READING_MM:
         return absent("fork_at_end"), absent("fork_at_end")
     if travel.value > machine.front.measured_to_mm + SLACK:
         return absent("beyond_tester"), absent("beyond_tester")
@@ -100,106 +100,42 @@ def braking_for_travel(job: Job, assessment: Assessment, used_mm: Figure) -> tup
     return slow, fast
 
 
-def _for_travel(of: _Built, travel_mm: float) -> Figure:
+def _for_travel(of: RiddenMachine, travel_mm: float) -> Figure:
     try:
-        lifts = rear_lifts_at(of.braking)
-        found = fork_ends_at(of.braking, travel_mm, MOST_G if lifts is None else lifts)
+        lifts = rear_lifts_at(of.machine)
+        found = fork_ends_at(of.machine, travel_mm, MOST_G if lifts is None else lifts)
     except OutOfRange:
         return absent("out_of_range")
     too_hard = found is None or found > MOST_BRAKING_G
     return absent("bumps_or_reading") if too_hard else Figure(found, estimate=True)
 
 
-@record(kw_only=True)
-class _Built:
-    """A machine that can be computed on the brakes."""
-
-    braking: Braking
-    hangs_front: Figure
-    """Travel of each hanging wheel from the stop, from which used travel counts."""
-    hangs_rear: Figure
-    height_off: Figure
-    """How far up or down its centre of mass may lie."""
-    estimate: bool
-    """Whether it rests on an estimate."""
-
-
-def _squeezed_fast(built: _Built, model: ForkModel) -> _Built:
+def _squeezed_fast(built: RiddenMachine, model: ForkModel) -> RiddenMachine:
     """The machine with the air of its fork squeezed so fast that it keeps its heat; the same where it has none."""
-    if not any(leg.air is not None or leg.air_spring is not None for leg in built.braking.fork.legs):
+    if not any(leg.air is not None or leg.air_spring is not None for leg in built.machine.fork.legs):
         return built
     fork = model.squeezed(ADIABATIC).fork
-    return built if fork is None else replace(built, braking=replace(built.braking, fork=fork))
+    return built if fork is None else replace(built, machine=replace(built.machine, fork=fork))
 
 
-def _built(job: Job, assessment: Assessment, machine: LoadedMachine) -> _Built | Figure:
-    """The machine as it stands with its rider; where something of it is not known, an absent figure that says what."""
-    if any(assessment.predicted.end(end).doubted for end in ENDS):
-        return absent("inputs_doubted")
-    weights = wheel_weights(job, assessment, "rider")
-    stands = state_with_sags(assessment.sag, assessment.predicted.sag, "rider")
-    fork_mm, rear_mm = machine.travel("front", "rider"), machine.travel("rear", "rider")
-    base = job.geometry
-    offset, front_radius, rear_radius = (
-        recorded(getattr(base, name), ("geometry", name)) for name in ("offset_mm", "front_radius_mm", "rear_radius_mm")
-    )
-    needed = [weights.total_kg, weights.height_mm, fork_mm, rear_mm, offset, front_radius, rear_radius]
-    if stands is not None:
-        geometry = geometry_figures(job, stands, assessment.rear.motion_ratio)
-        needed += [geometry.rake_deg, geometry.wheelbase_mm, weights.ahead_mm]
-    everything = derive(lambda *_: 0.0, *needed)
-    fork, rear = machine.front.fork, machine.rear.rear
-    if not everything.known or stands is None or fork is None or rear is None:
-        return absent("out_of_range") if everything.known else everything
-    value = [figure.value or 0.0 for figure in needed]
-    try:
-        braking = Braking(
-            stands=Baseline(
-                rake_deg=value[7],
-                offset_mm=value[4],
-                wheelbase_mm=value[8],
-                front_radius_mm=value[5],
-                rear_radius_mm=value[6],
-            ),
-            mass_kg=value[0],
-            ahead_mm=value[9],
-            height_mm=value[1],
-            front_unsprung_kg=job.weights.front_unsprung_kg or 0.0,
-            rear_unsprung_kg=job.weights.rear_unsprung_kg or 0.0,
-            fork=fork,
-            fork_mm=value[2],
-            rear=rear,
-            rear_mm=value[3],
-        )
-    except OutOfRange:
-        return absent("out_of_range")
-    return _Built(
-        braking=braking,
-        hangs_front=hangs_at(machine.front),
-        hangs_rear=hangs_at(machine.rear),
-        height_off=weights.height_expanded_mm,
-        estimate=everything.estimate,
-    )
-
-
-def _on_brakes(of: _Built, model: ForkModel, braking_g: float, *, with_ends: bool) -> OnBrakes:
+def _on_brakes(of: RiddenMachine, model: ForkModel, braking_g: float, *, with_ends: bool) -> OnBrakes:
     try:
         return _figures(of, model, braking_g, with_ends=with_ends)
     except OutOfRange:
         return _absent(absent("out_of_range"))
 
 
-def _figures(of: _Built, model: ForkModel, braking_g: float, *, with_ends: bool) -> OnBrakes:
+def _figures(of: RiddenMachine, model: ForkModel, braking_g: float, *, with_ends: bool) -> OnBrakes:
     """The figures at one deceleration.
 
     Raises:
         OutOfRange: no attitude is left.
     """
-    found = braked(of.braking, braking_g)
+    found = braked(of.machine, braking_g)
     at = _Read(of, model, found)
     figures = OnBrakes(
         fork_used_mm=derive(lambda x, hangs: x - hangs, at.fork(lambda b: b.fork_mm), of.hangs_front),
-        fork_left_mm=at.fork(lambda b: of.braking.fork.travel_mm - b.fork_mm)
+        fork_left_mm=at.fork(lambda b: of.machine.fork.travel_mm - b.fork_mm)
         if model.end_unknown is None
         else model.end_unknown,
         front_kg=at.figure(lambda b: b.front_load_n / G_N),
@@ -213,9 +149,9 @@ def _figures(of: _Built, model: ForkModel, braking_g: float, *, with_ends: bool)
     )
     if not with_ends:
         return figures
-    lifts = rear_lifts_at(of.braking)
-    full_mm = of.braking.fork.travel_mm
-    ends = fork_ends_at(of.braking, full_mm, MOST_G if lifts is None else lifts)
+    lifts = rear_lifts_at(of.machine)
+    full_mm = of.machine.fork.travel_mm
+    ends = fork_ends_at(of.machine, full_mm, MOST_G if lifts is None else lifts)
     lifts_g = absent("rear_stays_down") if lifts is None else Figure(lifts, estimate=of.estimate)
     if model.end_unknown is not None:
         ends_g = model.end_unknown
@@ -230,11 +166,11 @@ def _figures(of: _Built, model: ForkModel, braking_g: float, *, with_ends: bool)
 class _Read:
     """Figures read off a machine on the brakes; absent with the reason where they cannot be."""
 
-    of: _Built
+    of: RiddenMachine
     model: ForkModel
-    found: Braked | None
+    found: Settled | None
 
-    def figure(self, value: Callable[[Braked], float]) -> Figure:
+    def figure(self, value: Callable[[Settled], float]) -> Figure:
         """A figure that does not need the end of the fork."""
         if self.found is None:
             return absent("not_settled")
@@ -242,12 +178,12 @@ class _Read:
             return absent("rear_lifts")
         return Figure(value(self.found), estimate=self.of.estimate)
 
-    def fork(self, value: Callable[[Braked], float]) -> Figure:
+    def fork(self, value: Callable[[Settled], float]) -> Figure:
         """A figure that needs to know where the fork stands: not beyond what is known of its springs and its end."""
         found = self.found
         if found is not None and found.fork_mm > self.model.measured_to_mm + SLACK:
             return absent("beyond_tester")
-        at_end = found is not None and found.fork_mm >= self.of.braking.fork.travel_mm - SLACK
+        at_end = found is not None and found.fork_mm >= self.of.machine.fork.travel_mm - SLACK
         if at_end and self.model.end_unknown is not None:
             return self.model.end_unknown
         return self.figure(value)
