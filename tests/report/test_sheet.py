@@ -327,7 +327,7 @@ class TestSections:
         assert lines_of(section(sheet(read), "Settings now")) == "As ridden in run 1."
 
     def test_a_sag_at_the_edge_and_a_preload_at_its_limit_are_told_as_on_screen(self) -> None:
-        job = put(FULL, sag__front=repeated_sags(14.9, 33.0), front__left__spring__set_length_mm=235.0)
+        job = put(FULL, sag__front=repeated_sags(15.1, 26.0), front__left__spring__set_length_mm=235.0)
         noted = [one for one in judged(job).findings if one.code in ("sag_borderline", "preload_near_limit")]
         assert len(noted) == 2
         told = lines_of(section(sheet(job), "Warnings and advice"))

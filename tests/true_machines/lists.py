@@ -94,7 +94,7 @@ def _words_against_figures(judged: Judged, end: End, choice: SpringChoice) -> It
     """A row is called borderline, or its springs to suit, where a sag it shows is not, within its uncertainty."""
     sag = judged.assessment.sag.end(end)
     for option in choice.options:
-        if option.verdict != "borderline" and not option.verdict.startswith("suits"):
+        if option.verdict not in ("borderline", "at_edge") and not option.verdict.startswith("suits"):
             continue
         shown = option.best if option.stands is None else option.stands.sags
         figures: dict[State, Figure] = {"static": shown.static_mm, "rider": shown.rider_mm}
@@ -144,7 +144,7 @@ def _stiffness(verdict: str) -> int:
 def _good(verdict: str) -> int:
     """Whether springs suit; those fitted now also do where they suit once the adjuster is turned, or where they are so
     close to the targets that the advice leaves them."""
-    return 1 if verdict.startswith(("suits", "turn_", "close")) else 0
+    return 1 if verdict.startswith(("suits", "turn_", "close", "at_edge")) else 0
 
 
 def the_text(judged: Judged) -> Iterator[Contradiction]:

@@ -83,6 +83,8 @@ class SpringChoice:
     """Whether the use has a band for installed preload, by which the springs are judged."""
     doubted: bool
     """Whether the loads are in doubt, so that no springs are said to suit."""
+    to_check: bool
+    """Whether springs and loads as entered do not give the sags that were measured, so that none are said to suit."""
 
     @property
     def confirmed_n_per_mm(self) -> float | None:
@@ -180,9 +182,10 @@ def choose(
         omitted=swap.omitted,
         from_stock=listed,
         considered=len(pairs),
-        options=tuple(_told(one, doubted=carried.doubted, by_sags=band is None) for one in options),
+        options=tuple(_told(one, doubted=carried.doubted or carried.to_check, by_sags=band is None) for one in options),
         has_band=band is not None,
         doubted=carried.doubted,
+        to_check=carried.to_check,
     )
 
 
@@ -313,7 +316,7 @@ def _told(option: Option, *, doubted: bool, by_sags: bool) -> Option:
 
     Args:
         option: the option.
-        doubted: whether the loads are in doubt.
+        doubted: whether the loads are in doubt, or what springs and loads give.
         by_sags: whether the use has no band for installed preload, so that only its sags were judged.
     """
     verdict: OptionVerdict = "sags_in" if option.verdict in SUITING else option.verdict
@@ -342,8 +345,8 @@ def _advised(advice: Finding | None) -> AdvisedSpacer | None:
 def _verdict_now(advice: Finding, option: Option, aims: Aims) -> OptionVerdict:
     """The verdict on springs that are fitted now, by the advice on their sags."""
     otherwise = option.verdict
-    if advice.code == "pair_borderline" and advice.values.get("repeated") is True and otherwise in SUITING:
-        return otherwise  # no reading could tell more, and the advice leaves them as they are
+    if advice.code == "pair_borderline" and advice.values.get("repeated") is True:
+        return "at_edge"  # these readings cannot tell more, and the advice leaves the springs as they are
     if advice.code in ("pair_borderline", "pair_down_only"):
         return "borderline"
     if advice.code in ("pair_close", "pair_nearest"):

@@ -88,10 +88,13 @@ def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:
 
 
 def _rests_on(choice: SpringChoice, figure: Figure) -> Iterator[Content]:
-    """That the loads are in doubt, or estimated."""
+    """That the loads, or what springs and loads give, are in doubt, or that the loads are estimated."""
     if choice.doubted:
         why = clean(reason(absent("loads_doubted")))
         yield Content.styled(f"Loads {SAG_VERDICTS['doubtful']}: {why}.", "$warn")
+    elif choice.to_check:
+        why = clean(reason(absent("inputs_doubted")))
+        yield Content.styled(f"Values {SAG_VERDICTS['doubtful']}: {why}.", "$warn")
     elif figure.estimate:
         yield Content("Rests on estimated loads.")
 

@@ -26,6 +26,11 @@ from stanchion.wording.finding_tables import Words
 from stanchion.wording.fork_sentences import SET_ALIKE
 
 ADVICE_VARIANTS: dict[str, Words] = {
+    "pair_suits.to_check": Words(
+        "Sags in target; entered values disagree",
+        AT + "rider sag {rider_mm:length} is in target[, and so is static, {static_mm:length}]: leave springs and "
+        "preload as they are until what disagrees is checked.",
+    ),
     "measure_again_changed.rider_only": Words(
         "Rider changed: measure again",
         "{where}: rider sag was read before the rider was changed. Measure it again with this rider aboard[; "
@@ -47,13 +52,13 @@ ADVICE_VARIANTS: dict[str, Words] = {
     ),
     "pair_borderline.repeated": Words(
         "Sag at the edge of its target: leave it",
-        SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: springs and preload "
-        "suit as they are.",
+        SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: leave springs and "
+        "preload. A finer tape or more repeats would tell.",
     ),
     "pair_borderline.air_repeated": Words(
         "Sag at the edge of its target: leave it",
         SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})]: leave the pressure as "
-        "it is.",
+        "it is. A finer tape or more repeats would tell.",
     ),
     "pair_suits_over_limit.at_edge": Words(
         "Preload over limit, sag at the edge",

@@ -276,6 +276,7 @@ def _words(finding: Finding) -> Words:
     code, values = finding.code, finding.values
     for holds, variant in (
         (values.get("second_out") is True, "second_out"),
+        (values.get("to_check") is True, "to_check"),
         (values.get("alike_mm") is not None, "alike"),
         (values.get("alike_mm") is not None, f"{values.get('work')}_alike"),
         (values.get("band_low") is True or values.get("band_high") is True, "out_of_band"),

@@ -14,6 +14,7 @@ _CHAMBER = (
 )
 _SOFTER_ASKED = "The sags ask for a softer spring or less preload: put them right first. If it still comes so deep, "
 _LESS_AIR_ASKED = "The sags ask for less pressure: put them right first. If it still comes so deep, "
+_NO_SPRING = "No other spring is advised until what is in doubt at this end is put right."
 _SINCE = "[ {changed_since_text:words}][ {rider_since_text:words}]"
 
 RUNS: RunWords = {
@@ -91,6 +92,27 @@ RUN_VARIANTS: dict[str, Words] = {
         "Bottoms with the adjuster at its end",
         f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in. By the sags no stiffer spring is needed: try "
         f"{{remedy_text:words}} first.{_SINCE}",
+    ),
+    "bottoms_adjuster_in.to_check": Words(
+        "Bottoms with the adjuster at its end",
+        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in. {_NO_SPRING}{_SINCE}",
+    ),
+    "bottoms_air_gap.to_check": Words(
+        "Near full travel: smaller air gap",
+        f"{_LEFT}{_RUBBER}. Make the air gap {{step_mm:short}} smaller, then add compression{_DAMPING}. "
+        f"{_NO_SPRING}{_SINCE}",
+    ),
+    "bottoms_air_gap_least.to_check": Words(
+        "Near full travel, air gap at its least",
+        f"{_LEFT}{_RUBBER}, and the air gap can go no smaller. {_NO_SPRING}{_SINCE}",
+    ),
+    "bottoms_damping.to_check": Words(
+        "Near full travel: compression damping",
+        f"{_LEFT}{_RUBBER}. Add compression{_SHOCK_DAMPING}. {_NO_SPRING}{_SINCE}",
+    ),
+    "bottoms_damping_closed.to_check": Words(
+        "Near full travel, compression closed",
+        f"{_LEFT}{_RUBBER}, and compression damping is fully closed. {_NO_SPRING}{_SINCE}",
     ),
     "bottoms_add_preload.by_sag": Words(
         "Bottoms, and rider sag is too large",

@@ -45,6 +45,7 @@ class SpringVerdictWords(TypedDict):
     nearer_in: str
     nearer_out: str
     close: str
+    at_edge: str
     recheck: str
     other_spacer: str
     borderline: str
@@ -101,7 +102,7 @@ TOPPED_OUT_BRIEF = "topped"
 
 SPRING_VERDICTS: SpringVerdictWords = {
     "suits": "suits",
-    "in_doubt": "loads in doubt",
+    "in_doubt": "values in doubt",
     "suits_near_end": "suits, adjuster near end",
     "suits_bind_unknown": "suits, bind not checked",
     "suits_near_end_bind_unknown": "suits near end, bind?",
@@ -113,6 +114,7 @@ SPRING_VERDICTS: SpringVerdictWords = {
     "nearer_in": "nearer once turned in",
     "nearer_out": "nearer once turned out",
     "close": "close to its targets",
+    "at_edge": "at the edge: leave it",
     "recheck": "recheck its lengths",
     "other_spacer": "needs another spacer",
     "borderline": "borderline",

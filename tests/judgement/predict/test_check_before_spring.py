@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import PLAIN_FORK, PROFILES, codes, found, judged, put, sag_end
+from judgement_jobs import PLAIN_FORK, PROFILES, codes, found, judged, put, repeated, sag_end
 from sheet_jobs import JOBS
 from stanchion.job.model import Job
+from stanchion.job.runs import new_run
 from stanchion.judgement.results.findings import Severity
 from stanchion.planning.spring_choice import choose
 from stanchion.ui.predicted_lines import rests_on
@@ -74,6 +75,29 @@ def test_how_much_a_difference_weighs_does_not_hang_on_the_target(rider_mm: floa
     job = put(Job(), **FORK, sag__front=sag_end(20.0, rider_mm, 0.4))
     told = [one for one in judged(job).findings if one.code in ("sag_not_as_predicted", "check_before_spring")]
     assert [one.severity for one in told] == [Severity.WARNING]
+
+
+def test_while_entered_values_and_sag_disagree_no_sentence_says_that_springs_suit_or_are_needed() -> None:
+    """Rider sag 36.0 in its target of 28 to 38 mm, where these springs and loads give some 26: the label, a length or a
+    scale is wrong. A marker 3 mm from the end of 120 asks for what resists at the end, not yet for another spring."""
+    job = put(Job(), **FORK | {"front__travel_mm": 120.0}, sag__front=repeated(sag_end(20.0, 36.0, 0.4)))
+    assessment = judged(job)
+    assert assessment.predicted.front.to_check
+    advice = assessment.sag.front.advice
+    assert advice is not None
+    assert advice.code == "pair_suits"
+    assert sentence(advice).endswith("leave springs and preload as they are until what disagrees is checked.")
+    choice = choose(job, assessment, PROFILES, "front")
+    assert choice.to_check
+    assert not [one for one in choice.options if one.verdict.startswith(("suits", "turn"))]
+    for air_gap, closed in ((130.0, False), (130.0, True)):
+        ridden = put(job, front__left__air_gap_mm=air_gap, front__air_gap_least_mm=air_gap if closed else None)
+        for turned in (8.0, 2.0):
+            run = new_run(put(ridden, front__left__adjuster__now=turned), "10:20")
+            marked = judged(replace(ridden, runs=(replace(run, front_marker_mm=117.0),)))
+            (said,) = [sentence(one) for one in marked.findings if one.code.startswith("bottoms_")]
+            assert "No other spring is advised until what is in doubt at this end is put right." in said
+            assert "iffer spring" not in said
 
 
 def test_a_sag_that_was_not_measured_is_to_be_measured_and_not_measured_again() -> None:

@@ -65,7 +65,7 @@ class TestWhereTurningComesClose:
         assert "springs and preload suit" in sentence(after)
 
     def test_turned_there_already_it_is_left(self) -> None:
-        assert "springs and preload suit as they are" in sentence(
+        assert "leave springs and preload. A finer tape" in sentence(
             advice(rear(4.6, 32.3, rear__collar__now=3.6), "rear")
         )
 
@@ -147,6 +147,6 @@ def test_repeated_readings_at_the_edge_are_not_asked_for_again_and_again(static:
     job = put(FULL, sag__front=repeated_sags(static, rider), front__left__adjuster__now=16.0)
     given = advice(job, "front")
     assert given.values["work"] == "none"
-    assert "springs and preload suit as they are" in sentence(given)
+    assert "leave springs and preload. A finer tape" in sentence(given)
     shown = [sentence(one) for one in judged(job).findings if one.where[:2] == ("sag", "front")]
     assert not any("easure again" in words for words in shown)

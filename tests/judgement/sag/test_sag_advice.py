@@ -13,10 +13,11 @@ import pytest
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
-from judgement_jobs import FULL, LEG, PAIRS, codes, found, judged, put, repeated_sags, sag_end, split
+from judgement_jobs import FULL, LEG, PAIRS, PROFILES, codes, found, judged, put, repeated_sags, sag_end, split
 from stanchion.job.model import Adjuster, Job, Leg, Readings
 from stanchion.judgement.predict.loaded_machine import loaded_machine
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.planning.spring_choice import choose
 from stanchion.wording.finding_words import headline, headline_with_part, sentence
 
 OUT: dict[str, Any] = {"front__left__adjuster__now": 0.0}
@@ -43,9 +44,10 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     # static, rider, conditions, code, key words
     (20, 33, {}, "pair_suits", ("suit", "33.0 mm", "20.0 mm")),
     (20, 33, installed(7), "pair_suits_recheck", ("Recheck", "7.0 mm")),
-    # Half a millimetre out, known to 0.8 by repeated readings: turned in where the adjuster can, else left.
-    (25.5, 33, {}, "add_preload", ("1.5 mm of preload (3 turns in)", "static 24.0 mm")),
-    (25.5, 33, IN, "pair_borderline", ("Static sag is too close", "to tell (± 0.8 mm): springs and preload suit")),
+    # Half a millimetre out, known to 0.8 by repeated readings: no work is asked for, whatever the adjuster has left.
+    (25.5, 33, {}, "pair_borderline", ("Static sag is too close", "to tell (± 0.8 mm): leave springs and preload.")),
+    (14.5, 33, IN, "pair_borderline", ("Static sag is too close", "A finer tape or more repeats would tell.")),
+    (25.5, 33, IN, "pair_borderline", ("Static sag is too close", "to tell (± 0.8 mm): leave springs and preload.")),
     (20, 38.5, IN, "pair_borderline", ("Rider sag is too close to the edge of its target for repeated readings",)),
     (25.5, 38.5, IN, "pair_borderline", ("Both are too close to the edges of their targets for repeated readings",)),
     (20, 33, installed(16), "over_limit_shorter_spacer", ("If the lengths are right", "shorter by 2.0 mm")),
@@ -158,6 +160,26 @@ def test_the_pair_of_sags_gets_its_advice(
     assert given.severity is (Severity.NOTE if code in notes else Severity.WARNING)
     assert given.where == ("sag", "front")
     assert len(headline(given)) <= 40
+
+
+@pytest.mark.parametrize("edge_mm", [15.0, 25.0])
+@pytest.mark.parametrize("off_mm", [-0.7, -0.4, -0.1, 0.1, 0.4, 0.7])
+def test_within_the_uncertainty_of_an_edge_no_work_is_asked_for_on_either_side_of_it(
+    edge_mm: float, off_mm: float
+) -> None:
+    """Three readings on a tape in mm tell a sag to 0.8 mm: static 14.6 may be 15.2 in truth, and rider sag is right."""
+    job = put(FULL, sag__front=repeated_sags(edge_mm + off_mm, 33.0))
+    assessment = judged(job)
+    given, target = assessment.sag.front.advice, assessment.predicted.front.target
+    assert given is not None
+    assert given == target
+    assert (given.code, given.severity, given.values["work"]) == ("pair_borderline", Severity.NOTE, "none")
+    assert assessment.sag.front.static.verdict_now == "borderline"
+    now = next(one for one in choose(job, assessment, PROFILES, "front").options if one.stands is not None)
+    assert (now.verdict, choose(job, assessment, PROFILES, "front").options[0].fitted_now) == ("at_edge", True)
+    once = judged(put(FULL, sag__front=sag_end(edge_mm + off_mm, 33.0))).sag.front.advice
+    assert once is not None
+    assert "repeat each reading three times before any change" in sentence(once)
 
 
 def test_stiction_at_fault_or_swapped_readings_silence_the_springs() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from stanchion.job.model import State
 from stanchion.judgement.criteria.thresholds import (
@@ -17,7 +18,7 @@ from stanchion.judgement.predict.end_inputs import EndInputs
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.predicted import PredictedState, WorkingRateFigures
 from stanchion.judgement.sag.corrected_loads import AsRead, topped_out_at
-from stanchion.judgement.sag.sag_advice import NO_SPRING
+from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, put_first
 from stanchion.judgement.sag.working_rate import hint_for, left_out_of, rate_doubted, working_finding
 from stanchion.mechanics.statistics import Uncertainty
 
@@ -116,6 +117,22 @@ def _sag_off(of: EndInputs, state: State, predicted: PredictedState, *, estimate
     yield Finding("sag_not_as_predicted", severity, ("sag", of.end, state), values)
 
 
+def no_spring_judged(advice: EndAdvice) -> EndAdvice:
+    """The advice without a word on springs, which rests on values that are to be checked first.
+
+    Args:
+        advice: what the sags of the end ask for: no other spring.
+    """
+    asked = advice.to_target
+    if asked is None or asked.values["work"] != "none":
+        return advice
+    values = {**asked.values, "to_check": True}
+    if asked.code == "pair_suits_recheck" and not values.get("as_it_stands"):
+        length = {name: None for name in values if name.startswith("length_") or name in ("by_spring", "by_spacer")}
+        values |= {**length, "recheck_adjuster": True}
+    return put_first(advice, replace(asked, values=values))
+
+
 def check_before_spring(of: EndInputs, asked: Finding, differ: Iterable[Finding]) -> Finding | None:
     """What is to be put right before another spring is advised; None where nothing is, or no spring is asked for.
 
@@ -128,7 +145,7 @@ def check_before_spring(of: EndInputs, asked: Finding, differ: Iterable[Finding]
         asked: the advice on its sags.
         differ: what differs from the prediction.
     """
-    if asked.values["work"] != "spring" and asked.code not in NO_SPRING:
+    if asked.values["work"] != "spring" and asked.code not in NO_SPRING | {"pair_nearest"}:
         return None
     values: dict[str, object] = {"end": of.end, "work": "loads"}
     if of.loads.doubted:

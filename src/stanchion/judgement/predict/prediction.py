@@ -26,6 +26,7 @@ from stanchion.judgement.predict.doubts import (
     check_before_spring,
     difference_findings,
     doubt_of_inputs,
+    no_spring_judged,
 )
 from stanchion.judgement.predict.end_inputs import EndInputs
 from stanchion.judgement.predict.full_travel import fork_full_travel, rear_full_travel
@@ -209,10 +210,12 @@ def _predicted_end(
         advice = advise(to_advise)
     estimate = any(load.estimate for load in loads.values())
     differ = difference_findings(of, states, working, estimate=estimate)
+    to_check = any(found.severity is Severity.WARNING for found in differ)
     first = None if advice.to_target is None else check_before_spring(of, advice.to_target, differ)
     if first is not None:
         advice = put_first(advice, first)
-        differ = []  # said with it
+    elif to_check:
+        advice = no_spring_judged(advice)
     advice = _with_what_changed(job, of.end, advice)
     figures = PredictedEnd(
         static=static,
@@ -230,10 +233,11 @@ def _predicted_end(
         omitted=of.model.omitted,
         estimate=estimate,
         doubted=doubt is not None or of.loads.doubted,
+        to_check=to_check,
     )
     if figures.doubted:
         return figures, advice, []
-    findings = [*_clip_findings(of, states, equilibria), *differ]
+    findings = [*_clip_findings(of, states, equilibria), *(() if first is not None else differ)]  # said with it
     captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
     asked = advice.to_target
     heavier = asked is not None and (

@@ -288,6 +288,7 @@ OptionVerdict = Literal[
     "nearer_in",
     "nearer_out",
     "close",
+    "at_edge",
     "recheck",
     "other_spacer",
     "borderline",

@@ -252,6 +252,9 @@ class PredictedEnd:
     """Whether a load is estimated from a mass times a share."""
     doubted: bool = False
     """Whether what these figures rest on contradicts itself or the readings: nothing is concluded from them."""
+    to_check: bool = False
+    """Whether springs and loads as entered give other sags, or another rate, than were measured, with nothing left out
+    that could explain it: that is checked before any spring is said to suit, or to be needed."""
 
     def state(self, state: State) -> PredictedState:
         """One state."""

@@ -93,8 +93,8 @@ def find_remedy(response: Response, aims: Aims, available: AvailablePreload, spr
 def _none_certainly_out(
     response: Response, aims: Aims, available: AvailablePreload, aim_mm: float | None, springs: Springs
 ) -> Remedy:
-    """What is left to do where no sag is certain to lie outside: nothing where both are in, or where repeated readings
-    could tell."""
+    """What is left to do where no sag is certain to lie outside: nothing, unless installed preload is out of its band.
+    Work on a sag that its readings cannot tell from one in target could as well take it out."""
     now = after(response)
     stays = Remedy(work="none", after_mm=now, aim_mm=aim_mm)
     if available.out_as_it_stands:
@@ -104,14 +104,11 @@ def _none_certainly_out(
             return found
         if all_in(now, aims):
             return stays  # no sag is spoilt, and no spring changed, for a band alone
-    inside = clear_of_edges(now, aims) if available.out_of_band else all_in(now, aims)
-    if inside or aims.readings == "open" or not (aims.readings or available.out_of_band):
+    if not available.out_of_band or aims.readings == "open" or clear_of_edges(now, aims):
         return stays
     found = by_turning(response, aims, available, aim_mm)
     if found is not None:
         return found
-    if worst_missed(now, aims) <= LEAST_FOR_A_SPRING_MM and not available.out_of_band:
-        return stays
     return by_spacer(response, aims, available, wider=False) or _by_spring(response, aims, available, springs) or stays
 
 

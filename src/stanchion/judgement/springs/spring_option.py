@@ -201,6 +201,7 @@ _STEPS: dict[OptionVerdict, int] = {
     "sags_in_turned_in": 1,
     "sags_in_turned_out": 1,
     "close": 1,
+    "at_edge": 1,
     "in_doubt": 1,
     "recheck": 2,
     "nearer_in": 2,
