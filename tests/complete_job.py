@@ -16,6 +16,8 @@ from stanchion.job.model import (
     ChainAndTyres,
     Clicker,
     Coils,
+    DamperCurve,
+    DamperSheet,
     Drive,
     EndTargets,
     Front,
@@ -237,6 +239,30 @@ def complete_job(points: int = 12) -> Job:
             length_adjuster_mm=0.0,
         ),
         drive=Drive(chain="520", links=112.0, axle_forward_mm=12.0, axle_back_mm=18.0, acceleration_g=0.6),
+        damper_sheets=(
+            DamperSheet(
+                damper="rear",
+                turned="compression",
+                file="invented dynamometer.csv",
+                sha256="0" * 64,
+                unread=2.0,
+                stroke_mm=30.0,
+                temperature_c=38.0,
+                gas="entered",
+                gas_n=154.0,
+                curves=tuple(
+                    DamperCurve(
+                        stroke=stroke,
+                        position=at,
+                        speeds_mm_per_s=(25.0, 100.0, 400.0),
+                        forces_n=tuple(154.0 + way * (20.0 - at) * n for n in (4.0, 12.0, 30.0)),
+                        spreads_n=(3.0, 4.0, 6.0),
+                    )
+                    for at in (8.0, 16.0)
+                    for stroke, way in (("compression", 1.0), ("rebound", -1.0))
+                ),
+            ),
+        ),
         attached=(Attached(path="files/lantern/fork.jpg"),),
         targets=Targets(
             front=EndTargets(preload_low_mm=8.0, preload_high_mm=15.0, source="invented manual, page 31"),

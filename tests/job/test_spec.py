@@ -19,6 +19,7 @@ LENGTH = Number(Kind.LENGTH, 10, 1000, 0.5)
 
 UNIT_IN_NAME = {
     "_n_per_mm": Kind.RATE,
+    "_mm_per_s": Kind.SPEED,
     "_mm": Kind.LENGTH,
     "_kg": Kind.MASS,
     "_bar": Kind.PRESSURE,
@@ -144,6 +145,7 @@ def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
         "targets",
         "upkeep",
         "attached",
+        "damper_sheets",
         "runs",
         "found",
         "returning",

@@ -14,6 +14,7 @@ from stanchion.base.record import record
 from stanchion.job.air import AirLeg
 from stanchion.job.attached import Attached
 from stanchion.job.balance import Balance, Lift
+from stanchion.job.damper_sheet import MOST_SHEETS, DamperCurve, DamperSheet
 from stanchion.job.ends import (
     Adjuster,
     Bleed,
@@ -51,6 +52,8 @@ __all__ = [
     "Clicker",
     "Coils",
     "Comment",
+    "DamperCurve",
+    "DamperSheet",
     "Drive",
     "End",
     "EndTargets",
@@ -381,6 +384,8 @@ class Job:
     """What was done to the machine."""
     attached: tuple[Attached, ...] = rows(Attached, 20)
     """Files that belong to it, such as photographs."""
+    damper_sheets: tuple[DamperSheet, ...] = rows(DamperSheet, MOST_SHEETS)
+    """What a dynamometer measured of its dampers, the latest last."""
     runs: tuple[Run, ...] = rows(Run, 60)
     """Runs on the track, in the order they were ridden."""
     found: AsFound | None = optional_part(AsFound)

@@ -36,6 +36,7 @@ class Kind(StrEnum):
     TORQUE = "torque"  # N·m
     ALTITUDE = "altitude"  # m above sea level
     BAROMETER = "barometer"  # hPa
+    SPEED = "speed"  # mm/s, of a damper's shaft
 
 
 @record

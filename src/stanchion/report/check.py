@@ -19,6 +19,7 @@ from stanchion.report.check_springs import (
     one_rate_lines,
     spring_lines,
 )
+from stanchion.report.dampers import damper_lines
 from stanchion.report.lines import WIDTH, figure_line
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
@@ -96,6 +97,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield ""
     yield from geometry_lines(assessment.geometry, units)
     yield from balance_lines(job, assessment, units)
+    yield from damper_lines(job, units)
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:

@@ -14,6 +14,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.report.balance import balance_rows
+from stanchion.report.dampers import damper_parts
 from stanchion.report.lines import outside_words, recorded_text
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_cells import band, headroom, state_name
@@ -112,6 +113,7 @@ def make_sheet(
         fork_facts(job, assessment, units),
         shock_facts(job, assessment, units),
         _balance(job, assessment, units),
+        *damper_parts(job, units),
         _upkeep(job, assessment, units),
         _notes(job),
         Section("Attached files", tuple(Line("", clean(one.path)) for one in job.attached)),

@@ -120,6 +120,11 @@ UNITS: dict[Kind, tuple[Unit, ...]] = {  # the first of each is the unit of the 
         Unit("inHg", ("inhg",), "inch_Hg", 2),
         Unit("mmHg", ("mmhg",), "mmHg", 0),
     ),
+    Kind.SPEED: (
+        Unit("mm/s", ("mm/s",), "millimeter / second", 0, exact=1.0),
+        Unit("m/s", ("m/s",), "meter / second", 3, exact=1000.0),
+        Unit("in/s", ("in/s", "ips"), "inch / second", 2, exact=_INCH_MM),
+    ),
     Kind.TEMPERATURE: (Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
 }
 

@@ -32,6 +32,14 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("wire", "oil_tempered"): "oil tempered",
     ("wire", "chrome_silicon"): "chrome-silicon",
     ("wire", "chrome_vanadium"): "chrome-vanadium",
+    ("damper", "front"): "fork, each leg",
+    ("damper", "left"): "fork, left leg",
+    ("damper", "right"): "fork, right leg",
+    ("damper", "rear"): "shock",
+    ("turned", "high_speed_compression"): "high-speed comp.",
+    ("gas", "mean"): "mean at low speed",
+    ("gas", "shock"): "by shock pressure",
+    ("gas", "removed"): "taken out already",
 }
 
 

@@ -7,6 +7,7 @@ from stanchion.job.model import End, Path
 from stanchion.wording.air_labels import AIR_LABELS
 from stanchion.wording.american import worded
 from stanchion.wording.chassis_labels import CHASSIS_LABELS
+from stanchion.wording.damper_labels import DAMPER_LABELS
 from stanchion.wording.drive_labels import DRIVE_LABELS
 from stanchion.wording.end_labels import END_LABELS
 from stanchion.wording.occasion_labels import OCCASION_LABELS
@@ -44,6 +45,8 @@ _PARTS: dict[Path, str] = {
     ("swingarm",): "Swingarm",
     ("drive",): "Chain",
     ("balance",): "Balance",
+    ("damper_sheets",): "Damper sheet",
+    ("damper_sheets", "curves"): "Damper sheet, curve",
     ("balance", "lifts"): "Balance, front lifted",
     ("targets",): "Own targets",
     ("targets", "front"): "Own targets, front",
@@ -68,6 +71,7 @@ _FIELDS: dict[Path, str] = {
     **SPRING_LABELS,
     **END_LABELS,
     **AIR_LABELS,
+    **DAMPER_LABELS,
     **SAG_LABELS,
 }
 

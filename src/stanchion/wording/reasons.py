@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TypedDict
-
 from stanchion.base.errors import BadQuantity
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Kind, Number
 from stanchion.units.quantity import parse
+from stanchion.wording.damper_reasons import DAMPER_PROBLEMS, DamperProblemWords
 
 _RATIO: Path = ("rear", "motion_ratio")
 _ANY_RATIO = Number(Kind.RATIO, 0.0, 1000.0, 0.01)
 
 
-class ProblemWords(TypedDict):
+class ProblemWords(DamperProblemWords):
     """Why recorded values give no figure."""
 
     out_of_range: str
@@ -182,6 +181,7 @@ PROBLEMS: ProblemWords = {
     "force_falls": "the force falls there as the wheel moves up",
     "spring_not_reached": "the spring is loose there and carries nothing",
     "program_fault": "fault in the program, please report",
+    **DAMPER_PROBLEMS,
 }
 """Why recorded values give no figure."""
 

@@ -235,6 +235,16 @@ TRAIL_LESS_MM = 5.0
 RAKE_STEEPER_DEG = 1.0
 """[degrees] So is a rake steeper by more than this. Common practice, no published source."""
 
+# --- damper sheets ----------------------------------------------------------------------------------------------------
+
+STATED_SPEEDS_MM_PER_S = (25.0, 50.0, 100.0, 150.0, 250.0, 500.0, 1000.0)
+"""[mm/s] Speeds of a shaft at which forces are stated. Chosen here: about twice the one before, as far as dampers are
+usually driven."""
+LOW_SPEED_MM_PER_S = 150.0
+"""[mm/s] Up to here the speed of a shaft is low, from here on high. Common practice, no published source."""
+GAS_BY_MEAN_MM_PER_S = 50.0
+"""[mm/s] The mean of both strokes is the gas force only up to here. Chosen here: faster, strokes differ."""
+
 # --- the order of springs to choose from ------------------------------------------------------------------------------
 
 WORSE_VERDICT = 1000.0

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+from stanchion.judgement.results.damper_codes import DamperProblem
+
 Problem = Literal[
     "out_of_range",
     "sag_changed",
@@ -86,4 +88,5 @@ Problem = Literal[
     "force_falls",
     "spring_not_reached",
     "program_fault",
+    DamperProblem,
 ]
