@@ -53,6 +53,7 @@ ON_THE_JOB_ALONE = {
     "bench.trial",
     "bench.guided_measuring",
     "bench.found_round",
+    "bench.lifting_round",
     "bench.guided_readings",
     "bench.merging",
 }

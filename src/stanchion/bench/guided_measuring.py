@@ -30,9 +30,10 @@ from stanchion.wording.labels import field_label
 from stanchion.wording.sag_guide_sentences import MARKER, SAG
 from stanchion.wording.two_springs_guide_sentences import SECOND, for_two
 
-StepGroup = Literal["sag", "front", "rear", "found"]
+StepGroup = Literal["sag", "front", "rear", "found", "lifting"]
 PARTS: tuple[StepGroup, ...] = ("sag", "front", "rear")
-"""The parts that have a guide, by the name of their screen; the machine as found is of all of them."""
+"""The parts that have a guide, by the name of their screen; the rounds as found and of lifting have screens of
+another name."""
 
 
 @record(kw_only=True)
@@ -56,6 +57,8 @@ class GuideStep:
     """What an adjuster is counted in, where that is the unit."""
     as_found: bool = False
     """Whether it is taken once it is in the record of the machine as found."""
+    confirms: str = ""
+    """What Enter records where nothing is read, only something done."""
 
     @property
     def end(self) -> End:
@@ -242,8 +245,11 @@ def guide_step(row: Reading, path: Path, state: str, words: tuple[str, str], cou
 
 
 def taken(step: GuideStep, job: Job) -> tuple[float, ...]:
-    """The recorded values of a reading: every repeat or piece, or the one value; empty if there is none."""
+    """The recorded values of a reading: every repeat or piece, or the one value; 1 for what was confirmed; empty if
+    there is none."""
     value = found_value(job, step.path) if step.as_found else value_at(job, step.path)
+    if step.confirms:
+        return (1.0,) if value == step.confirms else ()
     if value is None:
         return ()
     return value if isinstance(value, tuple) else (value,)
@@ -286,6 +292,14 @@ def alone_so_far(job: Job) -> bool:
     return len(states) > 1 and not any(state.up_mm for state in states)
 
 
+LIFT_DOUBTS = (
+    "lift_reads_more",
+    "lift_height_unlikely",
+    "lift_off_line",
+    "level_off_line",
+    "lifts_scatter",
+    "lift_too_low",
+)
 DOUBTS = frozenset(
     {
         "readings_swapped",
@@ -309,6 +323,7 @@ DOUBTS = frozenset(
         "pitch_disagrees",
         "pitch_and_range_disagree",
         "range_disagrees",
+        *LIFT_DOUBTS,
     }
 )
 """Findings that question a reading and not the machine: worth a second look before the next one is taken."""

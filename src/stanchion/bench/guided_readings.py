@@ -17,6 +17,7 @@ from stanchion.bench.guided_measuring import (
     steps,
     taken,
 )
+from stanchion.bench.lifting_round import lifting_steps
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit, value_at
 from stanchion.job.found import AT as FOUND
@@ -60,6 +61,8 @@ class Guided:
         """The reading taken last, whose result is shown."""
         self.settled: Assessment = session.assessment
         """The assessment after the reading taken last."""
+        self.settled_job: Job = session.job
+        """The job it is of."""
         self._known: set[tuple[str, Path]] = set()
         """Code and place of every finding before the current reading was typed."""
         self._seen: Job = session.job
@@ -76,6 +79,8 @@ class Guided:
         """The readings that the job asks for at present."""
         if self.part == "found":
             return found_steps(self.session.job, alone=self.alone)
+        if self.part == "lifting":
+            return lifting_steps(self.session.job)
         return steps(self.part, self.session.job, alone=self.alone)
 
     @property
@@ -118,7 +123,7 @@ class Guided:
         count = len(value_at(self.session.job, step.path)) if step is not None and step.again else 0
         self.repeat_at = min(repeat, count, step.most - 1) if step is not None else 0
         self.hindrance = ""
-        self.settled = self.session.assessment
+        self.settled, self.settled_job = self.session.assessment, self.session.job
         self._seen = self.session.job
         self._known = {(finding.code, finding.where) for finding in self.settled.findings}
 
@@ -153,11 +158,15 @@ class Guided:
         step, path = self.step, self.field
         if step is None or path is None:
             return
-        if self.unread:
+        if step.confirms:
+            self.session.put(path, step.confirms)
+            self.reported = step
+            self.go(self.at + 1)
+        elif self.unread:
             self.hindrance = "unread"
         elif self.fresh_doubts and self.hindrance != "doubtful":
             self.hindrance = "doubtful"
-            self.reported, self.settled = step, self.session.assessment
+            self.reported, self.settled, self.settled_job = step, self.session.assessment, self.session.job
         else:
             if value_at(self.session.job, path) is not None:
                 self.reported = step

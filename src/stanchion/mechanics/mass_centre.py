@@ -116,6 +116,38 @@ class Weighed:
     rear_radius_mm: float
 
 
+def lifted_front_kg(level: Weighed, height_mm: float, raised_mm: float) -> float:
+    """What the front scale reads on a block, once the height of the centre of mass is known.
+
+    .. math:: W_f' = W (b - (h - R_r) \\tan\\theta) / (p - (R_f - R_r) \\tan\\theta)
+
+    Args:
+        level: the machine level.
+        height_mm: height of the centre of mass above the ground h [mm], > 0.
+        raised_mm: height of the block under the front wheel [mm], >= 0.
+
+    Returns:
+        The reading [kg].
+
+    Raises:
+        OutOfRange: a height outside its range, or a block that no machine of that wheelbase reaches.
+
+    Source:
+        Moments about the rear contact: height_by_lifting turned round.
+
+    >>> machine = Weighed(front_kg=120.0, rear_kg=120.0, wheelbase_mm=1400.0, front_radius_mm=300.0,
+    ...                   rear_radius_mm=300.0)
+    >>> round(lifted_front_kg(machine, 627.4, 350.0), 2)
+    105.51
+    """
+    step = level.front_radius_mm - level.rear_radius_mm
+    degrees = lift_angle(raised_mm, level.wheelbase_mm, level.front_radius_mm, level.rear_radius_mm)
+    tangent = math.tan(math.radians(degrees))
+    arm = ahead_of_rear(level.front_kg, level.rear_kg, level.wheelbase_mm)
+    arm -= (positive("height of the centre of mass", height_mm) - level.rear_radius_mm) * tangent
+    return (level.front_kg + level.rear_kg) * arm / (level.wheelbase_mm - step * tangent)
+
+
 @record
 class MassHeight:
     """Height of the centre of mass above the ground, and how sure it is."""

@@ -28,6 +28,7 @@ from stanchion.job.spec import Kind, Number
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures, StateFigures
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.ui import present
+from stanchion.ui.lifting_lines import lifting_end
 from stanchion.ui.space import cut, in_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import editable, show, show_settable, unit_name
@@ -44,6 +45,8 @@ from stanchion.wording.guide_sentences import (
     NO_PAIR,
     WHOLE,
 )
+from stanchion.wording.lifting_guide_sentences import CONFIRMED
+from stanchion.wording.lifting_guide_sentences import NEXT as NEXT_LIFTING
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS
 
 HEAD, MUTED, FIGURE = "$primary bold", "$text-muted", "$figure bold"
@@ -92,7 +95,7 @@ def _taken_words(step: GuideStep, session: Session) -> Content:
     value = shown_value(step, session.job)
     if value is None:
         return Content.styled("–".rjust(6), MUTED)
-    text = _short(value, step, session.units).rjust(6)
+    text = (CONFIRMED if step.confirms else _short(value, step, session.units)).rjust(6)
     if outdated(step, session.job):
         return Content.styled(f"{text} old", MUTED)
     count = len(taken(step, session.job))
@@ -202,6 +205,8 @@ def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], w
     lines: list[Content] = []
     if part == "found":
         lines += [*_found_lines(session, width), Content("")]
+    elif part == "lifting":
+        lines += lifting_end(session, width)
     elif part == "sag":
         for end in ENDS:
             lines += [
@@ -224,7 +229,8 @@ def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], w
     advice = [a.sag.end(end).advice for end in ENDS if part == "sag"]
     if any(one is not None and one.code in NO_ADVICE for one in advice):
         return [*lines, Content.styled(IN_DOUBT, "$warn bold"), *_wrapped(NEXT_IN_DOUBT, width)]
-    return [*lines, Content.styled(DONE, "$good bold"), *(line.stylize("bold") for line in _wrapped(NEXT[part], width))]
+    then = NEXT_LIFTING if part == "lifting" else NEXT[part]
+    return [*lines, Content.styled(DONE, "$good bold"), *(line.stylize("bold") for line in _wrapped(then, width))]
 
 
 def _found_lines(session: Session, width: int) -> list[Content]:

@@ -44,9 +44,9 @@ BALANCE = """\
 F7 on Prediction leads here.
 Centre of mass: ahead of the rear axle = wheelbase x front scale / both
 scales, level. ± is the expanded uncertainty, about 95 %.
-The form is in the order of the work and says beside it what to do.
-Its height, by lifting the front: two people, rear wheel chocked, machine
-tied down, nobody under it; never the rider aboard without help.
+Its height, by lifting the front, ^R in steps: two people, rear wheel
+chocked, machine tied down, nobody under it; never the rider aboard
+without help. At the end it says what would make it better known.
 1 Block the suspension at ride height: solid struts or straps.
 2 Brakes off, gearbox in neutral, fluids as ridden; rear wheel on its
   scale, level, then the front scale on blocks of known height.

@@ -141,8 +141,8 @@ next job begins without this record."""
 
 
 STEPS = """\
-^R on front, rear and sag asks for one reading after another, in the
-order of the work, in large digits.
+^R on front, rear, sag and balance asks for one reading after another,
+in the order of the work, in large digits.
 Enter takes the reading and goes on; Enter on an empty field skips it.
 / or Up: back to correct.        PgDn: the first one missing.
 * or Tab: the same reading once more, for the mean; of washers and seats

@@ -63,6 +63,7 @@ KEYS: tuple[Key, ...] = (
     Key("missing.sag", "ctrl+a", "a", "next_missing", "Next missing value", on="sag", hint="missing"),
     Key("screen.balance", "f7", "l", "balance", "Balance, brakes", on="predict", hint="balance"),
     Key("balance.ridden", "f7", "l", "take_ridden", "Braking as ridden", on="balance", hint="braking as ridden"),
+    Key("guide.lifting", "ctrl+r", "e", "guide_lifting", "Lifting by steps", on="balance", hint="lifting by steps"),
     Key("missing.predict", "ctrl+a", "a", "next_missing", "Next missing value", on="predict", hint="missing"),
     Key("adjusters.base", "f7", "l", "set_base", "Base as set now", on="adjusters", hint="base"),
     Key("guide.found", "ctrl+r", "e", "guide_found", "As found, by steps", on="adjusters", hint="as found"),

@@ -41,7 +41,7 @@ class Reading:
     """What to do for one person alone."""
 
 
-WHOLE = {"sag": "Sag", "front": "Fork", "rear": "Shock", "found": "As found"}
+WHOLE = {"sag": "Sag", "front": "Fork", "rear": "Shock", "found": "As found", "lifting": "Lifting"}
 """What each guide measures."""
 
 DONE = "All taken."

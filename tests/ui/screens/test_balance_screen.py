@@ -168,3 +168,28 @@ async def test_without_a_marker_it_says_why_no_braking_follows(tmp_path: Path) -
         await pilot.press("f7")
         await at_rest(pilot)
         assert "No braking follows from the runs: no run has a fork marker." in said(app)
+
+
+async def test_lifting_by_steps_from_the_number_pad(tmp_path: Path) -> None:
+    app = app_on(tmp_path, UNLIFTED, "balance")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+r")
+        await at_rest(pilot)
+        text = shown(app)
+        assert "Block fork and shock at ride height" in text
+        assert "Lifting the front: two people" in text
+        await typed(pilot, "5\n250\n81\n115\n400\n77,5\n110\n\n\n\n")  # the 5 has nowhere to go
+        await at_rest(pilot)
+        text = shown(app)
+        assert "LIFTING: THE END OF THE LIST" in text
+        assert "One more block, 450.0 mm," in text
+        assert "struts or straps out of fork and shock" in text
+        lifts = (
+            Lift(raised_mm=250.0, alone_kg=81.0, aboard_kg=115.0),
+            Lift(raised_mm=400.0, alone_kg=77.5, aboard_kg=110.0),
+        )
+        assert on_disk(app).balance == Balance(blocked="yes", lifts=lifts)
+        await pilot.press("enter")
+        await at_rest(pilot)
+        assert isinstance(app.screen, BalanceScreen)

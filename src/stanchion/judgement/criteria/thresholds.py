@@ -207,6 +207,11 @@ MOST_HEIGHT_UNCERTAINTY_MM = 100.0
 half again as much as the 70 mm by which USUAL_HEIGHT_MM is off at most."""
 LEAST_LIFT_DEG = 10.0
 """[degrees] A front lifted by less gives a height that is not worth much. Common practice, no published source."""
+BLOCK_STEP_MM = 50.0
+"""[mm] By how much higher one more block is proposed. Chosen here: a plank or two."""
+MOST_LIFT_DEG = 20.0
+"""[degrees] No block is proposed that lifts the front by more: the machine gets hard to hold. Common practice, no
+published source."""
 MOST_BRAKING_G = 1.2
 """[g] A marker that asks for harder braking stands for bumps or a misreading. Common practice, no published source."""
 USUAL_BRAKING_G: dict[str, float] = {"track": 0.9, "other": 0.6}

@@ -51,8 +51,7 @@ def wheel_weights(job: Job, assessment: Assessment, state: State) -> WheelWeight
         assessment: what assess() gave for it.
         state: which state.
     """
-    front, rear = (_on_wheel(job, end, state) for end in ("front", "rear"))
-    wheelbase = _wheelbase(job, assessment.sag, assessment.predicted.sag, assessment.rear.motion_ratio, state)
+    front, rear, wheelbase = _level(job, assessment, state)
     tape_mm = resolution_uncertainty(TAPE_DIVISION_MM)
     scale_kg = Figure(SCALE_UNCERTAINTY_KG) if not (front.estimate or rear.estimate) else absent("loads_by_share")
     height = _height(job, state, front, rear, wheelbase)
@@ -70,6 +69,24 @@ def wheel_weights(job: Job, assessment: Assessment, state: State) -> WheelWeight
         height_from=height.source,
         lifted_deg=height.lifted_deg,
     )
+
+
+def lifted_readings(job: Job, assessment: Assessment, state: State) -> tuple[Weighed, tuple[LiftReading, ...]] | None:
+    """The machine level and its readings with the front lifted; None where the height is not from them.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        state: which state.
+    """
+    return _height(job, state, *_level(job, assessment, state)).rests_on
+
+
+def _level(job: Job, assessment: Assessment, state: State) -> tuple[Figure, Figure, Figure]:
+    """Weights on both wheels, and the wheelbase."""
+    front, rear = (_on_wheel(job, end, state) for end in ("front", "rear"))
+    wheelbase = _wheelbase(job, assessment.sag, assessment.predicted.sag, assessment.rear.motion_ratio, state)
+    return front, rear, wheelbase
 
 
 def lift_findings(job: Job, captured: SagFigures, predicted: PredictedSags, motion_ratio: Figure) -> Iterator[Finding]:
@@ -116,6 +133,8 @@ class _Height:
     lifted_deg: Figure
     doubt: Finding | None = None
     """What questions the readings it would rest on; it is absent then."""
+    rests_on: tuple[Weighed, tuple[LiftReading, ...]] | None = None
+    """The machine level, and the readings with the front lifted, where it is from them."""
 
 
 def _height(job: Job, state: State, front: Figure, rear: Figure, wheelbase: Figure) -> _Height:
@@ -195,4 +214,5 @@ def _by_lifting(job: Job, state: State, lifted: list[LiftReading], level: tuple[
         expanded_mm=Figure(height_found.uncertainty.expanded),
         source="lifted",
         lifted_deg=Figure(height_found.steepest_deg),
+        rests_on=(levels[0], tuple(lifted)),
     )

@@ -85,6 +85,10 @@ class BalanceScreen(SheetScreen):
         refused = session.put(("balance", "braking_g"), round(mean_g, 2))
         self.program.refresh_after(refused or ridden_words(ridden))
 
+    def action_guide_lifting(self) -> None:
+        """Find the height of the centre of mass by lifting the front, one reading at a time."""
+        self.begin_guide("lifting", self.chosen_field)
+
     def short(self, session: Session) -> Sequence[Content]:
         """The fork on the brakes, the load left at the rear, and the trail there."""
         return [present.NOT_JUDGED] if self._brakes is None else [*balance_short(self._brakes, session.units)]

@@ -42,7 +42,7 @@ USUAL_WIDTH = 80
 
 
 class GuideScreen(JobScreen):
-    """The readings of sag, fork, shock, or the machine as found, one after the other.
+    """The readings of sag, fork, shock, the machine as found, or the front lifted, one after the other.
 
     Args:
         part: what is measured.
@@ -70,7 +70,7 @@ class GuideScreen(JobScreen):
     @property
     def tab(self) -> str:
         """The tab of what is measured."""
-        return "adjusters" if self.part == "found" else self.part
+        return {"found": "adjusters", "lifting": "balance"}.get(self.part, self.part)
 
     @property
     def guided(self) -> Guided | None:
@@ -163,6 +163,7 @@ class GuideScreen(JobScreen):
                 outcome_of=reported or step,
                 not_found=not_found,
                 settled=guided.settled,
+                settled_job=guided.settled_job,
                 asked=self._asked(),
             )
             pane.show_step(session, shown, plain=self.program.only_ascii)
@@ -187,7 +188,7 @@ class GuideScreen(JobScreen):
         step = self.step
         own: list[Caution] = [step.caution] if step is not None and step.caution else []
         if step is None and self.part not in ("sag", "found"):
-            own = [TIGHTEN]
+            own = ["lift_front"] if self.part == "lifting" else [TIGHTEN]
         return [*own, *(code for code in super().cautions(session) if code not in own)]
 
     def trouble(self) -> str:
@@ -206,6 +207,8 @@ class GuideScreen(JobScreen):
 
     def _fill(self) -> None:
         path, session, editor = self.current_field, self.session, self.editor
+        if self.step is not None and self.step.confirms:
+            path = None
         editor.display = path is not None
         if path is not None and session is not None:
             spec = spec_at(path)
@@ -305,15 +308,19 @@ class GuideScreen(JobScreen):
             self._show()
 
     async def on_key(self, event: events.Key) -> None:
-        """After the last reading there is no editor: Enter goes to what is missing or leaves, back goes back."""
+        """Where nothing is typed there is no editor: Enter confirms what was done, and after the last reading goes to
+        what is missing, or leaves. Back goes back."""
         if self.guided is None:
             return
-        if self.step is not None:
+        step = self.step
+        if step is not None and not step.confirms:
             if not self.editor.has_focus:
                 await self.editor.press(event)
         elif event.key in ("enter", "ctrl+j", "down"):
             event.stop()
-            if self.guided.complete:
+            if step is not None:
+                self.entered()
+            elif self.guided.complete:
                 self.action_leave()
             else:
                 self.action_first_missing()

@@ -246,7 +246,7 @@ class SheetScreen(JobScreen):
 
         def left(_: None) -> None:
             self.reload()
-            if guide.last_field is not None and (part not in ("found", "sag") or guide.last_field in self.sheet.grid):
+            if guide.last_field is not None and (part in ("front", "rear") or guide.last_field in self.sheet.grid):
                 self.go_to(guide.last_field)
 
         self.program.clear_notifications()  # they would cover what to do

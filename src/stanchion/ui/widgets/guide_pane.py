@@ -12,14 +12,15 @@ from textual.content import Content
 from textual.widgets import Static
 
 from stanchion.base.record import record
-from stanchion.bench.guided_measuring import GuideStep, StepGroup
+from stanchion.bench.guided_measuring import GuideStep, StepGroup, taken
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
-from stanchion.job.model import Path
+from stanchion.job.model import Job, Path
 from stanchion.job.spec import Number
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import ascii_digits, big_digits
+from stanchion.ui.lifting_lines import lifting_outcome, of_lifting
 from stanchion.ui.short_lines import pages_of
 from stanchion.ui.widgets.editor import CellEditor, Owner
 from stanchion.ui.widgets.live_text import LiveText
@@ -27,6 +28,7 @@ from stanchion.ui.widgets.pages import Pages
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import readback
 from stanchion.wording.guide_sentences import WHOLE
+from stanchion.wording.lifting_guide_sentences import CONFIRMED, NOT_CONFIRMED
 
 EMPTY = "---"
 LOW_DIGITS = 3
@@ -79,6 +81,8 @@ class ShownStep:
     """The reading whose outcome is shown."""
     settled: Assessment
     """As of the reading last taken."""
+    settled_job: Job
+    """The job it is of."""
     not_found: frozenset[Path] = frozenset()
     """States of sag that the machine as found still lacks readings of; the job's own are not shown."""
     asked: str = ""
@@ -113,9 +117,11 @@ class GuidePane(Vertical):
         title += Content.styled(f"{step.state.upper()} · {step.title}{nth}", "$primary bold")
         self.query_one("#guide-title", Static).update(title)
         self.query_one("#guide-do", Drawn).draw(lambda width, height: guide_lines.instruction(step, width, height))
-        typed = session.text_of(step.field(shown.repeat_at)).strip()
+        typed = "" if step.confirms else session.text_of(step.field(shown.repeat_at)).strip()
 
         def figure(width: int, height: int) -> list[Content]:
+            if step.confirms:
+                return []
             drawn = big_digits(typed or EMPTY, width, height if typed else min(height, 5), plain=plain)
             if not drawn and height >= LOW_DIGITS and big_digits(typed, ANY_WIDTH, 20):
                 drawn = [line[:width] for line in ascii_digits(typed)]
@@ -123,9 +129,12 @@ class GuidePane(Vertical):
 
         self.query_one("#guide-figure", Drawn).draw(figure)
         self.query_one("#guide-after", Static).update(_after(session, shown, typed))
-        outcome = guide_lines.outcome_lines(
-            shown.outcome_of, shown.ordered, shown.settled, session.units, shown.not_found
-        )
+        if of_lifting(shown.outcome_of):
+            outcome = lifting_outcome(session, shown.settled_job, shown.settled)
+        else:
+            outcome = guide_lines.outcome_lines(
+                shown.outcome_of, shown.ordered, shown.settled, session.units, shown.not_found
+            )
         if shown.asked:
             outcome = [Content.styled(shown.asked, "$warn bold"), *outcome]
         self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))
@@ -147,6 +156,8 @@ def _after(session: Session, shown: ShownStep, typed: str) -> Content:
     """The unit, and what is to be known of what is typed."""
     step = shown.step
     field = step.field(shown.repeat_at)
+    if step.confirms:
+        return Content.styled(CONFIRMED if taken(step, session.job) else NOT_CONFIRMED, "$figure bold")
     unit = Content.styled(f" {guide_lines.unit_of(step, session.units)} ", "$figure bold")
     draft, spec = session.drafts.get(field), spec_at(field)
     if shown.note:
