@@ -47,7 +47,7 @@ class Ask:
 _BEFORE: dict[str, tuple[str, str]] = {}
 """Findings that carry no work yet, by code."""
 for _work, _way, _codes in (
-    ("none", "", "pair_suits top_out_hides_static top_out_hides_sags target_met target_within"),
+    ("none", "", "pair_suits top_out_hides_static top_out_hides_sags top_out_brings_in target_met target_within"),
     ("measure", "", "pair_suits_recheck too_soft_or_top_out too_stiff_contradicted find_friction"),
     ("measure", "", "measure_again_swapped measure_again_impossible measure_again_changed"),
     ("spring", "stiffer", "pair_suits_over_limit too_soft_held_up too_soft too_soft_projected stiffer_at_limit"),

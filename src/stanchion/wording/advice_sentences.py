@@ -115,6 +115,12 @@ ADVICE: AdviceWords = {
         AT + "rider sag {rider_mm:length} is in target; static sag is small because of the top-out spring. Leave "
         "the springs as they are.",
     ),
+    "top_out_brings_in": Words(
+        "In target only by the top-out spring",
+        SAGS + "That is in target only because of the top-out spring: without it[, rider {rider_bare_mm:length}]"
+        "[, static {static_bare_mm:length}]. Leave springs and preload; go by the manual's targets for this machine, "
+        "or else by the travel used.",
+    ),
     "top_out_hides_sags": Words(
         "Top-out spring changes how sag reads",
         SAGS + "The top-out spring changes how sag reads: without it[, rider {rider_bare_mm:length}]"

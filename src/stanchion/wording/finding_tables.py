@@ -199,6 +199,7 @@ class AdviceWords(TypedDict):
     too_soft_or_top_out: Words
     top_out_hides_static: Words
     top_out_hides_sags: Words
+    top_out_brings_in: Words
     add_preload: Words
     add_preload_measure_again: Words
     add_preload_headroom_unknown: Words

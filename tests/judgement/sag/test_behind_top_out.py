@@ -70,6 +70,23 @@ def test_every_place_says_the_same() -> None:
     assert [finding.severity for finding in low] == [Severity.NOTE] * 2
 
 
+def test_sags_that_only_the_top_out_spring_brings_into_target_are_not_said_to_suit() -> None:
+    """Static 40 and rider 55 mm without it, both far above 25 and 38, read 18.4 and 33.4: beyond 30 mm it lets go, and
+    all that it does is that the wheel hangs 21.6 mm further in."""
+    job = fork(40.0, 55.0)
+    given = advice(job, "front")
+    assert (given.code, given.severity, given.values["work"]) == ("top_out_brings_in", Severity.NOTE, "none")
+    assert judged(job).predicted.front.target == given
+    assert given.values["rider_bare_mm"] == pytest.approx(55.0, abs=0.01)
+    words = sentence(given)
+    assert "suit" not in words
+    assert "without it, rider 55.0 mm, static 40.0 mm. Leave springs and preload; go by the manual's targets" in words
+    own = EndTargets(
+        rider_low_mm=28.0, rider_high_mm=38.0, static_low_mm=15.0, static_high_mm=25.0, source="the manual"
+    )
+    assert advice(put(job, targets__front=own), "front").code == "pair_suits"
+
+
 def test_without_readings_the_prediction_says_it() -> None:
     well = loads((SAMPLES / "well_set.toml").read_bytes()).job
     job = put(well, front__top_out=TOP_OUT, sag__front=SagEnd())

@@ -154,6 +154,7 @@ Advice = Literal[
     "too_soft_or_top_out",
     "top_out_hides_static",
     "top_out_hides_sags",
+    "top_out_brings_in",
     "add_preload",
     "add_preload_measure_again",
     "add_preload_headroom_unknown",

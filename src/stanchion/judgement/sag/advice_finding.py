@@ -6,18 +6,18 @@ from collections.abc import Mapping
 from typing import Literal
 
 from stanchion.job.model import SIDES, STATES, State
-from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, SLACK
+from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.behind_top_out import without_it
+from stanchion.judgement.sag.behind_top_out import takes_from_sag, without_it
 from stanchion.judgement.sag.edge_sags import at_edge, edge_values, outside
 from stanchion.judgement.sag.end_to_advise import EndToAdvise
 from stanchion.judgement.sag.other_length import present_other_length
 from stanchion.judgement.sag.remedy import NoRate, NoSuitableRate, Remedy
 from stanchion.judgement.sag.response import Response
 from stanchion.judgement.sag.suggested import SuggestedSpring, sag_values, suggested_values
-from stanchion.judgement.sag.targets import Aims, after, margin_mm, shortfall, widened, within
+from stanchion.judgement.sag.targets import Aims, after, in_target, margin_mm, shortfall, widened, within
 
 NOTES: frozenset[Advice] = frozenset(
     {
@@ -28,6 +28,7 @@ NOTES: frozenset[Advice] = frozenset(
         "pair_nearest",
         "top_out_hides_static",
         "top_out_hides_sags",
+        "top_out_brings_in",
         "lengths_first",
     }
 )
@@ -111,7 +112,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         values["repeated"] = aims.readings == "settled" or None
     if code == "pair_suits_recheck":
         values |= _rechecked(of)
-    if code == "top_out_hides_sags":
+    if code in ("top_out_hides_sags", "top_out_brings_in"):
         bare = without_it(of.model, of.carried.known())
         shown = {state: mm for state, mm in bare.items() if not of.state(state).figures.topped_out}
         values |= {f"{state}_bare_mm": shown.get(state) for state in STATES}
@@ -352,7 +353,9 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
     static = of.captured.static.figures.target
     if static is not None and aims.targets["static"] != static:
         return "top_out_hides_static" if of.adjustment.fitted == "yes" else "too_soft_or_top_out"
-    return "pair_borderline" if at_edge(of.captured, now_mm, aims) else "pair_suits"
+    if at_edge(of.captured, now_mm, aims):
+        return "pair_borderline"
+    return "top_out_brings_in" if _only_by_top_out(of, aims) else "pair_suits"
 
 
 def _behind_top_out(of: EndToAdvise, response: Response, aims: Aims) -> bool:
@@ -362,6 +365,17 @@ def _behind_top_out(of: EndToAdvise, response: Response, aims: Aims) -> bool:
         return True
     static_mm = response.sag("static")
     return static is not None and static_mm is not None and static[1] + SLACK < static_mm <= aims.targets["static"][1]
+
+
+def _only_by_top_out(of: EndToAdvise, aims: Aims) -> bool:
+    """Whether a sag in its target, which is meant for a machine without a top-out spring, would certainly lie outside
+    without that spring."""
+    if not takes_from_sag(of.model):
+        return False
+    bare = without_it(of.model, of.carried.known())
+    profile = {state: target for state, target in aims.targets.items() if of.state(state).figures.target_source is None}
+    least = {state: max(CLOSE_TO_TARGET_MM, aims.slack_mm.get(state, 0.0)) for state in profile}
+    return not in_target(bare, Aims(targets=profile, slack_mm=least))
 
 
 def _stiffer(remedy: Remedy, *, rider_in: bool) -> Advice:
