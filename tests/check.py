@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -121,7 +122,21 @@ def built(folder: Path) -> str:
     return str(wheel)
 
 
-BYTECODE = tempfile.TemporaryDirectory(prefix="stanchion-check-")
+IN_MEMORY = Path("/dev/shm")
+ROOM = 2 * 1024**3
+"""What must be free in memory before it is used instead of the disk [bytes]; the checks take a tenth of it."""
+
+
+def in_memory() -> str | None:
+    """A folder of temporary files that no disk has to take, where there is one with room enough."""
+    try:
+        room = shutil.disk_usage(IN_MEMORY).free
+    except OSError:
+        return None
+    return str(IN_MEMORY) if room > ROOM and os.access(IN_MEMORY, os.W_OK) else None
+
+
+BYTECODE = tempfile.TemporaryDirectory(prefix="stanchion-check-", dir=in_memory())
 """Where every Python that is run keeps what it has compiled: out of the project's folder, and gone afterwards."""
 
 
@@ -132,6 +147,15 @@ def environment() -> dict[str, str]:
     """
     kept = {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
     return {**kept, "PYTHONPYCACHEPREFIX": BYTECODE.name}
+
+
+def without_disk(folder: str) -> dict[str, str]:
+    """The environment, with temporary files in this folder if it lies in memory.
+
+    The program waits for the disk at each save, and the tests save thousands of times. The tests on the other Pythons
+    stay on the disk, so that all of store is tested there too.
+    """
+    return {**environment(), **({"TMPDIR": folder} if in_memory() else {})}
 
 
 def run(*command: str) -> str:
@@ -172,9 +196,10 @@ def not_run(pythons: list[Python]) -> list[str]:
 def step(title: str, python: str, *arguments: str) -> bool:
     """Run one module of Python, its output shown; whether it passed."""
     print(f"== {title}: {' '.join(arguments)}", flush=True)
-    done = subprocess.run(
-        [python, "-m", *arguments], cwd=ROOT, env=environment(), stdin=subprocess.DEVNULL, check=False
-    )
+    with tempfile.TemporaryDirectory(prefix="stanchion-tests-", dir=in_memory()) as folder:
+        done = subprocess.run(
+            [python, "-m", *arguments], cwd=ROOT, env=without_disk(folder), stdin=subprocess.DEVNULL, check=False
+        )
     return not done.returncode
 
 
