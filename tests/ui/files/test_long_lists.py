@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import threading
 from pathlib import Path
 
@@ -57,7 +58,7 @@ async def test_a_long_first_reading_tells_how_far_it_is_and_esc_shows_what_was_r
         await until(pilot, app, "STOPPED at")
         text = " ".join(shown(app).split())
         assert "of 40 read: F9 goes on" in text
-        assert "Machine 00" in text
+        assert re.search(r"Machine \d\d", text), "what was read is shown; a folder gives its files in any order"
         work.go_on.set()
         await pilot.press("f9")
         await until(pilot, app, "40 of 40")
