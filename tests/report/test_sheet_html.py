@@ -17,6 +17,7 @@ from judgement_jobs import judged, put
 from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
 from stanchion.base.text import clean
 from stanchion.job.model import Job, Weights
+from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.report import sheet_html
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_shape import Drawings, Section, Table
@@ -148,7 +149,8 @@ class TestFromTheSide:
         job = JOBS["soft_springs"]
         drawing = re.findall(r'<svg class="wide".*?</svg>', page(job))[0]
         rear, front = (
-            tuple(map(float, found)) for found in re.findall(r'cx="([\d.]+)" cy="([\d.]+)" r="([\d.]+)"', drawing)
+            tuple(map(float, found))
+            for found in re.findall(r'"room" cx="([\d.]+)" cy="([\d.]+)" r="([\d.]+)"', drawing)
         )
         axis = re.findall(r'<line class="axis" x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"', drawing)
         foot_x, ground, top_x, top_y = map(float, axis[0])
@@ -167,9 +169,20 @@ class TestFromTheSide:
         drawing = re.findall(r'<svg class="wide".*?</svg>', page(job))[0]
         axis = re.findall(r'<line class="axis" x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"', drawing)
         x1, y1, x2, y2 = map(float, axis[2])
-        rear, front = re.findall(r'cx="([\d.]+)"', drawing)
+        rear, front = re.findall(r'"room" cx="([\d.]+)"', drawing)
         scale = (float(front) - float(rear)) / (judged(job).geometry.wheelbase_mm.value or 0.0)
         assert math.hypot(x2 - x1, y2 - y1) / scale == pytest.approx(job.front.travel_mm, abs=0.7)
+
+    def test_the_machine_on_the_brakes_is_drawn_to_the_same_scale_with_what_differs_below(self) -> None:
+        job = JOBS["well_set"]
+        drawing = re.findall(r'<svg class="wide".*?</svg>', page(job))[0]
+        rear, front = map(float, re.findall(r'"room" cx="([\d.]+)"', drawing))
+        braking_rear, braking_front = map(float, re.findall(r'"braking" cx="([\d.]+)"', drawing))
+        slow = brakes_figures(job, judged(job), with_ends=False).slow
+        scale = (front - rear) / (judged(job).geometry.wheelbase_mm.value or 0.0)
+        assert braking_rear == rear
+        assert (braking_front - rear) / scale == pytest.approx(slow.wheelbase_mm.value, abs=0.7)
+        assert f"on the brakes, 0.90 g, slow stroke, rake {slow.rake_deg.value:.2f}°" in drawing
 
     def test_what_is_not_known_is_not_drawn(self) -> None:
         assert 'class="wide"' not in page(JOBS["half_filled"])

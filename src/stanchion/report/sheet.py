@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 from stanchion import __version__
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
-from stanchion.job.model import ENDS, SIDES, STATES, Balance, End, Job, Path, State
+from stanchion.job.model import ENDS, SIDES, STATES, Balance, Job, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.report.balance import balance_rows
 from stanchion.report.dampers import damper_parts
-from stanchion.report.lines import outside_words, recorded_text
+from stanchion.report.lines import outside_words
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_cells import band, headroom, state_name
 from stanchion.report.sheet_curves import force_curves
@@ -30,9 +29,7 @@ from stanchion.report.sheet_shape import (
     Section,
     Sheet,
     SheetPart,
-    SideView,
     Table,
-    Travel,
 )
 from stanchion.report.sheet_tables import (
     fork_facts,
@@ -43,13 +40,14 @@ from stanchion.report.sheet_tables import (
     shock_facts,
     spring_table,
 )
+from stanchion.report.side_view import length_mark, side_view, travels
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import condensed
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
-from stanchion.wording.prediction_sentences import geometry_state, omitted_words
+from stanchion.wording.prediction_sentences import omitted_words
 from stanchion.wording.target_words import own_rows
 from stanchion.wording.verdicts import severity_word
 
@@ -60,10 +58,6 @@ CLOSING = (
 NOT_READY, NOTHING_AGAINST = "Not ready to ride", "Before riding"
 NO_FAULT = "No fault and no open torque in what is entered. Now check the machine itself."
 NO_CHANGES = "Nothing in the setup."
-FORK, REAR = "Fork", "Rear wheel"
-"""Names of the travels that are drawn."""
-_ESTIMATE = "~"
-"""After a figure that is an estimate, on a drawing."""
 _LONGEST = 400
 _OF_THE_SETUP = ("front", "rear", "upkeep", "weights", "geometry", "targets")
 _OF_THE_OCCASION: tuple[Path, ...] = (("job", "rider"), ("job", "use"), ("job", "rider_mass_kg"))
@@ -102,7 +96,7 @@ def make_sheet(
         _left_out(assessment),
         Drawings(
             machine=side_view(job, assessment, units),
-            travels=tuple(_travels(job, assessment, units)),
+            travels=tuple(travels(job, assessment, units)),
             bars=tuple(_sag_bars(assessment, units)),
             gauges=tuple(_gauges(job, assessment, units)),
             curves=tuple(force_curves(job, assessment, previous, before, units)),
@@ -271,77 +265,6 @@ def _notes(job: Job) -> Section:
 # --- drawings ---------------------------------------------------------------------------------------------------------
 
 
-def side_view(job: Job, a: Assessment, units: Units) -> SideView | None:
-    """The machine from the side, where its steering geometry and both tyres are known."""
-    now, measured = a.geometry, job.geometry
-    front, rear = (_sag_now(a, end) for end in ENDS)
-    known = (now.rake_deg.value, now.trail_mm.value, now.wheelbase_mm.value, front, rear)
-    fixed = (measured.offset_mm, measured.front_radius_mm, measured.rear_radius_mm)
-    if None in known or None in fixed:
-        return None
-    rake, trail, wheelbase, front_sag, rear_sag = (value or 0.0 for value in known)
-    offset, front_radius, rear_radius = (value or 0.0 for value in fixed)
-    travels = {travel.name: travel for travel in _travels(job, a, units)}
-    estimate = _ESTIMATE if now.rake_deg.estimate or now.trail_mm.estimate else ""
-    aboard = "aboard" if now.state == "rider" else "alone"
-    loads = [
-        recorded_text(getattr(job.weights, f"{end}_{aboard}_kg"), Kind.MASS, units, "")
-        if now.state != "extended"
-        else ""
-        for end in ENDS
-    ]
-    return SideView(
-        state=geometry_state(now),
-        rake_deg=rake,
-        rake=show(rake, Kind.ANGLE, units) + estimate,
-        trail=Mark("trail", trail, show(trail, Kind.LENGTH, units) + estimate),
-        wheelbase=Mark("wheelbase", wheelbase, show(wheelbase, Kind.LENGTH, units) + estimate),
-        offset_mm=offset,
-        front_radius_mm=front_radius,
-        rear_radius_mm=rear_radius,
-        front_sag_mm=front_sag,
-        rear_sag_mm=rear_sag,
-        fork=travels.get(FORK),
-        rear=travels.get(REAR),
-        front_load=loads[0],
-        rear_load=loads[1],
-    )
-
-
-def _sag_now(a: Assessment, end: End) -> float | None:
-    """Sag in the state that geometry is given for."""
-    if a.geometry.state == "extended":
-        return 0.0
-    state: State = "rider" if a.geometry.state == "rider" else "static"
-    came_from = a.geometry.front_from if end == "front" else a.geometry.rear_from
-    foreseen = came_from.startswith("predicted")
-    return (a.predicted.sag(end, state) if foreseen else a.sag.end(end).state(state).shown_mm).value
-
-
-def _travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
-    """The fork's travel and the rear wheel's, where they are known and there is a sag to show on them; on the fork's
-    also how deep the latest run went."""
-    used = a.run.front.used_mm.value if a.run is not None else None
-    for end, name, full, deepest in (
-        ("front", FORK, job.front.travel_mm, used),
-        ("rear", REAR, job.rear.wheel_travel_mm, None),
-    ):
-        marks = [mark for state in STATES if (mark := _on_travel(a, end, state, units)) is not None]  # type: ignore[arg-type]
-        if full is not None and marks:
-            marks += [_mark("deepest", deepest, units)] if deepest is not None else []
-            yield Travel(name, _mark("full travel", full, units), tuple(marks))
-
-
-def _on_travel(a: Assessment, end: End, state: State, units: Units) -> Mark | None:
-    """A sag on the travel: as read, or as predicted where that is old; None where none was read."""
-    of, foreseen = a.sag.end(end).state(state), a.predicted.sag(end, state)
-    if of.shown_mm.value is None:
-        return None
-    if of.is_old and foreseen.value is not None:
-        return replace(_mark(state, foreseen.value, units), predicted=True)
-    return _mark(state, of.shown_mm.value, units, old=of.is_old)
-
-
 def _sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:
     """Each measured sag that has a target."""
     for end in ENDS:
@@ -349,7 +272,7 @@ def _sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:
             of = a.sag.end(end).state(state)
             if of.shown_mm.value is not None and of.target is not None:
                 name = state_name(end, state)
-                sag = _mark(name, of.shown_mm.value, units, old=of.is_old)
+                sag = length_mark(name, of.shown_mm.value, units, old=of.is_old)
                 yield SagBar(name, sag, *of.target, band(of.target, units))
 
 
@@ -364,7 +287,3 @@ def _gauges(job: Job, a: Assessment, units: Units) -> Iterator[Gauge]:
                 Mark("out", out, headroom(figures, "out", units)),
                 Mark("in", to_in, headroom(figures, "in", units)),
             )
-
-
-def _mark(name: str, mm: float, units: Units, *, old: bool = False) -> Mark:
-    return Mark(name, mm, show(mm, Kind.LENGTH, units), old)

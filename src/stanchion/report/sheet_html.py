@@ -9,7 +9,8 @@ from itertools import groupby
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_columns import bound
 from stanchion.report.sheet_shape import Drawings, Line, Section, Sheet, SheetPart, Table
-from stanchion.report.sheet_svg import draw_curve, draw_gauges, draw_machine, draw_sags, draw_travels
+from stanchion.report.sheet_svg import draw_curve, draw_gauges, draw_sags, draw_travels
+from stanchion.report.side_svg import draw_machine
 from stanchion.wording.american import worded
 
 PAPER = "#ffffff"
@@ -91,7 +92,7 @@ def _part(part: SheetPart) -> str:
 def _side_view(drawings: Drawings) -> str:
     if drawings.machine is None:
         return ""
-    title = f"From the side, {drawings.machine.state}, to scale"
+    title = f"From the side, {drawings.machine.standing.name}, to scale"
     return f"<section><h2>{title}</h2>{draw_machine(drawings.machine)}</section>"
 
 
@@ -162,6 +163,8 @@ svg .hair {{ stroke: {QUIET}; stroke-width: 0.6; }}
 svg .line {{ stroke: {INK}; stroke-width: 1.5; }}
 svg .curve {{ fill: none; stroke: {MARK}; stroke-width: 2.2; }}
 svg .before {{ fill: none; stroke: {BEFORE}; stroke-width: 2.2; stroke-dasharray: 5 3; }}
+svg .braking, svg .driving {{ fill: none; stroke: {BEFORE}; stroke-width: 1.5; stroke-dasharray: 5 3; }}
+svg .driving {{ stroke-dasharray: 1.5 3; }}
 svg .room {{ fill: {PAPER}; stroke: {INK}; }}
 svg .target {{ fill: {TARGET}; stroke: {INK}; stroke-width: 0.75; }}
 svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}

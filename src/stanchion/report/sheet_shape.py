@@ -6,6 +6,7 @@ Every text in it is safe to show.
 from __future__ import annotations
 
 from stanchion.base.record import record
+from stanchion.judgement.results.side import SidePart, Standing
 from stanchion.wording.advice_values import PREDICTED
 
 
@@ -84,30 +85,62 @@ class Gauge:
     """From now to fully in."""
 
 
+@record
+class Measure:
+    """A number of a drawing as text; empty where it is not known."""
+
+    number: str = ""
+    unit: str = ""
+    text: str = ""
+    """Number and unit together, with a mark where it is an estimate."""
+
+
+@record(kw_only=True)
+class SidePose:
+    """The machine from the side in one state: its parts in mm, and its numbers as text."""
+
+    state: Standing
+    name: str
+    """The state in words."""
+    parts: tuple[SidePart, ...]
+    fork_used_mm: float
+    """Fork travel used, from which the places along the leg are counted."""
+    rear_used_mm: float | None
+    rake: Measure
+    trail: Measure
+    wheelbase: Measure
+    fork_used: Measure = Measure()
+    rear_used: Measure = Measure()
+    front_load: Measure = Measure()
+    """What a scale under the front wheel would read."""
+    rear_load: Measure = Measure()
+
+
 @record(kw_only=True)
 class SideView:
-    """The machine from the side as it stands: what is known of it, and nothing else."""
+    """The machine from the side in every state that is known: nothing of it is guessed."""
 
-    state: str
-    """The state it stands in, in words."""
-    rake_deg: float
-    rake: str
-    """The rake with its unit."""
-    trail: Mark
-    wheelbase: Mark
-    offset_mm: float
-    front_radius_mm: float
-    rear_radius_mm: float
-    front_sag_mm: float
-    """Sag of the front in that state, from which the places along the leg are counted."""
-    rear_sag_mm: float
+    poses: tuple[SidePose, ...]
+    """At least one; at rest first."""
     fork: Travel | None
     """Travel along the leg; None: not known."""
     rear: Travel | None
     """Travel of the rear wheel, vertically."""
-    front_load: str
-    """What the scale under the front wheel reads in that state; empty: not weighed."""
-    rear_load: str
+
+    @property
+    def standing(self) -> SidePose:
+        """The machine as it stands: rider aboard where that is known."""
+        at_rest = [pose for pose in self.poses if pose.state not in ("brakes", "gas")]
+        return at_rest[-1]
+
+    def pose(self, state: Standing) -> SidePose:
+        """The machine in a state; as it stands where that is not known."""
+        return next((pose for pose in self.poses if pose.state == state), self.standing)
+
+    def beside(self, pose: SidePose) -> SidePose | None:
+        """The state that one is compared with: rider aboard, and that itself with the machine alone; None: no other."""
+        other = self.standing if pose != self.standing else self.poses[0]
+        return None if other == pose else other
 
 
 @record(kw_only=True)

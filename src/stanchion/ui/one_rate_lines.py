@@ -12,8 +12,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.planning.one_rate import OneRate, Sprung
 from stanchion.ui import present
 from stanchion.ui.figure_rows import MUTED
-from stanchion.ui.plot import curve
-from stanchion.ui.predicted_lines import over
+from stanchion.ui.plot import curve, over
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded

@@ -5,11 +5,15 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Sequence
 
+from textual.content import Content
+
 from stanchion.base.record import record
 
 DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 """Braille dot of a cell by row and column."""
 BLANK = 0x2800
+EMPTY = f" {chr(BLANK)}"
+"""Cells of a drawing without a dot."""
 
 
 @record
@@ -170,3 +174,14 @@ def series(
     if plain:
         return ["".join(grid.get((x, up - 1 - y), " ") for x in range(across)) for y in range(up)]
     return _braille(grid, width, height)
+
+
+def over(line: str, grey: str) -> Content:
+    """A line of a drawing, with another one in grey where it is empty."""
+    content = Content("")
+    for drawn, cells in itertools.groupby(
+        zip(line, grey.ljust(len(line)), strict=True), key=lambda pair: pair[0] not in EMPTY
+    ):
+        letters = "".join(one if drawn else other for one, other in cells)
+        content += Content.styled(letters, "$figure" if drawn else "$text-muted")
+    return content

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
@@ -16,10 +15,12 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, StateFigures
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.predicted import PredictedEnd
+from stanchion.judgement.results.side import Standing
 from stanchion.planning.on_travel import force_changed, on_travel, predicted_curve, with_gap
+from stanchion.report.sheet_shape import SideView
 from stanchion.ui.figure_rows import CELL, MUTED, NAME, head, row, wrapped
 from stanchion.ui.force_lines import air_lines, full_travel_lines, shock_gas_lines
-from stanchion.ui.plot import PlotMark, curve, scale
+from stanchion.ui.plot import PlotMark, curve, over, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
@@ -32,11 +33,10 @@ from stanchion.wording.prediction_sentences import (
     not_as_predicted,
     omitted_words,
 )
+from stanchion.wording.side_sentences import SIDE_NEEDS
 from stanchion.wording.target_words import own_sag_targets
 from stanchion.wording.verdicts import SAG_VERDICTS, TOPPED_OUT_BRIEF
 
-EMPTY = " \u2800"
-"""Cells of a plot without a dot."""
 LEAST_CURVE = 13
 """Lines that the force curve keeps beside another drawing."""
 WITH_MACHINE = LEAST_CURVE + 15
@@ -241,10 +241,10 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
     job, a, units = session.job, session.assessment, session.units
     below: list[Content] = []
     if height >= WITH_MACHINE:
-        from stanchion.report.sheet import side_view  # noqa: PLC0415 - only tall screens have room for it
+        from stanchion.report.side_view import side_view  # noqa: PLC0415 - only tall screens have room for it
         from stanchion.ui.side_drawing import side_lines  # noqa: PLC0415
 
-        view = side_view(job, a, units)
+        view = side_view(job, a, units, riding=False)
         below = side_lines(view, width, height - LEAST_CURVE, plain=plain) if view is not None else []
         height -= len(below)
     title = "FORCE ALONG THE FORK" if end == "front" else "FORCE AT THE REAR WHEEL"
@@ -298,12 +298,18 @@ def _binds(a: Assessment, end: End) -> bool:
     return any((spring.clearance_now_mm.value or 0.0) < 0.0 for spring in springs)
 
 
-def over(line: str, grey: str) -> Content:
-    """A line of a curve, with another one in grey where it is empty."""
-    content = Content("")
-    for drawn, cells in itertools.groupby(
-        zip(line, grey.ljust(len(line)), strict=True), key=lambda pair: pair[0] not in EMPTY
-    ):
-        letters = "".join(one if drawn else other for one, other in cells)
-        content += Content.styled(letters, "$figure" if drawn else MUTED)
-    return content
+def machine_lines(view: SideView | None, state: Standing, width: int, height: int, *, plain: bool) -> list[Content]:
+    """The machine from the side in one state, and the numbers of all states.
+
+    Args:
+        view: what is known of it; None: not enough to draw it.
+        state: the state.
+        width: columns there are.
+        height: lines there are.
+        plain: in ASCII, for a terminal that has no braille.
+    """
+    from stanchion.ui.side_drawing import side_lines  # noqa: PLC0415 - read when it is asked for
+
+    if view is None:
+        return [Content.styled("FROM THE SIDE", "$primary bold"), *wrapped(SIDE_NEEDS, width, MUTED)]
+    return side_lines(view, width, height, plain=plain, state=state, whole=True)

@@ -1,16 +1,21 @@
-"""The machine from the side in characters, to scale: wheels, steering axis, and what is known of both travels. Pure."""
+"""The machine from the side in characters, to scale: one state of it, and dotted another one beside it. Pure."""
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
-from stanchion.report.sheet_shape import SideView, Travel
-from stanchion.ui.plot import PlotMark, dotted, scale
+from stanchion.judgement.results.side import Point, SidePart, Standing, extent
+from stanchion.report.sheet_shape import Measure, SidePose, SideView, Travel
+from stanchion.report.side_view import ROWS
+from stanchion.ui.plot import EMPTY, PlotMark, dotted, over, scale
 from stanchion.ui.space import cut
 from stanchion.wording.advice_values import PREDICTED
+from stanchion.wording.american import worded
+from stanchion.wording.side_sentences import STANDING_HEADS
 
 HEAD, DRAWN, MUTED = "$primary bold", "$figure", "$text-muted"
 LEAST_WIDTH, LEAST_DRAWN = 44, 9
@@ -20,47 +25,99 @@ BELOW = 6
 MOST_DRAWN = 13
 NAME = 5
 """Columns for the name of a travel."""
+ROW_NAME, CELL, MOST_CELL = 13, 8, 11
+"""Columns of the table of states."""
 LETTERS = {"static": "S", "rider": "R", "deepest": "M"}
+CENTRE = "G"
+"""Letter at the centre of mass."""
+APART = 3
+"""Of how many dots the state beside has one."""
 
 Dots = set[tuple[int, int]]
 
 
-def side_lines(view: SideView, width: int, height: int, *, plain: bool = False) -> list[Content]:
-    """The machine as it stands; no lines where there is too little room.
+def side_lines(
+    view: SideView, width: int, height: int, *, plain: bool = False, state: Standing | None = None, whole: bool = False
+) -> list[Content]:
+    """The machine in one state; no lines where there is too little room.
 
-    The front wheel is on the right. Frame and swingarm are not known, so they are not drawn. Where the axles stand is
-    shown along their travels below.
+    The front wheel is on the right, and both states touch the ground with the rear wheel at the same place. What is
+    not known of the machine is not drawn. Where the axles stand is shown along their travels below.
 
     Args:
         view: what is known of it.
         width: columns.
         height: lines there are.
         plain: in ASCII, for a terminal that has no braille.
+        state: the state to draw; None: as it stands.
+        whole: whether another state is dotted in, and the numbers of all stand below, where there is room.
     """
-    rows = min(MOST_DRAWN, height - BELOW)
-    if width < LEAST_WIDTH or rows < LEAST_DRAWN:
-        return []
-    drawing = _Drawing(view, width, rows, plain=plain)
-    head = cut(f"FROM THE SIDE, {view.state}, to scale", width)
-    said = cut(f"rake {view.rake}, trail {view.trail.text}", max(0, drawing.axis_column - 2))
-    lines = drawing.lines()
-    if not lines[0][: len(said) + 2].strip(" \u2800"):
-        lines[0] = f" {said}{lines[0][len(said) + 1 :]}"
+    pose = view.standing if state is None else view.pose(state)
+    other = view.beside(pose) if whole else None
+    legend = [*_legend(pose, other, width)] if whole else []
+    numbers = states_lines(view, state, width) if whole else []
+    needed = LEAST_DRAWN + BELOW + len(legend)
+    if width < LEAST_WIDTH or height < needed:
+        return numbers if len(numbers) <= height else []
+    if height - len(numbers) < needed:
+        numbers = []
+    rows = min(MOST_DRAWN, height - BELOW - len(legend) - len(numbers))
+    drawing = _Drawing(pose, other, width, rows, plain=plain, lettered=whole)
     return [
-        Content.styled(head, HEAD),
-        *(Content.styled(line, DRAWN) for line in lines),
-        Content.styled(_under_wheels(view, drawing, width), DRAWN),
+        Content.styled(cut(f"FROM THE SIDE, {pose.name}, to scale", width), HEAD),
+        *drawing.lines(f"rake {pose.rake.text}, trail {pose.trail.text}"),
+        Content.styled(_under_wheels(pose, drawing, width), DRAWN),
         Content.styled(
-            _between(f" wheelbase {view.wheelbase.text} ", drawing.rear_column, drawing.front_column), MUTED
+            _between(f" wheelbase {pose.wheelbase.text} ", drawing.rear_column, drawing.front_column), MUTED
         ),
         *_travels(view, width),
+        *legend,
+        *numbers,
     ]
 
 
-def _under_wheels(view: SideView, drawing: _Drawing, width: int) -> str:
+def states_lines(view: SideView, state: Standing | None, width: int) -> list[Content]:
+    """The numbers of every state beside one another; where they do not fit, of one and the state it is compared with.
+
+    Args:
+        view: what is known of the machine.
+        state: the state; None: as it stands.
+        width: columns.
+    """
+    poses = view.poses
+    if width < ROW_NAME + len(poses) * CELL:
+        pose = view.standing if state is None else view.pose(state)
+        poses = tuple(one for one in poses if one in (pose, view.beside(pose)))
+    cell = min(MOST_CELL, (width - ROW_NAME) // len(poses))
+    heads = "".join(STANDING_HEADS[pose.state].rjust(cell) for pose in poses)
+    lines = [Content.styled(" " * ROW_NAME + heads, HEAD)]
+    for name, field in ROWS:
+        measures: list[Measure] = [getattr(pose, field) for pose in poses]
+        unit = next((one.unit for one in measures if one.number), None)
+        if unit is not None:
+            shown = "".join((one.number or "–").rjust(cell) for one in measures)
+            lines.append(
+                Content.styled(worded(f"{name}, {unit}").ljust(ROW_NAME), MUTED) + Content.styled(shown, DRAWN)
+            )
+    return lines
+
+
+def _legend(pose: SidePose, other: SidePose | None, width: int) -> Iterator[Content]:
+    """Which state is dotted, and what the letter in the drawing is."""
+    words = [] if other is None else [f"dotted: {other.name}"]
+    words += [worded(f"{CENTRE} centre of mass")] if _centre(pose) is not None else []
+    if words:
+        yield Content.styled(cut("; ".join(words), width), MUTED)
+
+
+def _centre(pose: SidePose) -> Point | None:
+    return next((part.points[0] for part in pose.parts if part.name == "mass"), None)
+
+
+def _under_wheels(pose: SidePose, drawing: _Drawing, width: int) -> str:
     """What the scales read, each below its wheel."""
     line = " " * width
-    for load, column in ((view.rear_load, drawing.rear_column), (view.front_load, drawing.front_column)):
+    for load, column in ((pose.rear_load.text, drawing.rear_column), (pose.front_load.text, drawing.front_column)):
         begins = min(max(0, column - len(load) // 2), width - len(load))
         line = line[:begins] + load + line[begins + len(load) :]
     return line.rstrip()
@@ -94,70 +151,95 @@ def _names(travel: Travel) -> list[str]:
 
 
 class _Drawing:
-    """Wheels, ground, steering axis and leg as dots.
+    """The parts of one state, or of two, as dots.
 
     Args:
-        view: what is known of the machine.
+        pose: the state.
+        other: another one, dotted; None: none.
         width: columns.
         rows: lines.
         plain: in ASCII: a dot is a character, twice as high as wide.
+        lettered: whether a letter stands at the centre of mass.
     """
 
-    def __init__(self, view: SideView, width: int, rows: int, *, plain: bool) -> None:
-        self._view, self._width, self._plain = view, width, plain
+    def __init__(
+        self, pose: SidePose, other: SidePose | None, width: int, rows: int, *, plain: bool, lettered: bool
+    ) -> None:
+        self._pose, self._other, self._width, self._plain = pose, other, width, plain
+        self._centre = _centre(pose) if lettered else None
         self._across, self._tall = (1, 2) if plain else (2, 1)
         """Dots in a column; how many times a dot is as high as wide."""
-        rake = math.radians(view.rake_deg)
-        high_mm = max(2.5 * view.front_radius_mm, 2.0 * view.rear_radius_mm)
-        ahead_mm = max(view.front_radius_mm, view.trail.mm)
-        long_mm = view.rear_radius_mm + view.wheelbase.mm + ahead_mm
+        parts = (*pose.parts, *(other.parts if other is not None else ()))
+        left, right, _, top = extent(parts)
         up = rows if plain else rows * 4
-        self._mm = max(long_mm / (width * self._across - 2), high_mm / ((up - 1) * self._tall))
+        self._mm = max((right - left) / (width * self._across - 2), top / ((up - 1) * self._tall))
         """Length of a dot [mm]."""
-        dots_up = math.ceil(high_mm / self._mm / self._tall) + 1
+        dots_up = math.ceil(top / self._mm / self._tall) + 1
         self._rows = min(rows, dots_up if plain else math.ceil(dots_up / 4))
-        spare = (width * self._across * self._mm - long_mm) / 2.0
-        self._rear_mm = spare + view.rear_radius_mm
-        self._front_mm = self._rear_mm + view.wheelbase.mm
-        self._high_mm, self._rake = high_mm, rake
-        foot_mm = self._front_mm + view.trail.mm
-        self._axis = (foot_mm, foot_mm - high_mm * math.tan(rake))
-        self.axis_column = self._column(self._axis[1])
-        """Column in which the steering axis ends at the top."""
+        self._left = left - (width * self._across * self._mm - (right - left)) / 2.0
+        self.rear_column, self.front_column = (self._wheel_column(name) for name in ("rear_wheel", "front_wheel"))
+        """Columns where the tyres meet the ground."""
 
-    @property
-    def rear_column(self) -> int:
-        """Column where the rear tyre meets the ground."""
-        return self._column(self._rear_mm)
+    def lines(self, words: str) -> list[Content]:
+        """The drawing, a line each, with words at its upper left where that is empty."""
+        drawn = self._lettered(dotted(self._dots(self._pose.parts, 1), self._width, self._rows, plain=self._plain))
+        beside = [""] * self._rows
+        if self._other is not None:
+            dots = self._dots(self._other.parts, APART)
+            beside = dotted(dots, self._width, self._rows, plain=self._plain)
+        if self._plain:
+            beside = [line.replace("*", ".") for line in beside]
+        lines = [over(one, other) for one, other in zip(drawn, beside, strict=True)]
+        room = len(words) + 2
+        if not (drawn[0][:room] + beside[0][:room]).strip(EMPTY):
+            lines[0] = Content.styled(f" {words} ", DRAWN) + over(drawn[0][room:], beside[0][room:])
+        return lines
 
-    @property
-    def front_column(self) -> int:
-        """Column where the front tyre meets the ground."""
-        return self._column(self._front_mm)
+    def _lettered(self, lines: list[str]) -> list[str]:
+        """The lines with a letter at the centre of mass."""
+        if self._centre is None:
+            return lines
+        across, up = self._dot(*self._centre)
+        column, row = across // self._across, self._rows - 1 - (up if self._plain else up // 4)
+        if 0 <= row < len(lines) and 0 <= column < self._width:
+            lines[row] = lines[row][:column] + CENTRE + lines[row][column + 1 :]
+        return lines
 
-    def lines(self) -> list[str]:
-        """The drawing, a line each."""
-        view = self._view
-        dots = self._straight(0.0, 0.0, self._width * self._across * self._mm, 0.0)
-        for x, radius in ((self._rear_mm, view.rear_radius_mm), (self._front_mm, view.front_radius_mm)):
-            dots |= self._round(x, radius)
-        dots |= self._straight(self._axis[0], 0.0, self._axis[1], self._high_mm)
-        up_mm = self._high_mm - view.front_radius_mm
-        leg_top = self._front_mm - up_mm * math.tan(self._rake)
-        dots |= self._straight(self._front_mm, view.front_radius_mm, leg_top, self._high_mm)
-        return dotted(dots, self._width, self._rows, plain=self._plain)
+    def _dots(self, parts: Sequence[SidePart], every: int) -> Dots:
+        """The dots of the parts, or of each part every so many."""
+        dots: Dots = set()
+        for part in parts:
+            if part.name == "mass":
+                continue
+            if part.name == "ground":
+                if every == 1:
+                    dots |= {(x, 0) for x in range(self._width * self._across)}
+                continue
+            line = self._round(part.points[0], part.radius_mm) if part.radius_mm else self._straight(part.points)
+            dots |= set(line[::every])
+        return dots
 
-    def _column(self, mm: float) -> int:
-        return min(self._width - 1, max(0, round(mm / self._mm / self._across - 0.5)))
+    def _wheel_column(self, name: str) -> int:
+        x = next(part.points[0][0] for part in self._pose.parts if part.name == name)
+        return min(self._width - 1, max(0, round((x - self._left) / self._mm / self._across - 0.5)))
 
-    def _dot(self, x_mm: float, y_mm: float) -> tuple[int, int]:
-        return round(x_mm / self._mm), round(y_mm / self._mm / self._tall)
+    def _dot(self, x_mm: float, z_mm: float) -> tuple[int, int]:
+        return round((x_mm - self._left) / self._mm), round(z_mm / self._mm / self._tall)
 
-    def _straight(self, x0: float, y0: float, x1: float, y1: float) -> Dots:
-        steps = max(1, math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / self._mm))
-        return {self._dot(x0 + (x1 - x0) * at / steps, y0 + (y1 - y0) * at / steps) for at in range(steps + 1)}
+    def _straight(self, points: Sequence[Point]) -> list[tuple[int, int]]:
+        found: dict[tuple[int, int], None] = {}
+        for (x0, z0), (x1, z1) in itertools.pairwise(points):
+            steps = max(1, math.ceil(max(abs(x1 - x0), abs(z1 - z0)) / self._mm))
+            along = (at / steps for at in range(steps + 1))
+            found |= dict.fromkeys(self._dot(x0 + (x1 - x0) * by, z0 + (z1 - z0) * by) for by in along)
+        return list(found)
 
-    def _round(self, x: float, radius: float) -> Dots:
+    def _round(self, centre: Point, radius: float) -> list[tuple[int, int]]:
         steps = max(12, math.ceil(2.0 * math.pi * radius / self._mm))
         angles = (2.0 * math.pi * at / steps for at in range(steps))
-        return {self._dot(x + radius * math.cos(angle), radius + radius * math.sin(angle)) for angle in angles}
+        return list(
+            dict.fromkeys(
+                self._dot(centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
+                for angle in angles
+            )
+        )

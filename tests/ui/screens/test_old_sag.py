@@ -12,8 +12,8 @@ from stanchion.job.model import Job, Run
 from stanchion.planning.machine_story import row_of, story_rows
 from stanchion.planning.on_travel import on_travel
 from stanchion.report.check import as_text
-from stanchion.report.sheet import _travels
 from stanchion.report.sheet_tables import sag_table
+from stanchion.report.side_view import travels
 from stanchion.report.story import row_lines, story_table
 from stanchion.ui import story_lines
 from stanchion.ui.gauge import place
@@ -70,7 +70,7 @@ def test_where_it_is_predicted_the_travel_is_drawn_with_that_as_the_geometry_is_
     assert "S static 20 predicted" not in drawn  # read as the machine stands
     narrow = " ".join(line.plain for line in travel_lines(on, "front", METRIC, 17, 20, figures_only=True))
     assert "pred." in narrow
-    (fork,) = [one for one in _travels(READ, a, METRIC) if one.name == "Fork"]
+    (fork,) = [one for one in travels(READ, a, METRIC) if one.name == "Fork"]
     assert [mark.value for mark in fork.marks] == ["20.0 mm", f"{foreseen:.1f} mm (predicted)"]
 
 

@@ -144,6 +144,8 @@ def _figures(of: RiddenMachine, model: ForkModel, braking_g: float, *, with_ends
         rake_deg=at.fork(lambda b: b.stance.attitude.rake_deg),
         trail_mm=at.fork(lambda b: b.stance.attitude.trail_mm),
         wheelbase_mm=at.fork(lambda b: b.stance.attitude.wheelbase_mm),
+        ahead_mm=at.fork(lambda b: b.stance.ahead_mm),
+        height_mm=at.fork(lambda b: b.stance.height_mm),
         fork_ends_g=absent("not_settled"),
         rear_lifts_g=absent("not_settled"),
     )
@@ -199,6 +201,8 @@ def _absent(why: Figure) -> OnBrakes:
         rake_deg=why,
         trail_mm=why,
         wheelbase_mm=why,
+        ahead_mm=why,
+        height_mm=why,
         fork_ends_g=why,
         rear_lifts_g=why,
     )

@@ -54,6 +54,10 @@ class OnBrakes:
     """Along the ground."""
     wheelbase_mm: Figure
     """Between the axles."""
+    ahead_mm: Figure
+    """Centre of mass ahead of the rear contact."""
+    height_mm: Figure
+    """Its height above the ground."""
     fork_ends_g: Figure
     """Deceleration that brings the fork to its end."""
     rear_lifts_g: Figure

@@ -11,10 +11,15 @@ from textual.widget import Widget
 
 from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, End
+from stanchion.judgement.results.side import Standing
+from stanchion.report.sheet_shape import SideView
 from stanchion.ui import keys
-from stanchion.ui.predicted_lines import picture_lines, predicted_lines
+from stanchion.ui.predicted_lines import machine_lines, picture_lines, predicted_lines
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.panes import Drawn
+
+_PICTURES: tuple[End | Standing, ...] = (*ENDS, "rider", "brakes")
+"""What Tab brings into the picture, one after the other."""
 
 
 class PredictScreen(JobScreen):
@@ -23,11 +28,11 @@ class PredictScreen(JobScreen):
     CSS_PATH = "../styles/predict.tcss"
     name_of = "predict"
     AUTO_FOCUS = "#predicted-pane"
-    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("predict"), Binding("tab", "other_end", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("predict"), Binding("tab", "next_picture", show=False)]
 
     def __init__(self) -> None:
         super().__init__()
-        self._end: End = "front"
+        self._picture: End | Standing = "front"
 
     def body(self) -> Iterable[Widget]:
         """Figures on the left, the picture on the right."""
@@ -37,7 +42,7 @@ class PredictScreen(JobScreen):
     def hints(self) -> list[str]:
         """Scrolling, the keys of this screen, and the end in the picture after the first of them."""
         first, *others = super().hints()
-        return ["Arrows scroll", first, "Tab other end", *others]
+        return ["Arrows scroll", first, "Tab next picture", *others]
 
     def another_job(self) -> None:
         """Scroll to the top."""
@@ -45,19 +50,24 @@ class PredictScreen(JobScreen):
 
     def show_figures(self, session: Session) -> None:
         """Figures and picture."""
-        a, units, end = session.assessment, session.units, self._end
-        job = session.job
+        a, units, job = session.assessment, session.units, session.job
         self.query_one("#predicted", Drawn).draw(lambda width, _: predicted_lines(a, units, width, job))
-        plain = self.program.only_ascii
-        self.query_one("#picture", Drawn).draw(
-            lambda width, height: picture_lines(session, end, width - 1, height, plain=plain)
-        )
+        plain, shown = self.program.only_ascii, self._picture
+        picture = self.query_one("#picture", Drawn)
+        if shown == "front" or shown == "rear":  # noqa: PLR1714 - so that the type is known
+            picture.draw(lambda width, height: picture_lines(session, shown, width - 1, height, plain=plain))
+            return
+        from stanchion.report.side_view import side_view  # noqa: PLC0415 - read when it is asked for
+
+        nothing: SideView | None = None
+        view = session.judged("prediction", nothing, side_view, job, a, units)
+        picture.draw(lambda width, height: machine_lines(view, shown, width - 1, height, plain=plain))
 
     def action_balance(self) -> None:
         """Weights, the centre of mass, and the machine on the brakes."""
         self.program.action_go("balance")
 
-    def action_other_end(self) -> None:
-        """The other end in the picture."""
-        self._end = ENDS[1 - ENDS.index(self._end)]
+    def action_next_picture(self) -> None:
+        """The other end in the picture, then the machine from the side in each of its states."""
+        self._picture = _PICTURES[(_PICTURES.index(self._picture) + 1) % len(_PICTURES)]
         self.show_derived()
