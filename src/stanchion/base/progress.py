@@ -36,6 +36,23 @@ class Stop:
         return self.asked or self.abandoned
 
 
+class Stoppable:
+    """Reads something on another thread, one reading at a time, and can be stopped."""
+
+    def __init__(self) -> None:
+        self._reading: Stop | None = None
+
+    def stop(self) -> None:
+        """Show what was read so far."""
+        if self._reading is not None:
+            self._reading.asked = True
+
+    def drop(self) -> None:
+        """Stop reading and discard the result."""
+        if self._reading is not None:
+            self._reading.abandoned = True
+
+
 class Throttle:
     """Limits how often progress is reported.
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from stanchion.base.errors import BadFile, NotFound
+from stanchion.base.exit_status import CLEAN, FAULTY, WARNED
 from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
@@ -29,8 +30,7 @@ from stanchion.store.paths import Places, places
 from stanchion.store.sources import previous
 from stanchion.store.typed_names import existing_file
 
-STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
-UNREADABLE = 2
+STATUS = {None: CLEAN, Severity.NOTE: CLEAN, Severity.WARNING: WARNED, Severity.FAULT: FAULTY}
 
 
 @record
@@ -40,7 +40,7 @@ class Report:
     text: str
     data: dict[str, Any]
     status: int
-    """0 nothing above a note, 1 warnings, 2 a fault or a file that cannot be read."""
+    """CLEAN: nothing above a note; WARNED: warnings; FAULTY: a fault, or a file that cannot be read."""
 
 
 def check_files(
@@ -172,4 +172,4 @@ def _unreadable(name: str, message: str, code: str = "unreadable") -> Report:
     finding = {"code": code, "severity": "fault", "where": "file", "headline": head, "text": words}
     data = {"format": JSON_FORMAT, "file": name, "worst": "fault", "findings": [finding]}
     said = words if code == "no_such_job" else f"{head}: {words}"
-    return Report(f"{clean(name)}: {said}", data, UNREADABLE)
+    return Report(f"{clean(name)}: {said}", data, FAULTY)

@@ -9,8 +9,8 @@ from collections.abc import Sequence
 
 from stanchion.base.ascii_only import IN_PLAIN_LETTERS, prints
 from stanchion.base.errors import NotPrinted, StanchionError, Stopped
+from stanchion.base.exit_status import BROKEN, FAULTY, STOPPED
 from stanchion.base.output import guarded_streams, let_go
-from stanchion.commands.exit_status import BROKEN, FAULTY, STOPPED
 from stanchion.commands.start_screen import open_path, open_sample, start_screen
 
 

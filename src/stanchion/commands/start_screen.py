@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TextIO
 
 from stanchion.base.errors import BadFile
-from stanchion.commands.exit_status import CLEAN, FAULTY
+from stanchion.base.exit_status import CLEAN, FAULTY
 
 
 def start_screen(jobs: str | None, sample: str | None, path: Path | None = None) -> int:

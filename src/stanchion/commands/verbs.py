@@ -8,8 +8,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from stanchion.base.exit_status import CLEAN, FAULTY, WARNED
 from stanchion.base.output import terminal_columns
-from stanchion.commands.exit_status import CLEAN, FAULTY, WARNED
 
 if TYPE_CHECKING:
     import argparse

@@ -18,7 +18,7 @@ from stanchion.base.record import record
 from stanchion.base.toml import TomlTable, normalised
 from stanchion.job import lineage
 from stanchion.job.edit import dotted
-from stanchion.job.guard import END_TABLE, check_foreign, parse_job
+from stanchion.job.guard import CUT_SHORT, END_TABLE, check_foreign, parse_job
 from stanchion.job.model import Comment, Job, Occasion, Path
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, as_stored, specs_of
 
@@ -124,8 +124,8 @@ def loads(data: bytes) -> Loaded:
     end = tables.pop("end", None)
     if not isinstance(end, dict) or end.get("complete") is not True:
         raise CutShort(
-            "the file is cut short: its end mark is missing; take an earlier copy of it. "
-            "If you wrote it by hand and it is whole, end it with the two lines '[end]' and 'complete = true'"
+            f"{CUT_SHORT}. If you wrote it by hand and it is whole, end it with the two lines '[end]' and "
+            "'complete = true'"
         )
     follows = lineage.read(end.get(lineage.KEY))
     known = ("complete", "sha256", *([lineage.KEY] if follows is not None else []))

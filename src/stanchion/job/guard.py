@@ -18,6 +18,7 @@ LONGEST_TEXT = 5_000
 """Characters of a text at most, where the format sets no closer limit."""
 
 END_TABLE = b"[end]"
+CUT_SHORT = "the file is cut short: its end mark is missing; take an earlier copy of it"
 _AT = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL)
 _END_MARK = re.compile(rb"\ncomplete[ \t]*+=[ \t]*+true")
 _COMMA_DECIMAL = re.compile(r"=\s*[+-]?\d+,\d+\s*(?:#.*)?$")
@@ -88,7 +89,7 @@ def _refusal(reason: str, text: str, data: bytes) -> BadFile:
     where = f"line {found['line']}, column {found['column']}" if found and found["line"] else "at the end of the file"
     end = data.rfind(b"\n" + END_TABLE)
     if end < 0 or not _END_MARK.search(data, end):
-        return CutShort(f"the file is cut short: its end mark is missing; take an earlier copy of it ({where}: {what})")
+        return CutShort(f"{CUT_SHORT} ({where}: {what})")
     if not found or not found["line"]:
         line = _unclosed_quote(text)
         if line is not None:

@@ -18,6 +18,7 @@ from textual.events import Event, Key
 from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
+from stanchion.base.exit_status import BROKEN
 from stanchion.bench.workspace import Workspace
 from stanchion.ui.commands.jobs import Jobs
 from stanchion.ui.commands.merging import LOOK_EVERY_S, Merging
@@ -38,8 +39,6 @@ TIDY_AFTER_S = 2.0
 HANGUP_STATUS = 128
 SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
-FAULT_STATUS = 3
-"""Exit status after a fault of the program."""
 
 
 def _open_last(workspace: Workspace) -> tuple[str, str]:
@@ -326,4 +325,4 @@ def run_app(jobs: str | None, sample: str | None, path: Path | None = None) -> i
         workspace.open_path(path)
     app = StanchionApp(workspace, sample)
     app.run(mouse=False)
-    return FAULT_STATUS if app.faulted else app.return_code or 0
+    return BROKEN if app.faulted else app.return_code or 0

@@ -11,7 +11,7 @@ from textual.message import Message
 from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
-from stanchion.base.progress import Stop, Throttle
+from stanchion.base.progress import Stop, Stoppable, Throttle
 from stanchion.ui.core import CoreApp
 from stanchion.ui.keys import shown
 
@@ -41,8 +41,8 @@ class ListingProgressed(Message):
         super().__init__()
 
 
-class JobListReading:
-    """Reads the jobs folder for the list of jobs.
+class JobListReading(Stoppable):
+    """Reads the jobs folder for the list of jobs. The index keeps what was judged, also of a reading that is dropped.
 
     Args:
         app: the application.
@@ -50,9 +50,9 @@ class JobListReading:
     """
 
     def __init__(self, app: CoreApp, post: Callable[[Message], bool]) -> None:
+        super().__init__()
         self._app = app
         self._post = post
-        self._reading: Stop | None = None
         self._paused_until = 0.0
 
     @property
@@ -67,16 +67,6 @@ class JobListReading:
         self._app.run_worker(
             lambda: self._read(stop), thread=True, exclusive=True, group="listing", exit_on_error=False
         )
-
-    def stop(self) -> None:
-        """Show what was read so far."""
-        if self._reading is not None:
-            self._reading.asked = True
-
-    def drop(self) -> None:
-        """Stop reading and discard the result; the index keeps what was judged."""
-        if self._reading is not None:
-            self._reading.abandoned = True
 
     def pause(self) -> None:
         """Pause for a moment, because a key was pressed on the list: what it does comes first."""

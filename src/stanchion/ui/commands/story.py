@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from stanchion.base.errors import StanchionError
-from stanchion.base.progress import Stop, Throttle
+from stanchion.base.progress import Stop, Stoppable, Throttle
 from stanchion.ui.core import CoreApp
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ class StoryProgressed(Message):
         super().__init__()
 
 
-class StoryCommands:
+class StoryCommands(Stoppable):
     """Follows one machine.
 
     Args:
@@ -35,8 +35,8 @@ class StoryCommands:
     """
 
     def __init__(self, app: CoreApp) -> None:
+        super().__init__()
         self._app = app
-        self._reading: Stop | None = None
         self._machine = ("", "")
         """The machine, and file name of the job from which it was asked for."""
         self._from_list = False
@@ -78,16 +78,6 @@ class StoryCommands:
         """Read the story of the same machine."""
         self._app.action_go("story")
         self._read(*self._machine)
-
-    def stop(self) -> None:
-        """Show what was read so far."""
-        if self._reading is not None:
-            self._reading.asked = True
-
-    def drop(self) -> None:
-        """Stop reading and discard the result."""
-        if self._reading is not None:
-            self._reading.abandoned = True
 
     def leave(self) -> None:
         """Go back to where it was asked for."""
