@@ -30,16 +30,21 @@ class _Fitted:
 
 
 def taken_out(option: Option, job: Job) -> tuple[StockSpring, ...]:
-    """The springs that a choice removes from a job, as rows of the stock; those without a rate are omitted."""
+    """The springs that a choice removes from a job, as rows of the stock; those without a rate are omitted.
+
+    Args:
+        option: the choice: springs of the stock, or those fitted with the second one beside them taken out.
+        job: the job before.
+    """
     out = []
     for fitting in option.fittings:
         old = spring_at(job, fitting.place)
-        if fitting.spring.row is None or old.rate_n_per_mm is None:
-            continue
         second, end = old.second, "rear" if fitting.place == "rear" else "front"
-        free_mm = old.free_length_mm
-        if second.fitted:
+        free_mm, replaced = old.free_length_mm, fitting.spring.row is not None
+        if second.fitted and second.rate_n_per_mm is not None and (replaced or fitting.spring.alone):
             out.append(StockSpring(end=end, rate_n_per_mm=second.rate_n_per_mm, free_length_mm=second.free_length_mm))
+        if not replaced or old.rate_n_per_mm is None:
+            continue
         if second.arranged == "end_to_end" and free_mm is not None:  # that of both together
             own_mm = second.free_length_mm
             free_mm = None if own_mm is None else max(1.0, free_mm - own_mm - (second.divider_mm or 0.0))
@@ -101,13 +106,13 @@ class SpringStock:
             after: the job with it.
 
         Returns:
-            False if the stock did not change: no spring came from it, or it is read-only.
+            False if the stock did not change: no spring came from it or goes into it, or it is empty or read-only.
         """
-        if not option.used:
+        stock, out = self.session.stock, taken_out(option, before)
+        if not option.used and not (out and stock.rows):  # who keeps no stock is given none
             return False
-        stock = self.session.stock
         try:
-            changed = exchanged(stock, option.used, taken_out(option, before))
+            changed = exchanged(stock, option.used, out)
         except OutOfRange:
             return False
         if not self.session.exchange(changed):

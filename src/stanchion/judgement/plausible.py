@@ -29,6 +29,7 @@ from stanchion.judgement.criteria.thresholds import (
     SOLID_LENGTH_DIFFERS,
     STEEPEST_COIL_PITCH,
 )
+from stanchion.judgement.ends.adjuster import counts_more_than_any
 from stanchion.judgement.ends.coils import springs_at
 from stanchion.judgement.ends.front import length_severity, made_up, spacer_for
 from stanchion.judgement.ends.preload import SpringAt, spacer_room
@@ -188,9 +189,7 @@ def _thread(at: SpringAt) -> Iterator[Finding]:
 def _position(at: SpringAt) -> Iterator[Finding]:
     """Finding on a position that no adjuster reaches, where the ends of this one are not recorded."""
     adjuster = at.adjuster
-    most = MOST_COUNTED.get(adjuster.counting)
-    ends = (adjuster.total,) if adjuster.from_out else (adjuster.reading_out, adjuster.reading_in)
-    if most is None or adjuster.now is None or None not in ends or adjuster.now <= most:
+    if not counts_more_than_any(adjuster):
         return
     path: Path = (*at.where, at.adjuster_name, "now")
     yield _contradiction(
@@ -202,7 +201,7 @@ def _position(at: SpringAt) -> Iterator[Finding]:
         kind=Kind.COUNT,
         value=adjuster.now,
         low=0.0,
-        high=most,
+        high=MOST_COUNTED[adjuster.counting],
     )
 
 

@@ -36,7 +36,7 @@ def oil_json(data: JsonData, at: str, oil: OilFigures | None) -> dict[str, Any] 
     if oil is None:
         data.missing[at] = reason(recorded(None, ("front", "stanchion_inner_mm")))
         return None
-    gaps = {name: getattr(oil, name) for name in ("compared", "for_reserve", "for_left")}
+    gaps = {name: getattr(oil, name) for name in ("compared", "for_reserve", "for_left", "for_left_slow")}
     return {
         **data.of(at, oil, ("ml_per_mm", "ml_per_mm_by_rod")),
         **{name: data.of(f"{at}.{name}", gap, _GAP) for name, gap in gaps.items() if gap is not None},

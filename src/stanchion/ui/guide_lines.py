@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
+from rich.cells import cell_len
 from textual.content import Content
 
 from stanchion.base.text import clean
@@ -26,6 +27,7 @@ from stanchion.job.found import found_otherwise
 from stanchion.job.model import ENDS, STATES, End, Job, Path
 from stanchion.job.spec import Kind, Number
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures, StateFigures
+from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.ui import present
 from stanchion.ui.lifting_lines import lifting_end
@@ -33,7 +35,7 @@ from stanchion.ui.space import cut, in_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import editable, show, show_settable, unit_name
 from stanchion.wording.changes import changes_in_words
-from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.finding_words import field_label, reason, sentence
 from stanchion.wording.found_sentences import AS_LEFT, KEPT, NONE_TAKEN, OTHERWISE, OUTCOME, TOUCHED
 from stanchion.wording.guide_sentences import (
     DONE,
@@ -45,6 +47,7 @@ from stanchion.wording.guide_sentences import (
     NO_PAIR,
     WHOLE,
 )
+from stanchion.wording.labels import uncapitalised
 from stanchion.wording.lifting_guide_sentences import CONFIRMED
 from stanchion.wording.lifting_guide_sentences import NEXT as NEXT_LIFTING
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS
@@ -176,6 +179,15 @@ def _stiction_cell(state: StateFigures, units: Units) -> Content:
     return Content.styled(present.number(state.stiction_mm, Kind.LENGTH, units, 5), FIGURE)
 
 
+def _why_not(figure: Figure) -> str:
+    """Why there is no figure; of several readings needed the first, and how many more, where they have no room."""
+    words = f"– {clean(reason(figure))}"
+    if cell_len(words) <= 2 * STATE or len(figure.needs) < 2:
+        return cut(words, 2 * STATE)
+    first = uncapitalised(field_label(figure.needs[0]))
+    return cut(f"– needs {first} and {len(figure.needs) - 1} more", 2 * STATE)
+
+
 def _preload_lines(step: GuideStep, figures: PreloadFigures, units: Units) -> list[Content]:
     lines = [Content.styled(step.state.upper(), HEAD)]
     if not figures.has_spring:
@@ -189,7 +201,7 @@ def _preload_lines(step: GuideStep, figures: PreloadFigures, units: Units) -> li
     for name, figure, verdict in rows:
         line = Content.styled(name.ljust(NAME), MUTED)
         if figure.value is None:
-            line += Content.styled(cut(f"– {clean(reason(figure))}", 2 * STATE), MUTED)
+            line += Content.styled(_why_not(figure), MUTED)
         else:
             line += Content.styled(show_settable(figure.value, Kind.LENGTH, units) + " ", FIGURE)
         if verdict:

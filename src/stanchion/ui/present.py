@@ -14,7 +14,7 @@ from stanchion.judgement.results.assessment import Band, PreloadFigures, StateFi
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.ui.space import cut, in_lines, wrapped_whole
+from stanchion.ui.space import ELLIPSIS, cut, in_lines, wrapped_whole
 from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
 from stanchion.units.quantity import MINUS, plain, show, show_settable, unit_name
 from stanchion.wording.advice_sentences import ADVICE
@@ -283,6 +283,8 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         hidden = len(waiting) - 1
         more = f"  +{hidden} more: {more_key}" if hidden else f"  in full: {more_key}"
         finding = waiting[0]
+        if height - len(lines) > 1 and not work_asked_for(finding, units):
+            return [*lines, *_begun(finding, units, width, height - len(lines), more)]
         words = f"{MARK[finding.severity]} {severity_word(finding.severity).upper()} {headline_with_part(finding)}"
         style, room = SEVERITY_STYLE[finding.severity], height - len(lines)
         wrapped = wrapped_whole(words, max(1, width), subsequent_indent="  ")
@@ -298,6 +300,15 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         )
         lines += _work_lines(finding, units, width, height - len(lines))
     return lines[:height]
+
+
+def _begun(finding: Finding, units: Units, width: int, room: int, more: str) -> list[Content]:
+    """As much of a finding as there is room for, and at its end how many more there are."""
+    full = finding_lines_of(finding, units, width)
+    *others, last = full[:room]
+    words = last.plain if len(full) <= room and len(last.plain + more) <= width else f"{last.plain} {ELLIPSIS}"
+    shown = Content(cut(words, width - len(more)).ljust(width - len(more)))
+    return [*others, shown + Content.styled(more, "$text-muted")]
 
 
 def _work_lines(finding: Finding, units: Units, width: int, most: int) -> list[Content]:

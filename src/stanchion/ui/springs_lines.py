@@ -42,9 +42,13 @@ def by_air(choice: SpringChoice) -> bool:
 
 
 def pressure_to_set(session: Session, end: End) -> list[Content]:
-    """What is set in place of a spring; nothing where it is not known."""
+    """What is set in place of a spring; nothing where it is not known, or stands among the warnings below."""
     target = session.assessment.predicted.end(end).target
-    return [] if target is None else [Content(f" {clean(sentence(target, session.units), 300)}")]
+    return (
+        []
+        if target is None or target in session.assessment.findings
+        else [Content(f" {clean(sentence(target, session.units), 300)}")]
+    )
 
 
 def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:

@@ -195,8 +195,8 @@ ADVICE: AdviceWords = {
     "stiffer_no_room": Words(
         "More preload not enough: stiffer spring",
         SAGS
-        + "This needs more preload than the adjuster[ ({left_mm:length} to add)] and the band allow: fit a stiffer "
-        "spring" + RATE + AGAIN,
+        + "This needs more preload than the adjuster[ ({left_mm:length} to add)][ (fully {fully:text})] and the band "
+        "allow: fit a stiffer spring" + RATE + AGAIN,
     ),
     "too_stiff": Words(
         "Spring too stiff",
@@ -217,8 +217,8 @@ ADVICE: AdviceWords = {
     "softer_no_room": Words(
         "Less preload not enough: softer spring",
         SAGS
-        + "This needs less preload than the adjuster[ ({left_mm:length} to take off)] and the band allow: fit a softer "
-        "spring" + RATE + AGAIN,
+        + "This needs less preload than the adjuster[ ({left_mm:length} to take off)][ (fully {fully:text})] and the "
+        "band allow: fit a softer spring" + RATE + AGAIN,
     ),
     "no_spring_needs_more": Words("No spring brings both sags into target", NEEDS_MORE + AS_IT_IS),
     "no_spring_needs_less": Words("No spring brings both sags into target", NEEDS_LESS + AS_IT_IS),

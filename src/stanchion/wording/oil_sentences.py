@@ -31,11 +31,23 @@ def oil_lines(front: Front, oil: OilFigures, units: Units) -> Iterator[str]:
     wanted = (
         ("To compare", oil.compared),
         (f"For {show(front.reserve_wanted_n or 0.0, Kind.FORCE, units)} of reserve", oil.for_reserve),
-        (f"For {show(front.left_wanted_mm or 0.0, Kind.LENGTH, units)} of travel left", oil.for_left),
     )
     for name, gap in wanted:
         if gap is not None:
             yield f"{name}: {gap_words(front, gap, units)}."
+    if oil.for_left is not None:
+        name = f"For {show(front.left_wanted_mm or 0.0, Kind.LENGTH, units)} of travel left"
+        yield f"{name}: {_between(front, oil.for_left, oil.for_left_slow, units)}."
+
+
+def _between(front: Front, fast: GapFigures, slow: GapFigures | None, units: Units) -> str:
+    """The air gap by a fast stroke, and which it is by a slow one where that differs: the truth lies between."""
+    words = gap_words(front, fast, units)
+    slow_mm, fast_mm = None if slow is None else slow.gap_mm.value, fast.gap_mm.value
+    if slow_mm is None or fast_mm is None or min(slow_mm, fast_mm) < 0.0:
+        return words
+    by_slow, by_fast = (show(mm, Kind.LENGTH, units) for mm in (slow_mm, fast_mm))
+    return words if by_slow == by_fast else f"{words}; by a slow stroke {by_slow}"
 
 
 def gap_words(front: Front, gap: GapFigures, units: Units) -> str:

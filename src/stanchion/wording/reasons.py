@@ -28,6 +28,7 @@ class ProblemWords(DamperProblemWords):
     no_stack: str
     no_adjuster: str
     adjuster_beyond_range: str
+    adjuster_reading_unlikely: str
     adjuster_ends_equal: str
     set_lengths_order: str
     set_length_read_fully_in: str
@@ -112,6 +113,7 @@ PROBLEMS: ProblemWords = {
     "no_stack": "a shock has no spacer stack",
     "no_adjuster": "there is no adjuster",
     "adjuster_beyond_range": "the adjuster reading lies beyond its range",
+    "adjuster_reading_unlikely": "no adjuster counts so far: check its reading",
     "adjuster_ends_equal": "the adjuster reads the same at both ends",
     "set_lengths_order": "set length fully in is longer than fully out",
     "set_length_read_fully_in": "both set lengths were read fully in",

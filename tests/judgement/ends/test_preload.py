@@ -56,6 +56,19 @@ def test_thread_pitch_gives_what_a_second_set_length_would() -> None:
     assert figures.preload_now_mm.value == 14.0
 
 
+def test_a_position_that_no_adjuster_reaches_gives_no_headroom() -> None:
+    """236 turns: the set length typed once too often. No preload adjuster counts more than 40 (common practice)."""
+    for turns, known in ((8.0, True), (40.0, True), (236.0, False)):
+        job = put(FULL, front__left__adjuster=Adjuster(now=turns))
+        figures = judged(job).front.left
+        assert figures.headroom_out_turns.known is known
+        assert figures.preload_now_mm.known is False
+    assert figures.headroom_out_turns.problem == "adjuster_reading_unlikely"
+    assert "implausible" in codes(judged(job))
+    counted = put(FULL, front__left__adjuster=Adjuster(total_turns=12.0, now=236.0))
+    assert "adjuster_beyond_range" in codes(judged(counted))
+
+
 def test_turns_and_pitch_give_preload_now_before_the_total_was_counted() -> None:
     spring = replace(LEG.spring, set_length_in_mm=None)
     figures = left(leg_with(Adjuster(pitch_mm=0.5, now=4.0), spring))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -36,6 +37,18 @@ def there(gap: GapFigures | None) -> GapFigures:
     return gap
 
 
+def _leg_force(job: Job, travel_mm: float, gap_change_mm: float, exponent: float) -> float:
+    """Spring and trapped air of one leg: the tube that slides in displaces by its outer diameter, the gap stands in the
+    inner one with the leg pushed in, and the air is at 1.01325 bar when the leg is extended (ISO 2533, value from memory)."""
+    spring, front = job.front.left.spring, job.front
+    assert isinstance(spring.rate_n_per_mm, float)
+    preload = known(judged(job).front.left.preload_now_mm.value)
+    outer, inner = (math.pi / 4.0 * known(mm) ** 2 for mm in (front.stanchion_outer_mm, front.stanchion_inner_mm))
+    volume = (known(front.left.air_gap_mm) + gap_change_mm) * inner + outer * known(front.travel_mm)
+    pressure: float = 0.101325 * ((volume / (volume - outer * travel_mm)) ** exponent - 1.0)
+    return spring.rate_n_per_mm * (preload + travel_mm) + pressure * outer
+
+
 def test_oil_for_a_length_of_gap_with_and_without_the_rod() -> None:
     assert oil(FILLED).ml_per_mm.value == pytest.approx(1.19459, abs=5e-6)
     assert oil(FILLED).ml_per_mm_by_rod.problem == "no_rod"
@@ -66,6 +79,24 @@ def test_with_the_gap_for_travel_left_the_same_blow_ends_so_much_earlier() -> No
     assert known(gap.change_mm.value) < 0.0
     deeper = there(oil(put(job, front__left_wanted_mm=3.0)).for_left)
     assert deeper.change_mm.value == pytest.approx(0.0, abs=1e-6)  # 117 of 120 mm: 3 mm are left now
+
+
+def test_the_gap_for_travel_left_is_told_for_a_slow_stroke_too() -> None:
+    """How fast the marker was driven there is not known: the air takes n = 1 slowly and 1.3 fast. Slowly the air adds
+    less at the same travel, so that the gap must shrink by another amount."""
+    job = put(FILLED, front__left_wanted_mm=8.0)
+    job = replace(job, runs=(replace(new_run(job, "10:20"), front_marker_mm=117.0),))
+    figures = oil(job)
+    fast, slow = there(figures.for_left), there(figures.for_left_slow)
+    assert known(slow.change_mm.value) < 0.0
+    for gap, exponent in ((fast, 1.3), (slow, 1.0)):
+        before, after = (
+            _leg_force(job, travel_mm, change_mm, exponent)
+            for travel_mm, change_mm in ((117.0, 0.0), (112.0, known(gap.change_mm.value)))
+        )
+        assert after == pytest.approx(before, rel=1e-6)
+    (line,) = [line for line in oil_lines(job.front, figures, METRIC) if "travel left" in line]
+    assert f"by a slow stroke {known(slow.gap_mm.value):.1f} mm" in line
 
 
 def test_what_no_gap_gives_is_said() -> None:

@@ -6,16 +6,22 @@ the shock, F = 95 (P + s) alone, and 95 (P + s) + k2 (P + s - gap) with both.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from judgement_jobs import FULL, PROFILES, advice, judged, put, repeated_sags
+from stanchion.bench.spring_stock import SpringStock
 from stanchion.job.edit import apply
 from stanchion.job.model import Job, SecondSpring
+from stanchion.judgement.springs.stock import Stock, StockSpring
 from stanchion.planning.spring_choice import choose
 from stanchion.planning.spring_edits import as_edits
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text
+from stanchion.store.paths import Places
+from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import headline, sentence
 
 PRELOAD = 15.0
@@ -50,6 +56,18 @@ def test_the_second_spring_is_taken_out_where_that_alone_brings_both_sags_in() -
     assert rider - static == pytest.approx(20.0, abs=0.01)
     assert 5.0 <= static <= 10.0
     assert 25.0 <= rider <= 32.0
+
+
+def test_the_second_spring_that_is_taken_out_goes_into_the_stock_where_one_is_kept(tmp_path: Path) -> None:
+    job = both(13.0, 33.0, rate=40.0, gap=12.0)
+    van = SpringStock(Places(tmp_path, tmp_path, tmp_path, tmp_path), METRIC)
+    alone = choose(job, judged(job), PROFILES, "rear").options[0]
+    assert alone.fittings[0].spring.alone
+    assert not van.fit(alone, job, job)  # an empty stock is not begun unasked
+    kept = StockSpring(end="rear", rate_n_per_mm=100.0, free_length_mm=165.0)
+    van.session.exchange(Stock((kept,)))
+    assert van.fit(alone, job, job)
+    assert van.session.stock.rows == (kept, StockSpring(end="rear", rate_n_per_mm=40.0))
 
 
 def test_every_place_says_the_same_and_it_keeps_what_it_promises() -> None:

@@ -329,7 +329,11 @@ async def test_the_fork_is_measured_with_its_stack_piece_by_piece(tmp_path: Path
         await start(pilot)
         assert "N/mm" in shown(app)
         # rate, free, set out, set in, turns, now, spacer, two washers, one seat, air gap, both diameters, travel
-        await pad(pilot, "9.5\n250\n238\n230\n8\n+++\n100\n1.5*2\n4\n110\n43\n39\n120\n")
+        await pad(pilot, "9.5\n250\n")
+        await at_rest(pilot)
+        if size == USUAL:
+            assert "Adds at most – needs set length and 1 more" in shown(app)
+        await pad(pilot, "238\n230\n8\n+++\n100\n1.5*2\n4\n110\n43\n39\n120\n")
         await at_rest(pilot)
         leg = on_disk(app).front.left
         assert (leg.spring.rate_n_per_mm, leg.spring.free_length_mm) == (9.5, 250)

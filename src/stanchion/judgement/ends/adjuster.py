@@ -5,7 +5,7 @@ from __future__ import annotations
 from stanchion.base.record import record
 from stanchion.job.ends import STEPS
 from stanchion.job.model import Adjuster, Path, Spring
-from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP
+from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP, MOST_COUNTED
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.mechanics.preload import (
     READING_SLACK,
@@ -90,6 +90,8 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
     total = recorded(adjuster.total, (*adjuster_at, adjuster.total_name))
     pitch = recorded(adjuster.step_mm, (*adjuster_at, adjuster.step_name))
     now = recorded(adjuster.now, (*adjuster_at, "now"))
+    if counts_more_than_any(adjuster):
+        now = absent("adjuster_reading_unlikely")
     ends = (_ZERO, total) if counts_turns else _ring_ends(adjuster, adjuster_at)
     fraction_now = _fraction(now, *ends)
     read_at = None if spring.set_length_at is None else Figure(spring.set_length_at)
@@ -138,6 +140,17 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
         step_mm=_step(adjuster, range_mm, per_turn_mm),
         stays=_stays(spring, adjuster),
     )
+
+
+def counts_more_than_any(adjuster: Adjuster) -> bool:
+    """Whether it is read further than any adjuster counts, where the ends of this one are not recorded.
+
+    Args:
+        adjuster: the preload adjuster.
+    """
+    most = MOST_COUNTED.get(adjuster.counting)
+    ends = (adjuster.total,) if adjuster.from_out else (adjuster.reading_out, adjuster.reading_in)
+    return most is not None and adjuster.now is not None and None in ends and adjuster.now > most
 
 
 def _step(adjuster: Adjuster, range_mm: Figure, per_turn_mm: Figure) -> float | None:

@@ -33,7 +33,7 @@ def oil_figures(job: Job, model: ForkModel, rider_n: Figure, deepest_mm: Figure)
         by_rod = derive(oil_area, inner, Figure(front.damper_rod_mm))
     area = by_rod if by_rod.known else open_mm2
     gap = recorded(front.left.air_gap_mm, ("front", "left", "air_gap_mm"))
-    compared = reserve = left = None
+    compared = reserve = left = left_slow = None
     if front.gap_compared_mm is not None:
         change = derive(lambda other, now: other - now, Figure(front.gap_compared_mm), gap)
         compared = _with(model, change, gap, area)
@@ -41,13 +41,17 @@ def oil_figures(job: Job, model: ForkModel, rider_n: Figure, deepest_mm: Figure)
         wanted = derive(lambda n, load: n + model.along(load), Figure(front.reserve_wanted_n), rider_n)
         reserve = _with(model, _change(model, _full(model), wanted, area, ISOTHERMAL), gap, area)
     if front.left_wanted_mm is not None:
-        left = _with(model, _for_left(front, model, deepest_mm, area), gap, area)
+        left, left_slow = (
+            _with(model, _for_left(front, model, deepest_mm, area, exponent), gap, area)
+            for exponent in (FAST, ISOTHERMAL)
+        )
     return OilFigures(
         ml_per_mm=derive(lambda mm2: mm2 / ML_MM3, open_mm2),
         ml_per_mm_by_rod=derive(lambda mm2: mm2 / ML_MM3, by_rod),
         compared=compared,
         for_reserve=reserve,
         for_left=left,
+        for_left_slow=left_slow,
     )
 
 
@@ -81,7 +85,7 @@ def _without_air(fork: Fork, at_mm: float) -> float:
     return sum(spring_forces(leg, at_mm) for leg in fork.legs)
 
 
-def _for_left(front: Front, model: ForkModel, deepest_mm: Figure, area: Figure) -> Figure:
+def _for_left(front: Front, model: ForkModel, deepest_mm: Figure, area: Figure, exponent: float) -> Figure:
     """Change for the wanted travel left: the force that drove the fork so far in is reached so much before its end."""
     fork, full = model.fork, _full(model)
     hanging = model.unloaded.travel_mm
@@ -91,8 +95,8 @@ def _for_left(front: Front, model: ForkModel, deepest_mm: Figure, area: Figure) 
     at_mm = fork.travel_mm - (front.left_wanted_mm or 0.0)
     if at_mm < 0.0 or area.value is None:
         return _OUT_OF_REACH
-    force_n = force_and_rate(with_gap_change(fork, 0.0, area.value, FAST), deepest)[0]
-    return _change(model, Figure(at_mm), Figure(force_n), area, FAST)
+    force_n = force_and_rate(with_gap_change(fork, 0.0, area.value, exponent), deepest)[0]
+    return _change(model, Figure(at_mm), Figure(force_n), area, exponent)
 
 
 def _with(model: ForkModel, change: Figure, gap: Figure, area: Figure) -> GapFigures:

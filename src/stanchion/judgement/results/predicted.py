@@ -218,7 +218,9 @@ class OilFigures:
     for_reserve: GapFigures | None
     """That leaves the wanted reserve of force at full travel, slowly; None: none is wanted."""
     for_left: GapFigures | None
-    """That leaves the wanted travel where the marker went deepest, fast; None: none is wanted."""
+    """That leaves the wanted travel where the marker went deepest, with a fast stroke; None: none is wanted."""
+    for_left_slow: GapFigures | None = None
+    """The same with a slow one: the truth lies between."""
 
 
 @record(kw_only=True)

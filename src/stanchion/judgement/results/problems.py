@@ -19,6 +19,7 @@ Problem = Literal[
     "no_stack",
     "no_adjuster",
     "adjuster_beyond_range",
+    "adjuster_reading_unlikely",
     "adjuster_ends_equal",
     "set_lengths_order",
     "set_length_read_fully_in",

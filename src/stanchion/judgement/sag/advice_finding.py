@@ -86,7 +86,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         "turns": turned / adjustment.per_turn_mm if turned is not None and adjustment.per_turn_mm else None,
         "turned_way": "in" if more else "out",
         **({"turned_in": "clicks"} if adjustment.in_clicks else {}),
-        "left_mm": adjustment.left_in_mm if remedy.way in ("more", "stiffer") else adjustment.left_out_mm,
+        **_left(adjustment, remedy),
         "spacer_change_mm": None if spacer is None else abs(spacer),
         "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",
         "new_spacer_mm": new_spacer,
@@ -120,6 +120,15 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         values["as_it_stands"] = True
     values["held"] = held_of(of, values)
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
+
+
+def _left(adjustment: PreloadAdjustment, remedy: Remedy) -> dict[str, object]:
+    """What the adjuster has left the way it is to be turned, or that it stands at its end."""
+    more = remedy.way in ("more", "stiffer")
+    left_mm = adjustment.left_in_mm if more else adjustment.left_out_mm
+    if left_mm is not None and left_mm < NOT_SHOWN_MM:
+        return {"left_mm": None, "fully": "in" if more else "out"}
+    return {"left_mm": left_mm}
 
 
 def _of_each_leg(adjustment: PreloadAdjustment, spacer_mm: float | None, turned_mm: float | None) -> dict[str, object]:

@@ -15,7 +15,7 @@ from stanchion.bench.edit_session import Draft
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Flag, Number, Spec, Text
 from stanchion.ui.form_lines import FormLine, Heading, Row, value_if_empty
-from stanchion.ui.space import cut
+from stanchion.ui.space import ELLIPSIS, cut
 from stanchion.units.known_units import DISPLAY_UNITS, Units
 from stanchion.units.quantity import MINUS
 from stanchion.wording.american import worded
@@ -186,13 +186,15 @@ class Cells:
             name = "cell-now" if path == at else "bad" if bad else "cell"
             if not text and (taken := value_if_empty(path, fields.units) or instead):
                 text, name = taken, "empty" if name == "cell" else name
+            whole = text
             if not bad and path != at and isinstance(fields.spec(path), Number):
                 text = _rounded_to_fit(text, width)
             if bad:  # the mark is part of the cell: it must not touch the next one
                 segments.append(Segment(f"{_fit(text, width - 1)}!", style(name)))
             else:
                 segments.append(Segment(_fit(text, width), style(name)))
-            segments.append(Segment(" ", style("label")))
+            # A number that was rounded to fit is marked between the cells; the current field shows it whole.
+            segments.append(Segment(" " if text == whole else ELLIPSIS, style("label" if text == whole else "unit")))
         segments.append(Segment(row.unit, style("unit")))
         there = self.label + len(row.cells) * (width + 1) + cell_len(row.unit)
         return [*segments, *self._after(len(row.cells), row.after, there, style("label-now" if now else "unit"))]
