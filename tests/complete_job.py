@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from dataclasses import replace
 
 from stanchion.job.model import (
@@ -28,6 +29,9 @@ from stanchion.job.model import (
     LinkagePair,
     Occasion,
     Outside,
+    Pixel,
+    PointRead,
+    PointsRead,
     Readings,
     Rear,
     Run,
@@ -54,6 +58,32 @@ def linkage(points: int) -> tuple[LinkagePair, ...]:
     """That many pairs of a linkage whose ratio rises from 0.34 to 0.42 over 120 mm."""
     wheels = [120.0 * (i + 1) / points for i in range(points)]
     return tuple(LinkagePair(wheel_mm=z, shock_mm=0.34 * z + 0.04 * z * z / 120.0) for z in wheels)
+
+
+def _points() -> PointsRead:
+    """A rocker on the frame, with every number that any way of reading gives."""
+
+    def point(forward: float, up: float) -> PointRead:
+        return PointRead(
+            forward_mm=forward,
+            up_mm=up,
+            from_pivot_mm=round(math.hypot(forward, up)),
+            from_axle_mm=round(math.hypot(forward + 569.0, up + 101.0)),
+            right_px=2400.0 + 3.0 * forward,
+            down_px=1500.0 - 3.0 * up,
+        )
+
+    return PointsRead(
+        layout="rocker_on_frame",
+        axle_below_mm=101.0,
+        pivot=Pixel(right_px=2400.0, down_px=1500.0),
+        axle=Pixel(right_px=693.0, down_px=1803.0),
+        rocker=point(-60.0, -120.0),
+        link_end=point(-38.0, -53.0),
+        link_far=point(-188.0, -33.0),
+        shock_moved=point(17.0, -169.0),
+        shock_held=point(10.0, 145.0),
+    )
 
 
 CHAIN_AND_TYRES = ChainAndTyres(
@@ -175,6 +205,8 @@ def complete_job(points: int = 12) -> Job:
         wheel_travel_mm=125.0,
         motion_ratio=0.38,
         linkage=linkage(points),
+        points=_points(),
+        link_mm=151.0,
         low_speed_compression=Clicker(now=14.0, total=24.0, base=12.0),
         high_speed_compression=Clicker(now=2.0, total=4.0, unit="turns", base=2.0),
         rebound=Clicker(now=12.0, total=24.0, base=12.0),

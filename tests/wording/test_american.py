@@ -35,6 +35,7 @@ OUTLETS = {
     "wording/found_sentences.py": "guided_measuring.guide_step; found_round",
     "wording/fork_sentences.py": "phrases.fill",
     "wording/chassis_labels.py": "labels.field_label",
+    "wording/points_labels.py": "labels.field_label",
     "wording/end_labels.py": "labels.field_label",
     "wording/occasion_labels.py": "labels.field_label",
     "wording/run_labels.py": "labels.field_label",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.job.air import AirLeg
+from stanchion.job.linkage_points import PointsRead
 from stanchion.job.outside import Outside
 from stanchion.job.places import Side
 from stanchion.job.spec import Kind, Rate, choice, flag, many, number, optional_part, part, rows, text
@@ -332,7 +333,7 @@ class Rear:
     stroke_mm: float | None = number(Kind.LENGTH, 10, 300, 1)
     """Full stroke of the shock [mm]."""
     eye_to_eye_mm: float | None = number(Kind.LENGTH, 100, 700, 1)
-    """Length between the mounting eyes, extended [mm]."""
+    """Length between the mounting eyes, extended, with the length adjuster at its datum [mm]."""
     length_adjuster_mm: float | None = number(Kind.LENGTH, -20, 50, 0.5)
     """Shock length adjuster, mm added from its datum [mm]."""
     shaft_mm: float | None = number(Kind.LENGTH, 4, 40, 1)
@@ -362,7 +363,11 @@ class Rear:
     motion_ratio: float | None = number(Kind.RATIO, 0.1, 2, 0.01)
     """Shock travel over wheel travel as one number, where pairs were not measured."""
     linkage: tuple[LinkagePair, ...] = rows(LinkagePair, 12)
-    """Measured pairs; they win over the one number."""
+    """Measured pairs; they win over the one number, unless the points are used."""
+    points: PointsRead = part(PointsRead)
+    """The points of the linkage."""
+    link_mm: float | None = number(Kind.LENGTH, 10, 600, 0.5)
+    """Length of the link as fitted, between centres [mm]; None: as the points have it."""
     low_speed_compression: Clicker = part(Clicker)
     """Low-speed compression damping."""
     high_speed_compression: Clicker = part(Clicker)

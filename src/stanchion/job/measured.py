@@ -24,6 +24,7 @@ from stanchion.job.model import (
     Job,
     Path,
     Readings,
+    Rear,
     SecondSpring,
     Spring,
     State,
@@ -97,7 +98,7 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
         for end in ENDS:
             job = _sags_with_known(job, before, end)
         return with_rider_noted(job, before) if tried else job
-    ratio = path[:2] in (("rear", "motion_ratio"), ("rear", "linkage"))
+    ratio = path[:2] in (("rear", "motion_ratio"), ("rear", "linkage"), ("rear", "points"))
     if ratio and before is not None and not tried:
         job = _sags_with_ratio(job, before)
     elif before is not None and path[0] in ENDS:
@@ -124,12 +125,19 @@ def sprung_by(job: Job, end: End) -> Sprung:
         _all_of([spring.set_length_mm for spring in springs]),
         _all_of([spring.set_length_in_mm for _, spring in turning]),
         () if end == "rear" else _all_of([job.front.leg(side).air_gap_mm for side in SIDES]),
-        () if end == "front" else _all_of([mm for pair in job.rear.linkage for mm in (pair.wheel_mm, pair.shock_mm)]),
-        () if end == "front" or job.rear.linkage else _all_of([job.rear.motion_ratio]),
+        () if end == "front" else _linkage(job.rear),
+        () if end == "front" or _linkage(job.rear) else _all_of([job.rear.motion_ratio]),
         _all_of(_pressures(job, end)),
         _seconds(springs),
         _all_of([job.job.rider_mass_kg]),
     )
+
+
+def _linkage(rear: Rear) -> tuple[Rate, ...]:
+    """The pairs of the linkage; where its points are used, the length of its link alone, 0 for as they have it."""
+    if rear.points.used == "points":
+        return (rear.link_mm or 0.0,)
+    return _all_of([mm for pair in rear.linkage for mm in (pair.wheel_mm, pair.shock_mm)])
 
 
 def _coil_springs(job: Job, end: End) -> list[tuple[Adjuster, Spring]]:
@@ -323,7 +331,8 @@ def carried_along(job: Job) -> Upkeep:
 def _with_known(job: Job, on: ChainAndTyres) -> Upkeep:
     """Upkeep in which notes on chain and tyres that lack a value get it from those that were fitted."""
     upkeep = job.upkeep
-    measured = bool(job.rear.linkage) or job.rear.motion_ratio is not None
+    rear = job.rear
+    measured = bool(rear.linkage) or rear.motion_ratio is not None or rear.points.used == "points"
     return replace(
         upkeep,
         ratio_with=filled_in(upkeep.ratio_with, on) if measured else ChainAndTyres(),

@@ -29,6 +29,7 @@ from stanchion.job.ends import (
     Stack,
     TesterPair,
 )
+from stanchion.job.linkage_points import Pixel, PointRead, PointsRead
 from stanchion.job.outside import ALTITUDES_M, BAROMETER_HPA, Outside
 from stanchion.job.places import ENDS, SIDES, STATES, Comment, End, Path, Side, State, comments_kept
 from stanchion.job.spec import Kind, Rate, choice, day, flag, many, number, optional_part, part, rows, text
@@ -66,6 +67,9 @@ __all__ = [
     "Occasion",
     "Outside",
     "Path",
+    "Pixel",
+    "PointRead",
+    "PointsRead",
     "Readings",
     "Rear",
     "Returning",
@@ -115,7 +119,8 @@ class Readings:
     air_gaps_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 500, 5, most=2)
     """Air gaps of the fork, one a leg [mm]; empty: not known, or the shock."""
     linkage_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 500, 5, most=24)
-    """Pairs of the linkage that was in, wheel and shock travel by turns [mm]; empty: not known, or the fork."""
+    """Pairs of the linkage that was in, wheel and shock travel by turns; of one by its points the length of its link,
+    0 for as they have it [mm]; empty: not known, or the fork."""
     motion_ratios: tuple[float, ...] = many(Kind.RATIO, 0.1, 2, 0.01, most=1)
     """Its motion ratio where no pairs were measured; empty: not known, or the fork."""
     riders_kg: tuple[float, ...] = many(Kind.MASS, 20, 250, 0.5, most=1)

@@ -97,11 +97,15 @@ def changes_between(job: Job, earlier: Run, later: Run) -> tuple[Difference, ...
 
 def _changes(earlier: Job, later: Job) -> tuple[Difference, ...]:
     found = differences(earlier, later)
-    return tuple(
-        change
-        for change in found
-        if change.path[-1] != "base" and not (change.path[-1] in FACTS and change.old in (None, ()))
-    )
+    return tuple(change for change in found if change.path[-1] != "base" and not only_recorded(change))
+
+
+def only_recorded(change: Difference) -> bool:
+    """Whether a difference is a fact of the machine that was true before it was recorded: so is how its linkage was
+    read, as long as none of the readings is another than before."""
+    if "points" in change.path:
+        return change.old is None or isinstance(change.old, str)
+    return change.path[-1] in FACTS and change.old in (None, ())
 
 
 def changes_before(job: Job, at: int) -> tuple[Difference, ...]:

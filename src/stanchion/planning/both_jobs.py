@@ -8,6 +8,7 @@ from stanchion.base.record import record
 from stanchion.job.diff import SPLIT, Difference
 from stanchion.job.model import End, Job, Path, State
 from stanchion.judgement.criteria.thresholds import TOPPED_OUT_MM
+from stanchion.judgement.ends.linkage_places import ARM
 from stanchion.judgement.predict.loaded_machine import LoadedMachine, travel_under
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive
@@ -119,4 +120,6 @@ def _moves(path: Path, end: End, state: State) -> bool:
         return path != SPLIT and not _NOT_SPRING_OR_AIR.intersection(path)
     if path == _RIDER:
         return state == "rider"
+    if path == ARM:
+        return end == "rear"
     return path[0] == "weights" or path[:2] == ("sag", end) or (path == ("geometry", "rake_deg") and end == "front")

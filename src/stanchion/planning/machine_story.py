@@ -11,7 +11,7 @@ from stanchion.base.record import record
 from stanchion.job.diff import Difference, differences
 from stanchion.job.model import End, Job, Run, State
 from stanchion.job.name_match import has_words
-from stanchion.job.runs import FACTS, as_ridden, changes_between
+from stanchion.job.runs import as_ridden, changes_between, only_recorded
 from stanchion.judgement import unjudged
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
@@ -208,9 +208,7 @@ def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
     return tuple(
         change
         for change in differences(before, now)
-        if change.path[0] in _SETUP_PARTS
-        and change.path[:2] not in _NOT_SETUP
-        and not (change.path[-1] in FACTS and change.old in (None, ()))
+        if change.path[0] in _SETUP_PARTS and change.path[:2] not in _NOT_SETUP and not only_recorded(change)
     )
 
 

@@ -11,7 +11,7 @@ from stanchion.job.measured import changed_since_read
 from stanchion.job.model import SIDES, STATES, End, Front, Job, State
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.fork_model import fork_model
-from stanchion.judgement.ends.linkage import linkage_of
+from stanchion.judgement.ends.linkage import linkage_of_job
 from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.ends.stops import stop_places
 from stanchion.judgement.results.assessment import Assessment
@@ -83,7 +83,10 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
     foreseen = {state: sag for state in old if run is None and (sag := assessment.predicted.sag(end, state)).known}
     sags = (foreseen.get(state, assessment.sag.end(end).state(state).sag_mm) for state in STATES)
     static, rider = (
-        sag if end == "front" else along_the_shaft(job.rear, sag, references["rear"].unloaded_mm) for sag in sags
+        sag
+        if end == "front"
+        else along_the_shaft(job.rear, job.swingarm.pivot_to_axle_mm, sag, references["rear"].unloaded_mm)
+        for sag in sags
     )
     ridden = assessment.run if at == len(job.runs) - 1 else run_figures(job, at, assessment.marker_references)
     deepest = ridden.end(end).used_mm if ridden is not None else absent("no_run")
@@ -128,7 +131,7 @@ def _deepest(job: Job, assessment: Assessment, end: End, model: EndModel) -> flo
         return None
     if end == "front":
         return min(model.unloaded.travel_mm + used, model.full_travel_mm)
-    linkage = linkage_of(job.rear)[0]
+    linkage = linkage_of_job(job)
     if linkage is None or not 0.0 <= used <= linkage.shock_travel(model.full_travel_mm):
         return None
     return bracketed_root(lambda wheel: linkage.shock_travel(wheel) - used, 0.0, model.full_travel_mm)
@@ -138,7 +141,7 @@ def _stops_at(job: Job, end: End, model: EndModel) -> Iterator[tuple[str, float]
     """Travel at which bump rubber and hydraulic stop begin: along the leg, or at the rear wheel."""
     full = model.full_travel_mm
     stops, height_mm = (job.front.stops, None) if end == "front" else (job.rear.stops, job.rear.bump_rubber_mm)
-    linkage = None if end == "front" else linkage_of(job.rear)[0]
+    linkage = None if end == "front" else linkage_of_job(job)
     end_mm = full if linkage is None else linkage.shock_travel(full)
     places = stop_places(stops, height_mm, Figure(end_mm), Figure(0.0))
     for name, place in (("rubber", places.rubber_mm.value), ("hydraulic", places.hydraulic_mm.value)):
@@ -179,7 +182,7 @@ def predicted_curve(job: Job, assessment: Assessment, end: End, count: int) -> C
     if end == "front":
         model = fork_model(job, assessment.front)
     else:
-        model = rear_model(job, assessment.rear, linkage_of(job.rear)[0])
+        model = rear_model(job, assessment.rear, linkage_of_job(job))
     if not model.computable.known or model.end_unknown is not None:
         return None
     full = min(model.full_travel_mm, model.measured_to_mm)

@@ -7,7 +7,7 @@ from stanchion.base.record import record
 from stanchion.job.model import SIDES, STATES, End, Job, State
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
-from stanchion.judgement.ends.linkage import linkage_of
+from stanchion.judgement.ends.linkage import linkage_of_job
 from stanchion.judgement.ends.rear_model import RearModel, rear_model
 from stanchion.judgement.ends.spring_law import curve_known, law_of_leg, law_of_shock
 from stanchion.judgement.predict.changing_rate import travels_at
@@ -87,7 +87,8 @@ def one_rate(job: Job, assessment: Assessment, end: End) -> OneRate | Figure:
     if not changes(job, end):
         return absent("rate_is_one")
     models = EndModels(
-        front=fork_model(job, assessment.front), rear=rear_model(job, assessment.rear, linkage_of(job.rear)[0])
+        front=fork_model(job, assessment.front),
+        rear=rear_model(job, assessment.rear, linkage_of_job(job)),
     )
     model = models.front if end == "front" else models.rear
     if not model.computable.known:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, SIDES, STATES, End, Path, Side, State
 from stanchion.job.spec import Kind
+from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
 from stanchion.judgement.results.figures import Figure, derive, recorded
@@ -152,9 +153,12 @@ def _heights(compared: BothJobs, state: State) -> dict[End, Figure]:
 
 
 def _length_rise(compared: BothJobs) -> Figure:
-    """Rise at the wheel from a change of shock length."""
+    """Rise at the wheel from a change of the length of shock or link."""
     length = change_of(compared.changed.rear.length_adjuster_mm, _LENGTH, compared.job.rear.length_adjuster_mm, _LENGTH)
-    return ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, compared.present.rear.motion_ratio)
+    ratio = compared.present.rear.motion_ratio
+    by_length = ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, ratio)
+    by_link = link_rise(compared.changed.rear, compared.job.rear.link_mm, compared.job.swingarm.pivot_to_axle_mm)
+    return derive(lambda shock, link: shock + link, by_length, by_link)
 
 
 def _geometry_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:

@@ -22,6 +22,8 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("top_out_legs", "unknown"): "not said",
     ("top_out_legs", "sprung"): "leg with spring",
     ("top_out_legs", "both"): "both legs",
+    ("layout", "rocker_on_frame"): "rocker on frame",
+    ("layout", "rocker_on_swingarm"): "rocker on swingarm",
     ("ends", "closed_ground"): "ground",
     ("ends", "open_ground"): "open gr.",
     ("wire", "unknown"): "unsure",

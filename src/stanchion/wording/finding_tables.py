@@ -110,6 +110,15 @@ class LinkageWords(TypedDict):
     gas_unknown: Words
 
 
+class PointsWords(TypedDict):
+    """Of findings on the points of a linkage."""
+
+    points_impossible: Words
+    points_stop: Words
+    points_read_extended: Words
+    points_and_pairs_differ: Words
+
+
 class CoilWords(TypedDict):
     """Of findings on wire, coils and spring testers."""
 
@@ -315,6 +324,7 @@ class FindingWords(
     AdjusterWords,
     ForkWords,
     LinkageWords,
+    PointsWords,
     CoilWords,
     ChangeOverWords,
     SagWords,

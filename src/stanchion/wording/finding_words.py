@@ -26,6 +26,7 @@ from stanchion.wording.fork_sentences import FORK, FORK_VARIANTS, LINKAGE, SHUT_
 from stanchion.wording.labels import field_label, home_label, label, part_label, uncapitalised
 from stanchion.wording.lift_sentences import BALANCE
 from stanchion.wording.phrases import fill, listed
+from stanchion.wording.points_sentences import POINTS, POINTS_VARIANTS
 from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE, hint_words
 from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENGTHS, PRELOAD, PRELOAD_VARIANTS
 from stanchion.wording.reasons import PROBLEMS
@@ -107,6 +108,7 @@ FINDINGS: FindingWords = {
     **ADJUSTERS,
     **FORK,
     **LINKAGE,
+    **POINTS,
     **COILS,
     **CHANGE_OVER,
     **SAGS,
@@ -122,6 +124,7 @@ VARIANTS: dict[str, Words] = {
     **PRELOAD_VARIANTS,
     **LENGTH_VARIANTS,
     **FORK_VARIANTS,
+    **POINTS_VARIANTS,
     **COIL_VARIANTS,
     **SAG_VARIANTS,
     **ADVICE_VARIANTS,
@@ -277,6 +280,8 @@ def _words(finding: Finding) -> Words:
     for holds, variant in (
         (values.get("second_out") is True, "second_out"),
         (values.get("to_check") is True, "to_check"),
+        (values.get("never") is True, f"{values.get('what')}_never"),
+        (values.get("what") is not None, values.get("what")),
         (values.get("alike_mm") is not None, "alike"),
         (values.get("alike_mm") is not None, f"{values.get('work')}_alike"),
         (values.get("band_low") is True or values.get("band_high") is True, "out_of_band"),

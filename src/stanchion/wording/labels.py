@@ -11,6 +11,7 @@ from stanchion.wording.damper_labels import DAMPER_LABELS
 from stanchion.wording.drive_labels import DRIVE_LABELS
 from stanchion.wording.end_labels import END_LABELS
 from stanchion.wording.occasion_labels import OCCASION_LABELS
+from stanchion.wording.points_labels import POINTS_LABELS
 from stanchion.wording.run_labels import RUN_LABELS
 from stanchion.wording.sag_labels import SAG_LABELS
 from stanchion.wording.spring_labels import SPRING_LABELS
@@ -24,6 +25,7 @@ _PARTS: dict[Path, str] = {
     ("front", "top_out"): "Fork, top-out spring",
     ("rear",): "Shock",
     ("rear", "top_out"): "Shock, top-out spring",
+    ("rear", "points"): "Shock, linkage points",
     ("weights",): "Weights",
     ("runs",): "Run",
     ("found",): "As found",
@@ -70,6 +72,7 @@ _FIELDS: dict[Path, str] = {
     **DRIVE_LABELS,
     **SPRING_LABELS,
     **END_LABELS,
+    **POINTS_LABELS,
     **AIR_LABELS,
     **DAMPER_LABELS,
     **SAG_LABELS,

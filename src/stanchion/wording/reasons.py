@@ -69,6 +69,8 @@ class ProblemWords(DamperProblemWords):
     no_target: str
     linkage_pairs: str
     linkage_ratio: str
+    points_impossible: str
+    points_stop: str
     no_bump_rubber: str
     no_hydraulic_stop: str
     gas_no_room: str
@@ -154,6 +156,8 @@ PROBLEMS: ProblemWords = {
     "no_target": "the profile has no target for it",
     "linkage_pairs": "the linkage pairs do not rise",
     "linkage_ratio": "the linkage pairs give an impossible motion ratio",
+    "points_impossible": "the points of the linkage do not fit together",
+    "points_stop": "the linkage does not move so far by its points",
     "no_bump_rubber": "no bump rubber is recorded",
     "no_hydraulic_stop": "no hydraulic stop is recorded",
     "gas_no_room": "the shaft would fill the gas volume: check it",

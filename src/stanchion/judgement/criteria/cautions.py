@@ -32,7 +32,7 @@ def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
         apply |= {"shock_spring", "shock_gas", "hot_shock", "support", "keep_clear", "adjuster_end"}
     if rear.gas_pressure_bar is not None:
         apply |= {"shock_gas", "hot_shock"}
-    if rear.linkage or rear.motion_ratio is not None:
+    if rear.linkage or rear.motion_ratio is not None or rear.points.used == "points":
         apply |= {"support", "keep_clear"}
     if any(_taken(end.static, end.rider) or end.hanging_mm for end in (job.sag.front, job.sag.rear)):
         apply |= {"support", "one_leg"}

@@ -143,6 +143,12 @@ source."""
 LAST_PAIR_SHORT = 0.05
 """[share of full travel] The last pair may fall short by this much and the curve goes straight on. Common practice, no
 published source."""
+PAIRS_AND_POINTS_DIFFER = 0.02
+"""[share of shock travel] Pairs and points that differ by more: one of the two is wrong. Common practice, no published
+source."""
+POINTS_TRAVEL_MM = 250.0
+"""[mm at the wheel] As far as points are followed where no wheel travel is recorded. Chosen here: more than most
+machines have."""
 
 # --- sag and the advice on it -----------------------------------------------------------------------------------------
 

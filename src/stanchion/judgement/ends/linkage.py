@@ -1,4 +1,4 @@
-"""The linkage of the rear end: from pairs or from one ratio, how far it reaches, and when it is in doubt."""
+"""The linkage of the rear end: by pairs, one ratio or its points, how far it reaches, and when it is in doubt."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import cache
 from typing import Literal
 
 from stanchion.base.errors import OutOfRange
-from stanchion.job.model import Rear
+from stanchion.job.model import Job, Path, Rear
 from stanchion.judgement.criteria.thresholds import (
     LAST_PAIR_SHORT,
     MOTION_RATIOS,
@@ -15,6 +15,7 @@ from stanchion.judgement.criteria.thresholds import (
     STEEPEST_RATIO_PER_MM,
     WHEEL_RATE_UNCERTAIN,
 )
+from stanchion.judgement.ends.points_law import by_points, points_law, points_uncertainty
 from stanchion.judgement.results.assessment import RearFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
@@ -30,9 +31,19 @@ from stanchion.mechanics.linkage_smooth import (
 )
 
 
-def linkage_of(rear: Rear) -> tuple[Linkage | None, Problem | Literal[""]]:
-    """The linkage, or None and the problem. Where the last pair falls a little short of full travel, the curve is
-    continued in a straight line."""
+def linkage_of(rear: Rear, arm_mm: float | None = None) -> tuple[Linkage | None, Problem | Literal[""]]:
+    """The linkage, or None and the problem: by its points where these are used, else by pairs or one ratio. Where the
+    last pair falls a little short of full travel, the curve is continued in a straight line.
+
+    Args:
+        rear: the shock and its linkage.
+        arm_mm: length of the swingarm from pivot to axle [mm], which the points need.
+    """
+    if by_points(rear):
+        law = points_law(rear, arm_mm)
+        if law.linkage is not None:
+            return law.linkage, ""
+        return None, "points_impossible" if law.places.wrong else "points_stop" if law.stopped else ""
     pairs = _pairs(rear)
     try:
         if pairs:
@@ -43,6 +54,11 @@ def linkage_of(rear: Rear) -> tuple[Linkage | None, Problem | Literal[""]]:
     except OutOfRange:
         return None, "linkage_pairs"
     return None, ""
+
+
+def linkage_of_job(job: Job) -> Linkage | None:
+    """The linkage of a job's machine; None where it is not known."""
+    return linkage_of(job.rear, job.swingarm.pivot_to_axle_mm)[0]
 
 
 def _covered_to(rear: Rear, measured: Linkage) -> float:
@@ -61,12 +77,20 @@ def _covered_to(rear: Rear, measured: Linkage) -> float:
     return end_mm if SLACK < short_mm <= LAST_PAIR_SHORT * end_mm else last_mm
 
 
+def linkage_needs(rear: Rear, arm_mm: float | None = None) -> tuple[Path, ...]:
+    """What is to be measured where there is no linkage yet."""
+    return points_law(rear, arm_mm).places.needs if by_points(rear) else (("rear", "motion_ratio"),)
+
+
 def linkage_at(
-    linkage: Linkage | None, problem: Problem | Literal[""], travel_mm: float
+    linkage: Linkage | None,
+    problem: Problem | Literal[""],
+    travel_mm: float,
+    needs: tuple[Path, ...] = (("rear", "motion_ratio"),),
 ) -> tuple[Figure, Figure, Figure]:
-    """Motion ratio, its slope, and shock travel at one wheel travel."""
+    """Motion ratio, its slope, and shock travel at one wheel travel; without a linkage, what it needs."""
     if linkage is None:
-        missing = absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
+        missing = absent(problem) if problem else Figure(needs=needs)
         return missing, missing, missing
     if travel_mm > linkage.covered_mm:
         beyond = absent("beyond_measured")
@@ -93,14 +117,18 @@ def linkage_findings(linkage: Linkage | None, problem: Problem | Literal[""], tr
 
 def extension_findings(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
     """Note that the curve is continued beyond the last pair."""
-    last_mm = max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
+    last_mm = 0.0 if by_points(rear) else max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
     if linkage is not None and last_mm and linkage.covered_mm > last_mm:
         values = {"last_mm": last_mm, "end_mm": linkage.covered_mm}
         yield Finding("linkage_goes_on", Severity.NOTE, ("rear", "linkage"), values)
 
 
 def linkage_uncertainties(
-    rear: Rear, travel_mm: float, tape_mm: float, inputs: tuple[Figure, Figure, Figure, Figure]
+    rear: Rear,
+    travel_mm: float,
+    tape_mm: float,
+    inputs: tuple[Figure, Figure, Figure, Figure],
+    arm_mm: float | None = None,
 ) -> tuple[Figure, Figure, Figure]:
     """Expanded uncertainty of motion ratio, wheel rate and collar effect.
 
@@ -109,17 +137,20 @@ def linkage_uncertainties(
         travel_mm: at which wheel travel.
         tape_mm: division of the tape.
         inputs: spring rate, motion ratio, force along the shock, and how fast the ratio changes.
+        arm_mm: length of the swingarm from pivot to axle [mm], which the points need.
     """
-    pairs = _pairs(rear)
+    pairs, by_its_points = _pairs(rear), by_points(rear)
     rate, ratio, force, slope = inputs
-    if not pairs or not ratio.known:
+    if not (pairs or by_its_points) or not ratio.known:
         one_ratio = absent("one_ratio") if ratio.known else ratio
         return one_ratio, one_ratio, one_ratio
 
     @cache
     def known() -> LinkageUncertainty:
         return linkage_uncertainty(
-            moved_by_readings(pairs, travel_mm, tape_mm),
+            points_uncertainty(rear, arm_mm, travel_mm, tape_mm)
+            if by_its_points
+            else moved_by_readings(pairs, travel_mm, tape_mm),
             rate.value or 1.0,
             ratio.value or 0.0,
             force.value or 0.0,
@@ -142,7 +173,7 @@ def smooth_where_uncertain(
     None where the wheel rate is certain enough, where the travel lies beyond the pairs, and where there are too few
     pairs.
     """
-    pairs = _pairs(rear)
+    pairs = () if by_points(rear) else _pairs(rear)
     lost = at_wheel.value is not None and at_wheel.value <= 0.0
     if not pairs or tape_mm <= 0.0 or not (lost or is_uncertain(at_wheel, expanded)):
         return None

@@ -17,12 +17,14 @@ from stanchion.judgement.ends.linkage import (
     is_uncertain,
     linkage_at,
     linkage_findings,
+    linkage_needs,
     linkage_of,
     linkage_uncertainties,
     smooth_where_uncertain,
     wheel_rate_findings,
 )
 from stanchion.judgement.ends.outside import outside_mpa, pressure_in
+from stanchion.judgement.ends.points_law import by_points, points_findings, points_law
 from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures
 from stanchion.judgement.ends.preload_findings import spring_findings
 from stanchion.judgement.ends.shock_gas import gas_of
@@ -60,6 +62,7 @@ def rear_figures(
     with_uncertainty: bool = True,
     air: AirLaw | None = None,
     here_mpa: float = ATMOSPHERE_MPA,
+    arm_mm: float | None = None,
 ) -> RearResult:
     """The shock's figures.
 
@@ -73,6 +76,7 @@ def rear_figures(
             the rear end does not need it.
         air: the air that springs it, as air_of_shock gives it; None: a coil spring.
         here_mpa: pressure outside now [MPa].
+        arm_mm: length of the swingarm from pivot to axle [mm], which a linkage by its points needs.
     """
     at, law = SpringAt(rear.spring, rear.collar, ("rear",), "collar"), law_of_shock(rear)
     limits = adjuster_range(at)
@@ -86,8 +90,8 @@ def rear_figures(
         findings += clicker_findings(getattr(rear, name), ("rear", name))
 
     travel_mm = max(0.0, next((travel for travel in travels if travel is not None), 0.0))
-    linkage, problem = linkage_of(rear)
-    ratio, slope, stroke_used = linkage_at(linkage, problem, travel_mm)
+    linkage, problem = linkage_of(rear, arm_mm)
+    ratio, slope, stroke_used = linkage_at(linkage, problem, travel_mm, linkage_needs(rear, arm_mm))
     gas = gas_of(rear, here_mpa)
     along = along_shock(rear, law, preload, gas, linkage)
     of_spring, of_others = along.spring_rate(stroke_used), along.other_rate(stroke_used)
@@ -105,7 +109,8 @@ def rear_figures(
     of_ratio = of_rate = of_collar = absent("no_figure")
     smooth = None
     if with_uncertainty:
-        of_ratio, of_rate, of_collar = linkage_uncertainties(rear, travel_mm, tape_mm, (rate, ratio, force, slope))
+        inputs = (rate, ratio, force, slope)
+        of_ratio, of_rate, of_collar = linkage_uncertainties(rear, travel_mm, tape_mm, inputs, arm_mm)
         smooth = smooth_where_uncertain(rear, travel_mm, tape_mm, at_wheel, of_rate)
     figures = RearFigures(
         spring=spring,
@@ -120,6 +125,8 @@ def rear_figures(
     )
     findings += wheel_rate_findings(figures, smooth)
     findings += extension_findings(rear, linkage)
+    if by_points(rear):
+        findings += points_findings(rear, points_law(rear, arm_mm), tape_mm)
     # The uncertainty is that of k m / K with the rate of all that acts along the shock, as large a share of it as here.
     collar_uncertain = is_uncertain(derive(lambda k, m, at: k * m / at, rate, ratio, at_wheel), of_collar)
     if not effect.known and not ratio_changes:  # with one ratio the rate of the spring does not matter
@@ -137,7 +144,14 @@ def shock_figures(
     """The figures of a job's shock, as rear_figures gives them, sprung by coil or air."""
     air, here_mpa, tape_mm = air_of_shock(job), outside_mpa(job), job.sag.tape_resolution_mm
     found = rear_figures(
-        job.rear, band, travels, tape_mm, with_uncertainty=with_uncertainty, air=air, here_mpa=here_mpa
+        job.rear,
+        band,
+        travels,
+        tape_mm,
+        with_uncertainty=with_uncertainty,
+        air=air,
+        here_mpa=here_mpa,
+        arm_mm=job.swingarm.pivot_to_axle_mm,
     )
     if pressure_in(job.rear.gas_set_in) is None or pressure_in(job.job.outside) is not None:
         return found
@@ -158,7 +172,7 @@ def air_of_shock(job: Job) -> AirLaw | None:
     if not rear.air.fitted:
         return None
     stroke = recorded(rear.stroke_mm, ("rear", "stroke_mm"))
-    linkage, _ = linkage_of(rear)
+    linkage, _ = linkage_of(rear, job.swingarm.pivot_to_axle_mm)
     if rear.stroke_mm is None and rear.wheel_travel_mm is not None and linkage is not None:
         stroke = Figure(linkage.shock_travel(min(rear.wheel_travel_mm, linkage.covered_mm)))
     return air_of(rear.air, ("rear", "air"), rear.temperature_c, stroke, outside_mpa(job))

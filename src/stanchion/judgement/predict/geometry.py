@@ -13,6 +13,7 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import End, Geometry, Job, Path, State
 from stanchion.judgement.criteria.thresholds import SLACK
+from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.results.assessment import GeometryFigures, SagFigures, Steering
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -129,9 +130,11 @@ def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) ->
         ("geometry", "length_adjuster_mm"),
     )
     by_length = _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, motion_ratio)
+    by_link = link_rise(job.rear, None, job.swingarm.pivot_to_axle_mm)
     sag_change = derive(_less, at_state.front_sag_mm, front_then)
     shorter = derive(_plus, sag_change, height)
-    rear_up = derive(rear_rise, derive(_less, at_state.rear_sag_mm, rear_then), by_length)
+    lifted = derive(_plus, by_length, by_link)
+    rear_up = derive(rear_rise, derive(_less, at_state.rear_sag_mm, rear_then), lifted)
 
     rake, offset, radius = at("rake_deg"), at("offset_mm"), at("front_radius_mm")
     needed = (rake, offset, at("wheelbase_mm"), radius, at("rear_radius_mm"), shorter, rear_up)

@@ -12,7 +12,7 @@ from stanchion.base.record import record
 from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
-from stanchion.judgement.ends.linkage import linkage_of
+from stanchion.judgement.ends.linkage import linkage_of_job
 from stanchion.judgement.ends.rear_model import RearModel, rear_model
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, derive
@@ -55,7 +55,7 @@ def loaded_machine(job: Job, assessment: Assessment) -> LoadedMachine:
     """
     return LoadedMachine(
         front=fork_model(job, assessment.front),
-        rear=rear_model(job, assessment.rear, linkage_of(job.rear)[0]),
+        rear=rear_model(job, assessment.rear, linkage_of_job(job)),
         loads={(end, state): assessment.predicted.end(end).state(state).carried_n for end in ENDS for state in STATES},
     )
 

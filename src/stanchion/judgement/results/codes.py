@@ -80,6 +80,12 @@ LinkageCode = Literal[
     "wheel_rate_negative",
     "gas_unknown",
 ]
+PointsCode = Literal[
+    "points_impossible",
+    "points_stop",
+    "points_read_extended",
+    "points_and_pairs_differ",
+]
 CoilCode = Literal[
     "coil_bind",
     "coil_bind_at_the_end",
@@ -249,6 +255,7 @@ FindingCode = (
     | AdjusterCode
     | ForkCode
     | LinkageCode
+    | PointsCode
     | CoilCode
     | ChangeOverCode
     | SagCode

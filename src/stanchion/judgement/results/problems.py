@@ -60,6 +60,8 @@ Problem = Literal[
     "no_target",
     "linkage_pairs",
     "linkage_ratio",
+    "points_impossible",
+    "points_stop",
     "no_bump_rubber",
     "no_hydraulic_stop",
     "gas_no_room",

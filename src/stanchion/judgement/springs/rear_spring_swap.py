@@ -43,7 +43,9 @@ class RearSpringSwap:
         self.figures = figures
         coil = replace(job.rear, spring=PLACEHOLDER, collar=NO_ADJUSTER, air=AirLeg())
         bare = replace(job, rear=coil)
-        built = rear_figures(bare.rear, None, (None, None), with_uncertainty=False)
+        built = rear_figures(
+            bare.rear, None, (None, None), with_uncertainty=False, arm_mm=job.swingarm.pivot_to_axle_mm
+        )
         self.bare = rear_model(bare, built.figures, built.linkage)
         # Until the curve of the spring fitted now is known, the sags read with it correct no load.
         curve = curve_known(law_of_shock(job.rear), job.rear.spring)

@@ -12,7 +12,7 @@ from stanchion.job.model import ENDS, SIDES, End, Front, Job, Rear, Run
 from stanchion.judgement.ends.end_model import hangs_at
 from stanchion.judgement.ends.fork_model import fork_model
 from stanchion.judgement.ends.front import front_figures
-from stanchion.judgement.ends.linkage import linkage_of
+from stanchion.judgement.ends.linkage import linkage_needs, linkage_of
 from stanchion.judgement.ends.rear import rear_figures, shock_figures
 from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.predict.prediction import EndModels
@@ -31,7 +31,10 @@ def marker_references(
     """What the markers of any run are compared with, with the adjusters at their present positions in the job."""
     adjusters = {"front": _fork_adjuster(job.front, front), "rear": _shock_adjuster(job.rear, rear)}
     unloaded = {end: hangs_at(models.end(end)) for end in ENDS}
-    hanging = {"front": unloaded["front"], "rear": along_the_shaft(job.rear, unloaded["rear"])}
+    hanging = {
+        "front": unloaded["front"],
+        "rear": along_the_shaft(job.rear, job.swingarm.pivot_to_axle_mm, unloaded["rear"]),
+    }
     return {
         end: MarkerReference(
             static_mm=sag.end(end).static.sag_mm,
@@ -126,14 +129,15 @@ def with_hanging_as_ridden(
         ridden["front"] = _with_hanging(ridden["front"], hangs_at(model), hangs_at(model))
     if run.rear is not None and run.rear != job.rear and job.rear.top_out.fitted == "yes":
         rear = _with_facts(run.rear, job.rear, _SHOCK_FACTS)
+        arm_mm = job.swingarm.pivot_to_axle_mm
         of_rear = shock_figures(replace(job, rear=rear), with_uncertainty=False)
         unloaded = hangs_at(rear_model(replace(job, rear=rear), of_rear.figures, of_rear.linkage))
-        ridden["rear"] = _with_hanging(ridden["rear"], unloaded, along_the_shaft(rear, unloaded))
+        ridden["rear"] = _with_hanging(ridden["rear"], unloaded, along_the_shaft(rear, arm_mm, unloaded))
     return ridden
 
 
 _FORK_FACTS = ("travel_mm", "stanchion_outer_mm", "stanchion_inner_mm", "top_out")
-_SHOCK_FACTS = ("stroke_mm", "shaft_mm", "wheel_travel_mm", "motion_ratio", "linkage", "top_out")
+_SHOCK_FACTS = ("stroke_mm", "shaft_mm", "wheel_travel_mm", "motion_ratio", "linkage", "points", "top_out")
 _Ridden = TypeVar("_Ridden", Front, Rear)
 
 
@@ -147,19 +151,20 @@ def _with_hanging(reference: MarkerReference, unloaded: Figure, along: Figure) -
     return replace(reference, unloaded_mm=unloaded, hanging_mm=along) if along.known else reference
 
 
-def along_the_shaft(rear: Rear, at_wheel: Figure, from_mm: Figure = _STOP) -> Figure:
+def along_the_shaft(rear: Rear, arm_mm: float | None, at_wheel: Figure, from_mm: Figure = _STOP) -> Figure:
     """How far the shock's shaft goes in for a vertical travel of the wheel.
 
     Args:
         rear: the shock and its linkage.
+        arm_mm: length of the swingarm from pivot to axle [mm], which a linkage by its points needs.
         at_wheel: travel of the wheel [mm].
         from_mm: where that travel begins, from full extension [mm].
     """
-    linkage, problem = linkage_of(rear)
+    linkage, problem = linkage_of(rear, arm_mm)
     if linkage is None:
         if at_wheel.value == 0.0:
             return at_wheel
-        return absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
+        return absent(problem) if problem else Figure(needs=linkage_needs(rear, arm_mm))
     return derive(
         lambda travel, start: linkage.shock_travel(start + travel) - linkage.shock_travel(start), at_wheel, from_mm
     )

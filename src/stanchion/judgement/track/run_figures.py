@@ -63,7 +63,7 @@ def run_figures(
     stroke = recorded(_either(job.rear.stroke_mm, rear.stroke_mm), ("rear", "stroke_mm"))
     static_shock = references["rear"].static_mm
     if run.marker_from == "static":
-        static_shock = _along_the_shock(job.rear, rear, static_shock, references["rear"].unloaded_mm)
+        static_shock = _along_the_shock(job, rear, static_shock, references["rear"].unloaded_mm)
     return RunFigures(
         front=_used(
             run,
@@ -88,10 +88,11 @@ def _either(now: float | None, ridden: float | None) -> float | None:
     return ridden if now is None else now
 
 
-def _along_the_shock(now: Rear, ridden: Rear, sag: Figure, unloaded: Figure) -> Figure:
+def _along_the_shock(job: Job, ridden: Rear, sag: Figure, unloaded: Figure) -> Figure:
     """Shock travel for a rear sag, which is counted from the hanging wheel."""
-    here = along_the_shaft(now, sag, unloaded)
-    return first_known(here, along_the_shaft(ridden, sag, unloaded)) if sag.known else here
+    arm_mm = job.swingarm.pivot_to_axle_mm
+    here = along_the_shaft(job.rear, arm_mm, sag, unloaded)
+    return first_known(here, along_the_shaft(ridden, arm_mm, sag, unloaded)) if sag.known else here
 
 
 def available_travel(full: Figure, packers_mm: float | None, hanging: Figure) -> Figure:
@@ -279,7 +280,7 @@ def _rider_used(job: Job, run: Run, end: End, reference: MarkerReference) -> flo
     """Rider sag where the marker of that end is: along the leg, or of the shock."""
     if end == "front":
         return reference.rider_mm.value
-    return _along_the_shock(job.rear, run.rear or job.rear, reference.rider_mm, reference.unloaded_mm).value
+    return _along_the_shock(job, run.rear or job.rear, reference.rider_mm, reference.unloaded_mm).value
 
 
 def _at_its_end(reference: MarkerReference) -> bool:

@@ -133,7 +133,8 @@ def _differs(now: float | None, before: float | None) -> bool:
 
 def _linkage(job: Job) -> object:
     """The motion ratio as it was measured; None where it was not."""
-    return job.rear.linkage or job.rear.motion_ratio
+    rear = job.rear
+    return (rear.points, rear.link_mm) if rear.points.used == "points" else rear.linkage or rear.motion_ratio
 
 
 def _wheelbases(job: Job) -> Iterator[Finding]:

@@ -1,0 +1,217 @@
+"""The linkage by its points: its curve where they give the motion ratio, what stops it, and the measured pairs beside
+it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import lru_cache
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import Path, Rear
+from stanchion.judgement.criteria.thresholds import (
+    PAIRS_AND_POINTS_DIFFER,
+    POINTS_TRAVEL_MM,
+    SLACK,
+    TAPE_DIVISION_MM,
+)
+from stanchion.judgement.ends.linkage_places import PointPlaces, linkage_places
+from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.mechanics.linkage import Linkage
+from stanchion.mechanics.linkage_points import LinkagePoints, Stopped, extended_position
+from stanchion.mechanics.linkage_points_curve import PointsCurve, moved_by_points, points_curve
+from stanchion.mechanics.statistics import resolution_uncertainty
+
+_POINTS: Path = ("rear", "points")
+EYE_TO_EYE: Path = ("rear", "eye_to_eye_mm")
+Moved = tuple[tuple[float, float, float], ...]
+
+
+@record
+class PointsLaw:
+    """What the points of a linkage give."""
+
+    places: PointPlaces
+    curve: PointsCurve | None = None
+    """None where the points are not all known, or cannot be right."""
+    wanted_mm: float = 0.0
+    """Wheel travel it is worked out for."""
+
+    @property
+    def linkage(self) -> Linkage | None:
+        """Shock travel by wheel travel, as far as the linkage moves."""
+        return None if self.curve is None else self.curve.linkage
+
+    @property
+    def stopped(self) -> Stopped:
+        """What keeps it from the whole travel of the wheel or the stroke of the shock; empty: nothing."""
+        return "" if self.curve is None else self.curve.stopped
+
+
+def by_points(rear: Rear) -> bool:
+    """Whether the points give the motion ratio."""
+    return rear.points.used == "points"
+
+
+def shock_length(rear: Rear) -> float | None:
+    """Length of the shock between its eyes, extended and as its length adjuster stands [mm]; None: not recorded."""
+    return None if rear.eye_to_eye_mm is None else rear.eye_to_eye_mm + (rear.length_adjuster_mm or 0.0)
+
+
+def points_law(rear: Rear, arm_mm: float | None) -> PointsLaw:
+    """What the points give, over the travel of the wheel, or up to the stroke of the shock.
+
+    Args:
+        rear: the shock and its linkage.
+        arm_mm: length of the swingarm from pivot to axle [mm]; None: not recorded.
+    """
+    places = linkage_places(rear, arm_mm)
+    if places.points is None:
+        return PointsLaw(places)
+    wanted_mm = POINTS_TRAVEL_MM if rear.wheel_travel_mm is None else rear.wheel_travel_mm
+    curve = _curve(places.points, shock_length(rear), wanted_mm)
+    if curve.stopped and _goes_far_enough(rear, curve):
+        curve = PointsCurve(curve.linkage, curve.extended)
+    return PointsLaw(places, curve, wanted_mm)
+
+
+@lru_cache(maxsize=64)
+def _curve(points: LinkagePoints, shock_mm: float | None, travel_mm: float) -> PointsCurve:
+    return points_curve(points, shock_mm, travel_mm)
+
+
+def _goes_far_enough(rear: Rear, curve: PointsCurve) -> bool:
+    """Whether a linkage that stops has used up the stroke of the shock by then, or no travel is recorded that it
+    should reach."""
+    if curve.linkage is None:
+        return False
+    if rear.stroke_mm is not None:
+        stroke_mm = rear.stroke_mm - (rear.packers_mm or 0.0)
+        return curve.linkage.shock_travel(curve.linkage.covered_mm) >= stroke_mm
+    return rear.wheel_travel_mm is None and curve.linkage.covered_mm >= POINTS_TRAVEL_MM / 3.0
+
+
+def link_rise(now: Rear, then_mm: float | None, arm_mm: float | None) -> Figure:
+    """By how much the rear of the machine is higher at the same wheel travel, because another length of the link lets
+    the axle hang lower in the frame.
+
+    Args:
+        now: the shock and its linkage, with the link as it is now.
+        then_mm: length of the link then [mm]; None: as the points have it.
+        arm_mm: length of the swingarm from pivot to axle [mm]; None: not recorded.
+
+    Returns:
+        The rise [mm]; 0 where the points are not used, or the link is as it was.
+    """
+    if not by_points(now) or now.link_mm == then_mm or now.points.layout == "straight":
+        return Figure(0.0)
+    then = replace(now, link_mm=then_mm)
+    return derive(lambda before, after: after - before, _axle_below(then, arm_mm), _axle_below(now, arm_mm))
+
+
+def _axle_below(rear: Rear, arm_mm: float | None) -> Figure:
+    """Axle below the pivot at full extension [mm]."""
+    places, shock_mm = linkage_places(rear, arm_mm), shock_length(rear)
+    if places.wrong is not None:
+        return absent("points_impossible")
+    if places.points is None or shock_mm is None:
+        return Figure(needs=(*places.needs, *(() if shock_mm is not None else (EYE_TO_EYE,))))
+    extended = extended_position(places.points, shock_mm)
+    if extended.stopped or extended.arm_deg is None:
+        return absent("points_stop")
+    return Figure(math.hypot(*places.points.axle) * math.sin(math.radians(extended.arm_deg)))
+
+
+def points_uncertainty(rear: Rear, arm_mm: float | None, wheel_mm: float, tape_mm: float) -> Moved:
+    """What each reading of a point moves at one wheel travel, as moved_by_points gives it.
+
+    A reading is as fine as the tape; in a photograph as one pixel, where that is coarser.
+
+    Args:
+        rear: the shock and its linkage.
+        arm_mm: length of the swingarm from pivot to axle [mm].
+        wheel_mm: wheel travel [mm].
+        tape_mm: smallest division of the tape [mm].
+
+    Raises:
+        OutOfRange: the points give no linkage that reaches that travel.
+    """
+    points = linkage_places(rear, arm_mm).points
+    if points is None:
+        raise OutOfRange("number of points", 0, "as many as the linkage has")
+    step_mm = tape_mm
+    if rear.points.read_by == "photo":
+        pivot, axle = rear.points.pivot, rear.points.axle
+        across = (axle.right_px or 0.0) - (pivot.right_px or 0.0), (axle.down_px or 0.0) - (pivot.down_px or 0.0)
+        step_mm = max(step_mm, math.hypot(*points.axle) / math.hypot(*across))
+    return _moved(points, shock_length(rear), wheel_mm, resolution_uncertainty(step_mm))
+
+
+@lru_cache(maxsize=64)
+def _moved(points: LinkagePoints, shock_mm: float | None, wheel_mm: float, standard_mm: float) -> Moved:
+    return moved_by_points(points, shock_mm, wheel_mm, standard_mm)
+
+
+@record
+class PairBeside:
+    """One measured pair beside what the points give there."""
+
+    wheel_mm: float
+    pair_mm: float
+    """Shock travel as measured [mm]."""
+    points_mm: float
+    """Shock travel by the points [mm]."""
+
+    @property
+    def share(self) -> float:
+        """By how much the points give more, as a share of the pair."""
+        return (self.points_mm - self.pair_mm) / self.pair_mm
+
+
+def pairs_beside(rear: Rear, law: PointsLaw) -> tuple[PairBeside, ...]:
+    """The measured pairs beside the points, as far as these reach."""
+    linkage = law.linkage
+    if linkage is None:
+        return ()
+    pairs = ((one.wheel_mm, one.shock_mm) for one in rear.linkage)
+    return tuple(
+        PairBeside(wheel_mm, shock_mm, linkage.shock_travel(wheel_mm))
+        for wheel_mm, shock_mm in pairs
+        if wheel_mm is not None and shock_mm and 0.0 < wheel_mm <= linkage.covered_mm
+    )
+
+
+def points_findings(rear: Rear, law: PointsLaw, tape_mm: float | None) -> Iterator[Finding]:
+    """Points that cannot be, a linkage that stops too early, and pairs that say something else.
+
+    Pairs are compared by shock travel: those that differ by more than both 2 % and what a tape can misread.
+
+    Args:
+        rear: the shock and its linkage.
+        law: what the points give.
+        tape_mm: smallest division of the tape [mm]; None: 1 mm is taken.
+    """
+    if law.places.wrong is not None:
+        yield Finding("points_impossible", Severity.FAULT, law.places.wrong)
+        return
+    if law.curve is None:
+        return
+    if law.stopped:
+        values: dict[str, object] = {"travel_mm": law.curve.stopped_at_mm or 0.0, "what": law.stopped}
+        values |= {"never": law.curve.linkage is None, "on": rear.points.layout}
+        yield Finding("points_stop", Severity.FAULT, _POINTS, values)
+    if rear.eye_to_eye_mm is None:
+        yield Finding("points_read_extended", Severity.NOTE, _POINTS)
+    misread = 2.0 * resolution_uncertainty(TAPE_DIVISION_MM if tape_mm is None else tape_mm)
+    off = [
+        one
+        for one in pairs_beside(rear, law)
+        if abs(one.share) > PAIRS_AND_POINTS_DIFFER + SLACK and abs(one.points_mm - one.pair_mm) > misread
+    ]
+    if off:
+        worst = max(off, key=lambda one: abs(one.share))
+        values = {"wheel_mm": worst.wheel_mm, "pair_mm": worst.pair_mm, "points_mm": worst.points_mm}
+        yield Finding("points_and_pairs_differ", Severity.WARNING, _POINTS, {**values, "share": abs(worst.share)})
