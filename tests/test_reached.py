@@ -37,13 +37,7 @@ KEPT = dict.fromkeys(
         ("mechanics.gas.polytropic_pressure", "mechanics.gas.air_spring_force", "mechanics.gas.air_spring_rate"),
         "forks and shocks sprung by air",
     ),
-    **dict.fromkeys(
-        (
-            "mechanics.fork.fork_rate",
-            "mechanics.load.vertical_rate",
-        ),
-        "vertical wheel rate of both ends where the machine rests",
-    ),
+    "mechanics.fork.fork_rate": "the fork's rate where the machine rests",
     "mechanics.sag.friction_force": "friction beside stiction",
 }
 """What nothing reaches yet, and what is to be shown with it."""

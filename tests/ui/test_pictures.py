@@ -34,6 +34,7 @@ SCREENS = (
     ("sag", ("f5",)),
     ("guide", ("ctrl+r", "slash")),
     ("adjusters", ("escape", "ctrl+x")),
+    ("damping", ("ctrl+d",)),
     ("predict", ("ctrl+p",)),
     ("balance", ("f7",)),
     ("trial", ("ctrl+t",)),

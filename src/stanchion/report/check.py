@@ -20,6 +20,7 @@ from stanchion.report.check_springs import (
     spring_lines,
 )
 from stanchion.report.dampers import damper_lines
+from stanchion.report.damping import damping_text
 from stanchion.report.lines import WIDTH, figure_line
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
@@ -98,6 +99,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield from geometry_lines(assessment.geometry, units)
     yield from balance_lines(job, assessment, units)
     yield from damper_lines(job, units)
+    yield from damping_text(job, assessment, units)
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:

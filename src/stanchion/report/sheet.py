@@ -14,6 +14,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.report.balance import balance_rows
 from stanchion.report.dampers import damper_parts
+from stanchion.report.damping import damping_since
 from stanchion.report.lines import outside_words
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_cells import band, headroom, state_name
@@ -108,6 +109,10 @@ def make_sheet(
         shock_facts(job, assessment, units),
         _balance(job, assessment, units),
         *damper_parts(job, units),
+        Section(
+            "Frequency and damping, at rider sag",
+            tuple(Line(name, text) for name, text in damping_since(job, assessment, previous, before)),
+        ),
         _upkeep(job, assessment, units),
         _notes(job),
         Section("Attached files", tuple(Line("", clean(one.path)) for one in job.attached)),

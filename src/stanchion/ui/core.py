@@ -47,6 +47,7 @@ PartName = Literal[
     "rear",
     "sag",
     "adjusters",
+    "damping",
     "predict",
     "balance",
     "trial",

@@ -6,6 +6,7 @@ Lines are no longer than a window of eighty columns shows whole.
 from __future__ import annotations
 
 from stanchion.base.record import record
+from stanchion.ui.help_damping import DAMPING
 from stanchion.ui.help_jobs import EARLIER, JOBS, RUNS, STORY, UPKEEP, WORK_LIST
 from stanchion.ui.help_planning import BALANCE, PREDICTION, SPRINGS, TRY
 from stanchion.ui.help_setup import ADJUSTERS, FORK_AND_SHOCK, MACHINE, REAR, SAG, STEPS
@@ -63,6 +64,7 @@ PARTS: tuple[HelpPart, ...] = (
     HelpPart("Wheel rate at the rear", REAR, ("rear",)),
     HelpPart("Sag", SAG, ("sag", "guide")),
     HelpPart("Adjusters", ADJUSTERS, ("adjusters",)),
+    HelpPart("Frequency and damping", DAMPING, ("damping",)),
     HelpPart("One reading at a time", STEPS, ("guide",)),
     HelpPart("Prediction", PREDICTION, ("predict",)),
     HelpPart("Balance, and on the brakes", BALANCE, ("balance",)),

@@ -37,6 +37,8 @@ class ProblemWords(DamperProblemWords):
     single_reading: str
     topped_out: str
     stands_topped_out: str
+    rider_topped_out: str
+    rider_bottomed: str
     on_top_out: str
     no_rate_gives_it: str
     no_usual_rate_suits: str
@@ -124,6 +126,8 @@ PROBLEMS: ProblemWords = {
     "single_reading": "one reading each: repeat to see the spread",
     "topped_out": "static sag is topped out",
     "stands_topped_out": "topped out",
+    "rider_topped_out": "topped out with the rider aboard",
+    "rider_bottomed": "at full travel with the rider aboard",
     "on_top_out": "static sag is, or would be, on the top-out spring",
     "no_rate_gives_it": "no spring gives that sag at that preload",
     "no_usual_rate_suits": "with every usual step the spring would be loose or over its limit",

@@ -224,6 +224,12 @@ USUAL_BRAKING_G: dict[str, float] = {"track": 0.9, "other": 0.6}
 """[g] Steady braking looked at where none is entered: on the track, and for any other use. Common practice, no
 published source."""
 
+# --- damping ----------------------------------------------------------------------------------------------------------
+
+DAMPING_CHANGE = 0.05
+"""[share of the damping] Springs and masses that ask for as much more or less are worth turning an adjuster for. Common
+practice, no published source."""
+
 # --- runs and tyres ---------------------------------------------------------------------------------------------------
 
 NEAR_FULL_TRAVEL = 0.04

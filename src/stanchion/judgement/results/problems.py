@@ -28,6 +28,8 @@ Problem = Literal[
     "single_reading",
     "topped_out",
     "stands_topped_out",
+    "rider_topped_out",
+    "rider_bottomed",
     "on_top_out",
     "no_rate_gives_it",
     "no_usual_rate_suits",

@@ -103,6 +103,10 @@ class AdjustersScreen(SheetScreen):
         """Hints, those on stepping first."""
         return ["+ − step", *(hint for hint in super().hints() if hint != "+ − step")]
 
+    def action_damping(self) -> None:
+        """Frequency and damping of both ends."""
+        self.program.action_go("damping")
+
     def action_guide_found(self) -> None:
         """Take the machine as it was found, one reading at a time."""
         self.begin_guide("found")

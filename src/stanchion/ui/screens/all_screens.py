@@ -32,6 +32,10 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
             from stanchion.ui.screens.adjusters import AdjustersScreen  # noqa: PLC0415
 
             return AdjustersScreen()
+        case "damping":
+            from stanchion.ui.screens.damping import DampingScreen  # noqa: PLC0415
+
+            return DampingScreen()
         case "predict":
             from stanchion.ui.screens.predict import PredictScreen  # noqa: PLC0415
 

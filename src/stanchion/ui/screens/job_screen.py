@@ -59,7 +59,7 @@ CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "oil_on_discs": frozenset({"front"}),
     "shock_spring": frozenset({"rear"}),
     "shock_gas": frozenset({"rear"}),
-    "hot_shock": frozenset({"rear", "adjusters"}),
+    "hot_shock": frozenset({"rear", "adjusters", "damping"}),
     "keep_clear": frozenset({"rear", "sag", "adjusters"}),
     "support": frozenset({"sag", "rear", "balance"}),
     "lift_front": frozenset({"balance"}),
@@ -69,7 +69,7 @@ CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "after_work_chain": frozenset({"upkeep", "worklist"}),
     "before_riding": frozenset({"runs", "worklist"}),
     "road_machine": frozenset({"runs", "machine"}),
-    "judgement": frozenset({"machine", "predict", "balance", "trial", "springs"}),
+    "judgement": frozenset({"machine", "predict", "balance", "damping", "trial", "springs"}),
 }
 """The screens of the work that each caution belongs to."""
 

@@ -1,0 +1,38 @@
+"""The records of how fast both ends of a machine swing, and how much damping would just stop that."""
+
+from __future__ import annotations
+
+from stanchion.base.record import record
+from stanchion.job.model import End
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.left_out import LeftOut
+
+
+@record(kw_only=True)
+class EndDamping:
+    """One end at rider sag."""
+
+    wheel_rate_n_per_mm: Figure
+    """Vertical rate at the wheel, the air squeezed slowly."""
+    sprung_kg: Figure
+    """Mass that its springs carry with the rider aboard."""
+    frequency_hz: Figure
+    """How often it would swing in a second without damping."""
+    critical_n_s_per_mm: Figure
+    """The damping at the wheel with which it no longer swings past."""
+    omitted: tuple[LeftOut, ...]
+    """What is left out of the rate because it was not entered."""
+
+
+@record(kw_only=True)
+class DampingFigures:
+    """Both ends."""
+
+    front: EndDamping
+    rear: EndDamping
+    front_to_rear: Figure
+    """Frequency of the front over that of the rear."""
+
+    def end(self, end: End) -> EndDamping:
+        """One end."""
+        return self.front if end == "front" else self.rear

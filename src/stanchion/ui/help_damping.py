@@ -1,0 +1,19 @@
+"""What the help screen says of frequency and damping."""
+
+DAMPING = """\
+^D on Adjusters leads here. At rider sag, for each end:
+Wheel rate: vertical, at the wheel. Front: rate along the fork, its air
+squeezed slowly, / cos²(rake). Rear: spring, gas and linkage there.
+Sprung mass: what the springs carry with the rider aboard.
+Frequency = root(wheel rate / sprung mass) / 2 pi: how often in a second
+that end would swing without damping. Front to rear: the front's over the
+rear's; how it has changed from what worked says more than the number.
+Critical damping = 2 x root(wheel rate x sprung mass): the least with
+which the end no longer swings past.
+Beside it: the job this one was carried from, and the run with the best
+lap, where it was set otherwise. For the same damping ratio as then,
+damping goes by root(rate x mass now / rate x mass then): from 8.0 to 10.5
+N/mm about 15 % more rebound. By springs and masses alone: how bumpy
+the track is, tyres and grip are not in it.
+A frequency marked ~ rests on an estimate; the line below says what would
+make it a measurement."""
