@@ -47,6 +47,7 @@ from stanchion.job.model import (
 )
 from stanchion.job.runs import new_run
 from stanchion.job.spec import Progressive
+from stanchion.job.swingarm import Drive, Swingarm
 
 FOLDER = Path(__file__).parents[1] / "sample_jobs"
 SATURDAY = dt.date(2026, 5, 16)
@@ -128,6 +129,14 @@ LIFTED = Balance(
 )
 
 
+# Its swingarm 560 mm long and 12 degrees down as the geometry was measured, the front sprocket 55 mm ahead of the pivot
+# and 12 mm above it; 15 and 44 teeth, pitch 15.875 mm.
+SPORT_SWINGARM = Swingarm(
+    pivot_to_axle_mm=560.0, pivot_up_mm=434.5, sprocket_up_mm=446.5, sprocket_ahead_mm=55.0, measured="geometry"
+)
+SPORT_DRIVE = Drive(chain="520", links=108.0, axle_forward_mm=20.0, axle_back_mm=20.0, acceleration_g=0.5)
+
+
 def well_set() -> Job:
     """Springs, preload and sag all where they belong; the adjusters near the middle."""
     return Job(
@@ -151,6 +160,9 @@ def well_set() -> Job:
         rear=replace(SPORT_REAR, spring=replace(SPORT_REAR.spring, coils=SHOCK_COILS)),
         weights=replace(UNSPRUNG, front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=123.0, rear_aboard_kg=123.0),
         geometry=SPORT_GEOMETRY,
+        swingarm=SPORT_SWINGARM,
+        drive=SPORT_DRIVE,
+        upkeep=Upkeep(front_teeth=15.0, rear_teeth=44.0, axle_mark_mm=28.0),
         balance=LIFTED,
         sag=Sag(
             front=SagEnd(

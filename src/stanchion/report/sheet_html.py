@@ -165,6 +165,7 @@ svg .curve {{ fill: none; stroke: {MARK}; stroke-width: 2.2; }}
 svg .before {{ fill: none; stroke: {BEFORE}; stroke-width: 2.2; stroke-dasharray: 5 3; }}
 svg .braking, svg .driving {{ fill: none; stroke: {BEFORE}; stroke-width: 1.5; stroke-dasharray: 5 3; }}
 svg .driving {{ stroke-dasharray: 1.5 3; }}
+svg .ring {{ fill: none; stroke: {INK}; stroke-width: 1.5; }}
 svg .room {{ fill: {PAPER}; stroke: {INK}; }}
 svg .target {{ fill: {TARGET}; stroke: {INK}; stroke-width: 0.75; }}
 svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}

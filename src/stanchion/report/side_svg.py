@@ -7,12 +7,13 @@ import itertools
 from stanchion.judgement.results.side import Point, SidePart, extent
 from stanchion.report.sheet_shape import Mark, SidePose, SideView, Travel
 from stanchion.report.sheet_svg import svg_line, svg_text, travel_words, whole_svg
+from stanchion.wording.american import worded
 
 _WIDE = 760.0
 """Width of the drawing, which has a line of the sheet to itself."""
 _ROOM, _ABOVE = 152.0, 20.0
 """Room beside the wheels for words, and above the drawing."""
-_LOOKS = {"ground": "line", "rear_wheel": "room", "front_wheel": "room", "axis": "axis", "leg": "line"}
+_LOOKS = {"ground": "line", "rear_wheel": "room", "front_wheel": "room", "axis": "axis", "sprocket": "ring"}
 _BESIDE = {"brakes": "braking", "gas": "driving"}
 """Looks of the other states, which the standing one is drawn over."""
 
@@ -99,10 +100,11 @@ def _drawn(paper: _Paper, part: SidePart, look: str) -> list[str]:
     """A part; of another state in its own look, without ground and steering axis."""
     if part.name == "mass":
         x, y = paper.at(part.points[0])
-        return [svg_line(look or "line", x - 5, y, x + 5, y), svg_line(look or "line", x, y - 5, x, y + 5)]
+        cross = [svg_line(look or "line", x - 5, y, x + 5, y), svg_line(look or "line", x, y - 5, x, y + 5)]
+        return cross if look else [*cross, svg_text(x - 12, y + 4, worded("centre of mass"), anchor="end", quiet=True)]
     if look and part.name in ("ground", "axis"):
         return []
-    shown = look or _LOOKS[part.name]
+    shown = look or _LOOKS.get(part.name, "line")
     places = [paper.at(point) for point in part.points]
     if part.radius_mm:
         (x, y), radius = places[0], part.radius_mm * paper.scale

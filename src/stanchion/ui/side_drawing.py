@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import textwrap
 from collections.abc import Iterator, Sequence
 
 from textual.content import Content
@@ -12,6 +13,7 @@ from stanchion.judgement.results.side import Point, SidePart, Standing, extent
 from stanchion.report.sheet_shape import Measure, SidePose, SideView, Travel
 from stanchion.report.side_view import ROWS
 from stanchion.ui.plot import EMPTY, PlotMark, dotted, over, scale
+from stanchion.ui.present import ESTIMATED
 from stanchion.ui.space import cut
 from stanchion.wording.advice_values import PREDICTED
 from stanchion.wording.american import worded
@@ -20,8 +22,8 @@ from stanchion.wording.side_sentences import STANDING_HEADS
 HEAD, DRAWN, MUTED = "$primary bold", "$figure", "$text-muted"
 LEAST_WIDTH, LEAST_DRAWN = 44, 9
 """Columns, and lines of the drawing itself, for which the wheels are still round."""
-BELOW = 6
-"""Lines of words around the drawing."""
+AROUND = 3
+"""Lines of words around the drawing: the state, the loads, the wheelbase."""
 MOST_DRAWN = 13
 NAME = 5
 """Columns for the name of a travel."""
@@ -56,23 +58,23 @@ def side_lines(
     other = view.beside(pose) if whole else None
     legend = [*_legend(pose, other, width)] if whole else []
     numbers = states_lines(view, state, width) if whole else []
-    needed = LEAST_DRAWN + BELOW + len(legend)
-    if width < LEAST_WIDTH or height < needed:
+    travels = [*_travels(view, width)]
+    tried = ([*travels, *legend, *numbers], [*legend, *numbers], [*travels, *legend])  # the numbers tell of travel too
+    below = next(
+        (lines for lines in (tried if whole else (travels,)) if LEAST_DRAWN + AROUND + len(lines) <= height), None
+    )
+    if width < LEAST_WIDTH or below is None:
         return numbers if len(numbers) <= height else []
-    if height - len(numbers) < needed:
-        numbers = []
-    rows = min(MOST_DRAWN, height - BELOW - len(legend) - len(numbers))
+    rows = min(MOST_DRAWN, height - AROUND - len(below))
     drawing = _Drawing(pose, other, width, rows, plain=plain, lettered=whole)
     return [
-        Content.styled(cut(f"FROM THE SIDE, {pose.name}, to scale", width), HEAD),
+        Content.styled(cut(_title(pose, whole=whole), width), HEAD),
         *drawing.lines(f"rake {pose.rake.text}, trail {pose.trail.text}"),
         Content.styled(_under_wheels(pose, drawing, width), DRAWN),
         Content.styled(
             _between(f" wheelbase {pose.wheelbase.text} ", drawing.rear_column, drawing.front_column), MUTED
         ),
-        *_travels(view, width),
-        *legend,
-        *numbers,
+        *below,
     ]
 
 
@@ -104,10 +106,16 @@ def states_lines(view: SideView, state: Standing | None, width: int) -> list[Con
 
 def _legend(pose: SidePose, other: SidePose | None, width: int) -> Iterator[Content]:
     """Which state is dotted, and what the letter in the drawing is."""
-    words = [] if other is None else [f"dotted: {other.name}"]
+    words = ["to scale", *([] if other is None else [f"dotted: {other.name}"])]
     words += [worded(f"{CENTRE} centre of mass")] if _centre(pose) is not None else []
-    if words:
-        yield Content.styled(cut("; ".join(words), width), MUTED)
+    words += [f"{ESTIMATED} estimate"] if ESTIMATED in f"{pose.rake.text}{pose.rear_load.text}" else []
+    yield from (Content.styled(line, MUTED) for line in textwrap.wrap("; ".join(words), width))
+
+
+def _title(pose: SidePose, *, whole: bool) -> str:
+    """The state as a heading; what else there is about it stands below where there is the whole drawing."""
+    first, comma, others = pose.name.partition(",")
+    return f"{first.upper()}{comma}{others}" if whole else f"FROM THE SIDE, {pose.name}, to scale"
 
 
 def _centre(pose: SidePose) -> Point | None:

@@ -30,6 +30,8 @@ BY_HEIGHT = (
     "The height of the centre of mass is not measured: lift the front wheel on to a block and weigh, with two people "
     "and the machine tied down."
 )
+BY_SHARES = "The weights are masses times shares, an estimate: read scales under both wheels, alone and with the rider."
+BY_USE = "The braking looked at is a usual one, an estimate: a fork marker on a run says what was ridden."
 NONE = "–"
 
 
@@ -213,6 +215,10 @@ def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, units: Units, *, br
     yield from _by_height(brakes, units)
     if rider.height_from != "lifted":
         yield worded(BY_HEIGHT)
+    if rider.total_kg.estimate and not brief:
+        yield BY_SHARES
+    if brakes.braking_g.estimate and not brief:
+        yield BY_USE
     if brakes.omitted:
         yield f"Left out because it was not entered: {omitted_words(brakes.omitted)}."
 

@@ -15,7 +15,7 @@ from stanchion.job.aboard import balance_alone, without_rider_aboard
 from stanchion.job.carry import without_aboard
 from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import apply
-from stanchion.job.model import Balance, Job, Lift
+from stanchion.job.model import Balance, Job, Lift, Weights
 from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
@@ -25,7 +25,7 @@ from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
 from stanchion.report.sheet_shape import Section
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.balance_sentences import BAND, BY_HEIGHT, STEADY, brakes_lines, weight_lines
+from stanchion.wording.balance_sentences import BAND, BY_HEIGHT, BY_SHARES, BY_USE, STEADY, brakes_lines, weight_lines
 from stanchion.wording.finding_words import reason
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
@@ -238,6 +238,17 @@ class TestWords:
         text = as_text("it.toml", measured, judged(measured))
         assert BY_HEIGHT not in text
         assert "usual" not in text.partition("Balance, and on the brakes")[2].partition("\n\n")[0]
+
+    def test_each_estimate_says_what_would_make_it_a_measurement(self) -> None:
+        shares = Weights(machine_kg=170.0, front_share_pct=51.0, rider_front_share_pct=48.0)
+        of = replace(JOB, weights=shares, balance=Balance())
+        text = as_text("it.toml", of, judged(of))
+        for sentence in (BY_SHARES, BY_USE, BY_HEIGHT):
+            assert text.count(sentence) == 1
+        weighed = replace(JOB, balance=Balance(braking_g=0.8))
+        text = as_text("it.toml", weighed, judged(weighed))
+        assert BY_SHARES not in text
+        assert BY_USE not in text
 
     def test_nothing_is_said_of_a_machine_that_was_not_weighed(self) -> None:
         job = loads((SAMPLES / "half_filled.toml").read_bytes()).job

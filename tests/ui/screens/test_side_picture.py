@@ -17,14 +17,14 @@ async def test_the_picture_goes_from_fork_to_rear_to_the_machine_and_back(tmp_pa
     async with app.run_test(size=WIDE) as pilot:
         await pilot.press("tab", "tab")
         await at_rest(pilot)
-        assert "FROM THE SIDE, rider aboard, to scale" in shown(app)
+        assert "RIDER ABOARD" in shown(app)
         assert "dotted: machine alone" in shown(app)
         await pilot.press("tab")
         await at_rest(pilot)
         assert app.session is not None
         slow = brakes_figures(job, app.session.assessment, with_ends=False).slow
         text = shown(app)
-        assert "FROM THE SIDE, on the brakes, 0.90 g, slow stroke" in text
+        assert "ON THE BRAKES, 0.90 g, slow stroke" in text
         assert "dotted: rider aboard" in text
         row = next(line.split("▏")[1] for line in text.splitlines() if "Fork used, mm" in line)
         assert row.split()[-1] == f"{slow.fork_used_mm.value:.1f}"
