@@ -18,7 +18,7 @@ from stanchion.mechanics.equilibrium import Limit
 ZERO = Figure(0.0)
 _RIDER: Path = ("job", "rider_mass_kg")
 _NOT_SPRING_OR_AIR = {
-    *("fork_height_mm", "oil", "oil_volume_ml", "compression", "rebound", "stack", "dampers_split"),
+    *("fork_height_mm", "oil", "oil_volume_ml", "compression", "rebound", "dampers_split"),
     *("preload_difference_meant", "low_speed_compression", "high_speed_compression"),
     *("length_adjuster_mm", "eye_to_eye_mm", "base"),
 }

@@ -333,6 +333,7 @@ def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
     lines += legs.row("adjuster", "now", sides=turning, unit=legs.unit_of(turning))
     for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm"):
         lines += legs.row("spring", name, sides=sprung)
+    lines += legs.row("stack", "spacer_mm", sides=sprung)
     for name in ("rate_n_per_mm", "stop_mm", "gap_mm"):
         lines += legs.row("spring", "second", name, sides=tuple(s for s in sprung if name in legs.of_second(s)))
     lines += legs.row("air_gap_mm")

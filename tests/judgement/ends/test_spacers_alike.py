@@ -12,9 +12,15 @@ from typing import Any
 import pytest
 
 from judgement_jobs import FULL, LEG, PROFILES, codes, found, judged, put, repeated_sags, split
+from stanchion.bench.session import Session
+from stanchion.bench.trial import Trial
 from stanchion.job.model import Job, Leg
 from stanchion.judgement.results.findings import Severity
 from stanchion.planning.spring_choice import choose
+from stanchion.planning.whatif import compare
+from stanchion.ui import forms
+from stanchion.ui.form_lines import Row
+from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import sentence
 
 
@@ -75,6 +81,38 @@ def test_the_sags_wait_for_that_spacer_whether_they_suit_or_ask_for_less_preload
         assert advice is not None
         assert (advice.code, advice.values["work"]) == ("lengths_first", "measure")
         assert "make its spacer shorter by 8.0 mm, to 100.0 mm. Then measure these sags again" in sentence(advice)
+
+
+def test_the_list_is_headed_by_the_springs_fitted_while_a_spacer_is_to_be_put_right() -> None:
+    for right in (LONG_SPACER, leg(104.0, rate_n_per_mm=10.0, free_length_mm=254.0, set_length_mm=234.0)):
+        job = put(fork(right), front__left__spring__rate_n_per_mm=9.5)
+        assessment = judged(job)
+        given = assessment.sag.front.advice
+        assert given is not None
+        assert given.code == "lengths_first"
+        first = choose(job, assessment, PROFILES, "front").options[0]
+        assert [fitting.spring.rate_n_per_mm for fitting in first.fittings] == [
+            job.front.left.spring.rate_n_per_mm,
+            job.front.right.spring.rate_n_per_mm if job.front.right else None,
+        ]
+        assert not first.fitted_now  # with other spacers
+
+
+def test_the_spacer_of_the_advice_can_be_tried_and_gives_what_the_sags_then_are() -> None:
+    """8 mm less in one of two equal springs is 4 mm of preload for each, and without air or top-out spring the fork
+    then stands 4 mm deeper in both states."""
+    bench = Session(fork(LONG_SPACER), PROFILES)
+    trial = Trial(bench)
+    path = ("front", "right", "stack", "spacer_mm")
+    assert path in [cell for line in forms.trial(bench.job, METRIC) if isinstance(line, Row) for cell in line.cells]
+    trial.copy.type(path, "100")
+    trial.copy.leave(path)
+    seen = compare(bench.job, trial.copy.job, PROFILES)
+    for code, was in (("static_captured", 13.5), ("rider_captured", 29.3)):
+        row = seen.row(("front",), code)
+        assert row.present.value == pytest.approx(was)
+        assert row.changed.value == pytest.approx(was + 4.0, abs=1e-6)
+    assert trial.copy.assessment.front.right.installed_preload_mm.value == pytest.approx(12.0)
 
 
 def test_sags_too_far_apart_ask_for_a_stiffer_spring_all_the_same() -> None:
