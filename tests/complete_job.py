@@ -19,6 +19,7 @@ from stanchion.job.model import (
     Coils,
     DamperCurve,
     DamperSheet,
+    Damping,
     Drive,
     EndTargets,
     Front,
@@ -52,6 +53,7 @@ from stanchion.job.model import (
     Upkeep,
     Weights,
 )
+from stanchion.job.spec import Progressive
 
 
 def linkage(points: int) -> tuple[LinkagePair, ...]:
@@ -246,6 +248,7 @@ def complete_job(points: int = 12) -> Job:
                 Lift(raised_mm=400.0, alone_kg=86.0, aboard_kg=112.5),
             ),
         ),
+        damping=Damping(front_rates_n_per_mm=(9.5, Progressive(8.5, 10.0)), rear_rates_n_per_mm=(90.0,)),
         geometry=Geometry(
             rake_deg=24.0,
             offset_mm=30.0,

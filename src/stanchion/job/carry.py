@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from stanchion.base.text import clean
 from stanchion.job.aboard import balance_alone, share_on_front
+from stanchion.job.damping import Damping
 from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.measured import carried_along
 from stanchion.job.model import Job, Occasion, Readings, SagEnd
@@ -57,6 +58,7 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
         runs=(),
         attached=(),
         found=None,
+        damping=Damping(),
         sag=replace(job.sag, front=_unread(job.sag.front), rear=_unread(job.sag.rear), fuel=""),
         unknown=tuple((path, value) for path, value in job.unknown if path[0] not in _OF_THE_DAY),
         comments=tuple(one for one in job.comments if one.path[:1] not in [(name,) for name in _OF_THE_DAY]),

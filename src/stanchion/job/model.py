@@ -15,6 +15,7 @@ from stanchion.job.air import AirLeg
 from stanchion.job.attached import Attached
 from stanchion.job.balance import Balance, Lift
 from stanchion.job.damper_sheet import MOST_SHEETS, DamperCurve, DamperSheet
+from stanchion.job.damping import Damping
 from stanchion.job.ends import (
     Adjuster,
     Bleed,
@@ -55,6 +56,7 @@ __all__ = [
     "Comment",
     "DamperCurve",
     "DamperSheet",
+    "Damping",
     "Drive",
     "End",
     "EndTargets",
@@ -381,6 +383,8 @@ class Job:
     """Height of the centre of mass, and the braking to look at."""
     swingarm: Swingarm = part(Swingarm)
     """Where swingarm and front sprocket lie, as measured."""
+    damping: Damping = part(Damping)
+    """What the technician says of the damping."""
     drive: Drive = part(Drive)
     """The chain, how far the axle can move, and the acceleration to look at."""
     targets: Targets = part(Targets)

@@ -20,6 +20,7 @@ from stanchion.judgement.ends.length_cause import ends_out_by_length, with_cause
 from stanchion.judgement.ends.outside import outside_findings
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment, front_adjustment, rear_adjustment
 from stanchion.judgement.ends.rear import RearResult, shock_figures
+from stanchion.judgement.ends.rebound_after_spring import rebound_findings
 from stanchion.judgement.ends.set_length_by_stack import by_stack
 from stanchion.judgement.ends.stops import stop_findings
 from stanchion.judgement.ends.top_out import top_out_note
@@ -141,7 +142,8 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     for marked in (_marked_by_sag, _at_end_by_sag, run_by_sag, _alike_by_sag, noted_behind):
         findings = [marked(finding, sag, predicted) for finding in findings]
     findings += parts.found("work_list", _work_findings, job)
-    findings += parts.found("checks", outside_findings, job, previous)
+    for of_changes in (outside_findings, rebound_findings):
+        findings += parts.found("checks", of_changes, job, previous)
     findings += parts.found("checks", implausible, job)
     findings += parts.found("checks", at_odds, job)
     findings += parts.found("checks", missing_findings, job, profile, front, rear.figures, sag)

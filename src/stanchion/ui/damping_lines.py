@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from textual.content import Content
 
@@ -11,18 +11,24 @@ from stanchion.job.model import ENDS, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.damping import DampingFigures
 from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.findings import Finding
 from stanchion.planning.damping_compared import EarlierDamping
 from stanchion.ui.figure_rows import MUTED, wrapped
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.damping_sentences import DAMPING_ROWS, NONE, damping_notes, earlier_name, wanted_words
-from stanchion.wording.finding_words import reason
+from stanchion.wording.finding_words import reason, sentence
 
 NAME, CELL = 24, 11
 
 
 def damping_lines(
-    figures: DampingFigures, earlier: Sequence[EarlierDamping], units: Units, width: int
+    figures: DampingFigures,
+    earlier: Sequence[EarlierDamping],
+    units: Units,
+    width: int,
+    *,
+    left: Iterable[Finding] = (),
 ) -> Iterator[Content]:
     """The table of both ends, what their dampers want beside earlier settings, and what the figures rest on.
 
@@ -31,6 +37,7 @@ def damping_lines(
         earlier: what they are compared with.
         units: display units.
         width: columns there are.
+        left: findings on rebound left as it was.
     """
     columns = "".join(name.rjust(CELL) for name in ("now", *map(earlier_name, earlier)))
     every = (figures, *(one.figures for one in earlier))
@@ -43,6 +50,8 @@ def damping_lines(
     yield _row("Frequency front to rear", [of.front_to_rear for of in every], None, units)
     for end in ENDS:
         yield from _why_not(figures, end, width)
+    for finding in left:
+        yield from wrapped(sentence(finding, units), width, "$warn bold")
     for one in earlier:
         yield from wrapped(wanted_words(one), width, "$figure bold")
     for note in damping_notes(figures):

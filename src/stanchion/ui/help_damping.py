@@ -15,5 +15,7 @@ lap, where it was set otherwise. For the same damping ratio as then,
 damping goes by root(rate x mass now / rate x mass then): from 8.0 to 10.5
 N/mm about 15 % more rebound. By springs and masses alone: how bumpy
 the track is, tyres and grip are not in it.
+Another spring with rebound as before is a warning until rebound is turned,
+or F7 here says that it is right.
 A frequency marked ~ rests on an estimate; the line below says what would
 make it a measurement."""

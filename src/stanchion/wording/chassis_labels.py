@@ -25,6 +25,8 @@ CHASSIS_LABELS: dict[Path, str] = {
     ("lifts", "raised_mm"): "Front wheel raised by",
     ("lifts", "alone_kg"): "Front scale, alone",
     ("lifts", "aboard_kg"): "Front scale, rider",
+    ("damping", "front_rates_n_per_mm"): "Fork rebound suits",
+    ("damping", "rear_rates_n_per_mm"): "Shock rebound suits",
     ("rake_deg",): "Rake",
     ("offset_mm",): "Fork offset",
     ("wheelbase_mm",): "Wheelbase",

@@ -282,6 +282,13 @@ class BalanceWords(TypedDict):
     lift_too_low: Words
 
 
+class DampingWords(TypedDict):
+    """Of findings on rebound left as it was with another spring."""
+
+    rebound_for_stiffer: Words
+    rebound_for_softer: Words
+
+
 class RunWords(TypedDict):
     """Of findings on runs and tyres."""
 
@@ -332,6 +339,7 @@ class FindingWords(
     PredictionWords,
     GeometryWords,
     BalanceWords,
+    DampingWords,
     RunWords,
     UpkeepWords,
     WorkWords,

@@ -30,6 +30,7 @@ from stanchion.wording.points_sentences import POINTS, POINTS_VARIANTS
 from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE, hint_words
 from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENGTHS, PRELOAD, PRELOAD_VARIANTS
 from stanchion.wording.reasons import PROBLEMS
+from stanchion.wording.rebound_sentences import REBOUND, TURN, WITH_SPRING
 from stanchion.wording.run_sentences import REMEDIES, RUN_VARIANTS, RUNS, STOPS
 from stanchion.wording.sag_sentences import SAG_VARIANTS, SAGS
 from stanchion.wording.second_out_sentences import SECOND_OUT_VARIANTS
@@ -116,6 +117,7 @@ FINDINGS: FindingWords = {
     **PREDICTION,
     **GEOMETRY,
     **BALANCE,
+    **REBOUND,
     **RUNS,
     **UPKEEP,
     **WORK,
@@ -166,6 +168,8 @@ CODED: dict[str, Mapping[str, object]] = {
     "remedy": REMEDIES,
     "stop": STOPS,
     "since": SINCE,
+    "with_spring": WITH_SPRING,
+    "turn": TURN,
     "geometry_state": GEOMETRY_STATES,
     "weighed_in": {str(state): words for state, words in STATE_WORDS.items()},
 }

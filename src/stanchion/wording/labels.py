@@ -47,6 +47,7 @@ _PARTS: dict[Path, str] = {
     ("swingarm",): "Swingarm",
     ("drive",): "Chain",
     ("balance",): "Balance",
+    ("damping",): "Damping",
     ("damper_sheets",): "Damper sheet",
     ("damper_sheets", "curves"): "Damper sheet, curve",
     ("balance", "lifts"): "Balance, front lifted",

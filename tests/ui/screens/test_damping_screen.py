@@ -6,9 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import make_samples
-from driving import USUAL, WIDE, a_job, app_on, bench, shown, typed, workspace_in
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, said, shown, typed, workspace_in
 from judgement_jobs import put
-from stanchion.job.model import Job, Run
+from stanchion.job.model import Damping, Job, Run
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.damping import DampingScreen
 from textual_private import drawn
@@ -52,7 +52,7 @@ async def test_both_ends_are_shown_with_what_they_rest_on(tmp_path: Path) -> Non
 
 async def test_a_stiffer_spring_is_compared_with_the_job_it_was_carried_from(tmp_path: Path) -> None:
     app = carried_on(tmp_path, WELL_SET, front__left__spring__rate_n_per_mm=10.5)
-    async with app.run_test(size=USUAL) as pilot:
+    async with app.run_test(size=WIDE) as pilot:
         await at_rest(pilot)
         await pilot.press("escape", "d")
         await at_rest(pilot)
@@ -64,6 +64,26 @@ async def test_a_stiffer_spring_is_compared_with_the_job_it_was_carried_from(tmp
         # sqrt(27.8 / 25.4) by the wheel rates, the air's part of them unchanged
         assert f"front about {100 * ((now / then) ** 0.5 - 1):.0f} % more rebound damping" in text
         assert "rear the same rebound damping" in text
+
+
+async def test_rebound_that_was_left_is_confirmed_by_a_key_and_not_confirmed_by_undo(tmp_path: Path) -> None:
+    app = carried_on(tmp_path, WELL_SET, front__left__spring__rate_n_per_mm=12.0)
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+d")
+        await at_rest(pilot)
+        assert "12.00 N/mm is fitted, in the job before 9.50 N/mm" in " ".join(shown(app).split())
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert on_disk(app).damping == Damping(front_rates_n_per_mm=(12.0, 12.0))
+        assert "Rebound of fork is right as it stands" in said(app)
+        assert "rebound still stands" not in shown(app)
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert "nothing to confirm" in said(app)
+        await pilot.press("ctrl+z")
+        await at_rest(pilot)
+        assert on_disk(app).damping == Damping()
 
 
 async def test_the_best_lap_has_a_column_where_it_was_set_otherwise(tmp_path: Path) -> None:

@@ -230,6 +230,10 @@ DAMPING_CHANGE = 0.05
 """[share of the damping] Springs and masses that ask for as much more or less are worth turning an adjuster for. Common
 practice, no published source."""
 
+DAMPING_CHANGE_LARGE = 0.1
+"""[share of the damping] From here on it is a warning: about a fifth more or less rate. Common practice, no published
+source."""
+
 # --- runs and tyres ---------------------------------------------------------------------------------------------------
 
 NEAR_FULL_TRAVEL = 0.04

@@ -215,6 +215,8 @@ PredictionCode = Literal[
     "working_rate_high",
     "working_rate_low",
 ]
+DampingCode = Literal["rebound_for_stiffer", "rebound_for_softer"]
+"""Rebound left as it was with another spring."""
 GeometryCode = Literal["geometry_sag_when_extended", "trail_not_positive", "trail_less"]
 BalanceCode = Literal[
     "lift_reads_more",
@@ -264,6 +266,7 @@ FindingCode = (
     | PredictionCode
     | GeometryCode
     | BalanceCode
+    | DampingCode
     | RunCode
     | UpkeepCode
     | WorkCode

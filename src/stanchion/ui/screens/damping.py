@@ -10,6 +10,8 @@ from textual.containers import VerticalScroll
 from textual.widget import Widget
 
 from stanchion.bench.session import Session
+from stanchion.job.edit import Edit
+from stanchion.judgement.ends.rebound_after_spring import unconfirmed
 from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.damping import DampingFigures
 from stanchion.planning.damping_compared import EarlierDamping, since_best_lap, since_job
@@ -17,10 +19,11 @@ from stanchion.ui import keys, present
 from stanchion.ui.damping_lines import damping_lines
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.wording.rebound_sentences import NO_OTHER_SPRING, REBOUND, rebound_right_words
 
 
 class DampingScreen(JobScreen):
-    """Read only; worked out only while this screen is shown."""
+    """Worked out only while this screen is shown."""
 
     CSS_PATH = "../styles/damping.tcss"
     name_of = "damping"
@@ -49,7 +52,21 @@ class DampingScreen(JobScreen):
             pane.draw(lambda *_: [present.NOT_JUDGED])
             return
         earlier = self._earlier(session, figures)
-        pane.draw(lambda width, _: damping_lines(figures, earlier, units, width))
+        left = [finding for finding in session.assessment.findings if finding.code in REBOUND]
+        pane.draw(lambda width, _: damping_lines(figures, earlier, units, width, left=left))
+
+    def action_rebound_right(self) -> None:
+        """Record that rebound is right as it stands, where another spring went in."""
+        session, program = self.session, self.program
+        if session is None:
+            return
+        found = unconfirmed(session.job, session.previous)
+        if not found:
+            program.say(NO_OTHER_SPRING)
+            return
+        edits = [Edit(("damping", f"{end}_rates_n_per_mm"), rates) for end, rates in found.items()]
+        undo = keys.shown(program.key("undo").keys)
+        program.refresh_after(session.put_all(edits) or f"{rebound_right_words(list(found))} {undo} takes that back.")
 
     def _earlier(self, session: Session, figures: DampingFigures) -> tuple[EarlierDamping, ...]:
         """What the figures are compared with."""

@@ -1,0 +1,54 @@
+"""The sentences on rebound left as it was with another spring."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from stanchion.job.model import End
+from stanchion.wording.finding_tables import DampingWords, Words
+from stanchion.wording.labels import END_NAMES
+
+_ENDS = " {turn_text:words}, or confirm it on Damping."
+
+REBOUND: DampingWords = {
+    "rebound_for_stiffer": Words(
+        "Stiffer spring, rebound as before",
+        "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound still stands "
+        "{now:counted} out. The stiffer spring wants about {percent:count} % more rebound damping." + _ENDS,
+    ),
+    "rebound_for_softer": Words(
+        "Softer spring, rebound as before",
+        "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound still stands "
+        "{now:counted} out. The softer spring wants about {percent:count} % less rebound damping." + _ENDS,
+    ),
+}
+"""Headline and sentence of each."""
+
+WITH_SPRING: Mapping[str, str] = {
+    "run": "in an earlier run",
+    "found": "as found",
+    "job": "in the job before",
+}
+"""When the other spring was in."""
+
+TURN: Mapping[str, str] = {
+    "in": "Turn it in",
+    "out": "Turn it out",
+    "closed": "It is fully in: more is inside the damper",
+    "open": "It is fully out: less is inside the damper",
+}
+"""Which way to turn: damping counts out from fully in."""
+
+
+NO_OTHER_SPRING = "No spring was changed without turning its rebound: there is nothing to confirm."
+
+
+def rebound_right_words(ends: Sequence[End]) -> str:
+    """That rebound was confirmed.
+
+    >>> rebound_right_words(["front", "rear"])
+    'Rebound of fork and shock is right as it stands, with the springs fitted now.'
+    """
+    return (
+        f"Rebound of {' and '.join(END_NAMES[end] for end in ends)} is right as it stands, with the springs fitted now."
+    )
