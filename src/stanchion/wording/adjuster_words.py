@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from stanchion.base.text import one_line
 from stanchion.job.edit import spec_at, value_at
@@ -10,12 +11,14 @@ from stanchion.job.ends import Adjuster, Clicker
 from stanchion.job.model import Job, Path, Run
 from stanchion.job.runs import as_ridden
 from stanchion.job.spec import Kind, Number
-from stanchion.planning.adjuster_history import LastChange
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.changes import changes_in_words, setting_change
 from stanchion.wording.labels import field_label, uncapitalised
 from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing
+
+if TYPE_CHECKING:
+    from stanchion.planning.adjuster_history import LastChange
 
 OUT, IN = "out", "in"
 LONGEST_WORDS = 400

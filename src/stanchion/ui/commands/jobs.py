@@ -19,8 +19,6 @@ from stanchion.ui.commands.machine_set_since import MachineSetSince
 from stanchion.ui.commands.merging import Merging
 from stanchion.ui.core import CoreApp
 from stanchion.ui.keys import shown
-from stanchion.ui.machine_form import next_occasion
-from stanchion.wording.kept_states import when_words
 
 if TYPE_CHECKING:
     from stanchion.planning.machine_story import StoryRow
@@ -102,6 +100,7 @@ class Jobs:
         except StanchionError as error:
             self._say_why_not_opened(error, name)
             return
+        from stanchion.ui.machine_form import next_occasion  # noqa: PLC0415 - not needed to start
         from stanchion.ui.screens.new_job import NewJobScreen  # noqa: PLC0415
 
         of_open = name == workspace.open_name
@@ -181,6 +180,8 @@ class Jobs:
         answers = [("back", "Back to the list; nothing else was opened")]
         good = self._workspace.newest_good(damaged) if isinstance(error, BadFile) and damaged else None
         if good is not None:
+            from stanchion.wording.kept_states import when_words  # noqa: PLC0415 - not needed to start
+
             when = when_words(good.at.astimezone(), app.today())
             answers.append(("good", f"Open its newest whole state, of {when}, as a job of its own"))
         app.ask(
