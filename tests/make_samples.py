@@ -19,6 +19,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from stanchion.job.codec import dumps
+from stanchion.job.linkage_points import PointRead, PointsRead
 from stanchion.job.model import (
     Adjuster,
     AirLeg,
@@ -134,6 +135,14 @@ LIFTED = Balance(
 SPORT_SWINGARM = Swingarm(
     pivot_to_axle_mm=560.0, pivot_up_mm=434.5, sprocket_up_mm=446.5, sprocket_ahead_mm=55.0, measured="geometry"
 )
+# Its shock stands straight between swingarm and frame, 274 mm from the pivot and square to the swingarm at half travel:
+# motion ratio 0.5.
+SPORT_POINTS = PointsRead(
+    layout="straight",
+    axle_below_mm=116.5,
+    shock_moved=PointRead(forward_mm=-268.0, up_mm=-57.0),
+    shock_held=PointRead(forward_mm=-312.0, up_mm=238.0),
+)
 SPORT_DRIVE = Drive(chain="520", links=108.0, axle_forward_mm=20.0, axle_back_mm=20.0, acceleration_g=0.5)
 
 
@@ -157,7 +166,7 @@ def well_set() -> Job:
             SPORT_FRONT,
             left=replace(SPORT_LEG, spring=replace(SPORT_LEG.spring, coils=FORK_COILS), solids_ml=SOLIDS_ML),
         ),
-        rear=replace(SPORT_REAR, spring=replace(SPORT_REAR.spring, coils=SHOCK_COILS)),
+        rear=replace(SPORT_REAR, spring=replace(SPORT_REAR.spring, coils=SHOCK_COILS), points=SPORT_POINTS),
         weights=replace(UNSPRUNG, front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=123.0, rear_aboard_kg=123.0),
         geometry=SPORT_GEOMETRY,
         swingarm=SPORT_SWINGARM,

@@ -1,4 +1,4 @@
-"""What the readings for balance, swingarm, chain and dampers cost elsewhere: `python tests/benchmarks/riding.py [ROUNDS]`.
+"""What the readings for balance, swingarm, chain, linkage and dampers cost elsewhere: `python tests/benchmarks/riding.py [ROUNDS]`.
 
 A key on screens that show nothing of them, in a job in which every field is filled in, and in the same job without
 those readings, turn about; processor time until the screen is drawn. What counts is the median of the ratios.
@@ -19,6 +19,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from complete_job import complete_job
 from driving import USUAL, app_on
 from judgement_jobs import PROFILES
+from stanchion.job.linkage_points import PointsRead
 from stanchion.job.model import Balance, Job
 from stanchion.job.swingarm import Drive, Swingarm
 from stanchion.judgement.assess import assess
@@ -30,7 +31,8 @@ STROKES = 12
 
 def without(job: Job) -> Job:
     """A job without what only the machine on the brakes, on the gas and its dampers need."""
-    return replace(job, balance=Balance(), swingarm=Swingarm(), drive=Drive(), damper_sheets=())
+    rear = replace(job.rear, points=PointsRead())
+    return replace(job, balance=Balance(), swingarm=Swingarm(), drive=Drive(), damper_sheets=(), rear=rear)
 
 
 async def stroke_s(job: Job, screen: str, folder: Path) -> float:
