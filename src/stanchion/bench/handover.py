@@ -69,7 +69,7 @@ def sheet_for(
     """The sheet of a job."""
     written = dt.datetime.now().astimezone()
     compared = assess(before, profiles) if before is not None and html else None
-    sheet = make_sheet(job, assess(job, profiles, before), before, units, written, before=compared)
+    sheet = make_sheet(job, assess(job, profiles, before), before, units, written, before=compared, profiles=profiles)
     return sheet_html(sheet) if html else sheet_text(sheet)
 
 

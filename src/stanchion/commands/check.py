@@ -162,8 +162,8 @@ def _report(
     if log is not None:
         for fault in assessment.faults:
             log.note(fault.part, fault.error)
-    text = as_text(name, job, assessment, width=width)
-    return Report(text, as_json(name, job, assessment), STATUS[assessment.worst])
+    text = as_text(name, job, assessment, width=width, profiles=profiles)
+    return Report(text, as_json(name, job, assessment, profiles), STATUS[assessment.worst])
 
 
 def _unreadable(name: str, message: str, code: str = "unreadable") -> Report:

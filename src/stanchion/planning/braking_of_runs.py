@@ -51,6 +51,11 @@ class BrakingOfRuns:
         return tuple(run for run in self.runs if run.middle_g.known)
 
 
+def marked(job: Job) -> tuple[int, ...]:
+    """The runs with a fork marker, from 0."""
+    return tuple(at for at, run in enumerate(job.runs) if run.front_marker_mm is not None)
+
+
 def braking_of_runs(job: Job, profiles: Profiles) -> BrakingOfRuns:
     """The braking that the fork markers of the latest runs stand for.
 
@@ -58,8 +63,7 @@ def braking_of_runs(job: Job, profiles: Profiles) -> BrakingOfRuns:
         job: the job.
         profiles: bands and targets.
     """
-    marked = [at for at, run in enumerate(job.runs) if run.front_marker_mm is not None]
-    runs = tuple(_of_run(job, at, profiles) for at in marked[-LATEST:])
+    runs = tuple(_of_run(job, at, profiles) for at in marked(job)[-LATEST:])
     known = [run.middle_g.value for run in runs if run.middle_g.value is not None]
     return BrakingOfRuns(
         runs=runs,

@@ -6,11 +6,14 @@ from collections.abc import Iterator
 from typing import Any
 
 from stanchion.job.model import STATES, Job
+from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.judgement.results.figures import Figure
+from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs
+from stanchion.planning.travel_left import TravelLeft, travel_left
 from stanchion.report.json_data import JsonData
 from stanchion.report.lines import named_line
 from stanchion.units.known_units import Units
@@ -21,19 +24,21 @@ from stanchion.wording.balance_sentences import (
     brakes_notes,
     weight_lines,
 )
+from stanchion.wording.travel_left_sentences import left_lines, ridden_lines
 
 _WEIGHTS = ("front_kg", "rear_kg", "total_kg", "front_share_pct", "ahead_mm", "ahead_expanded_mm")
 _HEIGHT = ("height_mm", "height_expanded_mm", "lifted_deg")
 _ON_BRAKES = ("front_kg", *(name for _, name, _ in BRAKES_ROWS))
 
 
-def balance_rows(job: Job, assessment: Assessment, units: Units) -> Iterator[Named]:
-    """Every line on balance and braking, the last of them without a name; none where no weight is known.
+def balance_rows(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None = None) -> Iterator[Named]:
+    """Every line on balance and braking, notes without a name; none where no weight is known.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
         units: units to show.
+        profiles: bands and targets; None: those that came with the program.
     """
     figures = balance_figures(job, assessment)
     if not any(weights.total_kg.known for weights in figures.states.values()):
@@ -43,19 +48,31 @@ def balance_rows(job: Job, assessment: Assessment, units: Units) -> Iterator[Nam
     brakes = brakes_figures(job, assessment)
     yield from brakes_lines(job, brakes, units)
     yield from (("", note) for note in brakes_notes(brakes, figures.states["rider"], units))
+    ridden, left = _ridden_and_left(job, profiles)
+    yield from ridden_lines(ridden)
+    if brakes.slow.fork_used_mm.known or brakes.slow.rear_lifts_g.known:
+        yield from left_lines(left, units)
 
 
-def balance_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
+def _ridden_and_left(job: Job, profiles: Profiles | None) -> tuple[BrakingOfRuns, TravelLeft]:
+    judged_by = load_profiles() if profiles is None else profiles
+    ridden = braking_of_runs(job, judged_by)
+    return ridden, travel_left(job, judged_by, ridden)
+
+
+def balance_lines(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None = None) -> Iterator[str]:
     """The same as a section of printed text, after an empty line."""
-    rows = list(balance_rows(job, assessment, units))
+    rows = list(balance_rows(job, assessment, units, profiles))
     if rows:
         yield from ("", "Balance, and on the brakes")
     yield from (named_line(name, text) if name else f"  {text}" for name, text in rows)
 
 
-def balance_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, Any]:
-    """Weights and centre of mass by state, and the machine on the brakes; see JSON in DEVELOPERS.md."""
+def balance_json(data: JsonData, job: Job, assessment: Assessment, profiles: Profiles | None = None) -> dict[str, Any]:
+    """Weights and centre of mass by state, the machine on the brakes, and the braking ridden; see JSON in
+    DEVELOPERS.md."""
     figures, brakes = balance_figures(job, assessment), brakes_figures(job, assessment)
+    ridden, left = _ridden_and_left(job, profiles)
     return {
         "balance": {state: _weights(data, f"balance.{state}", figures.states[state]) for state in STATES},
         "brakes": {
@@ -64,6 +81,44 @@ def balance_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, 
             **_by_height(data, brakes),
             "left_out": list(brakes.omitted),
         },
+        "braking_of_runs": _ridden(data, ridden),
+        "travel_left": _left(data, left),
+    }
+
+
+def _ridden(data: JsonData, ridden: BrakingOfRuns) -> dict[str, Any]:
+    """The braking that the fork markers stand for."""
+    at = "braking_of_runs"
+    runs = [
+        {"run": run.at + 1, **data.of(f"{at}.runs.{n}", run, ("slow_g", "fast_g"))} for n, run in enumerate(ridden.runs)
+    ]
+    return {**data.of(at, ridden, ("mean_g", "spread_g")), "runs": runs}
+
+
+def _left(data: JsonData, left: TravelLeft) -> dict[str, Any]:
+    """What leaves the travel wanted on the brakes."""
+    at = "travel_left"
+    of_gap = ("now", "then", "left_mm", "oil_ml")
+    ways = [
+        {
+            "way": way.kind,
+            **data.of(f"{at}.ways.{n}", way, of_gap if way.kind == "air_gap" else of_gap[:-1]),
+            "sags": [
+                {
+                    "state": sag.state,
+                    **data.of(f"{at}.ways.{n}.sags.{k}", sag, ("now", "then")),
+                    "out_of_target": sag.out,
+                }
+                for k, sag in enumerate(way.sags)
+            ],
+        }
+        for n, way in enumerate(left.ways)
+    ]
+    return {
+        "wanted_mm": left.wanted_mm,
+        "markers": left.markers,
+        **data.of(at, left, ("slow_g", "fast_g", "left_mm")),
+        "ways": ways,
     }
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from stanchion.base.text import clean
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, StateFigures
 from stanchion.report.balance import balance_lines
 from stanchion.report.check_prediction import geometry_lines, prediction_lines
@@ -29,7 +30,15 @@ from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 
 
-def as_text(name: str, job: Job, assessment: Assessment, units: Units = METRIC, *, width: int | None = None) -> str:
+def as_text(
+    name: str,
+    job: Job,
+    assessment: Assessment,
+    units: Units = METRIC,
+    *,
+    width: int | None = None,
+    profiles: Profiles | None = None,
+) -> str:
     """The figures with their units, the findings worst first, the cautions, and whose judgement comes first.
 
     Args:
@@ -42,7 +51,7 @@ def as_text(name: str, job: Job, assessment: Assessment, units: Units = METRIC, 
     Returns:
         Lines without a newline at the end; safe to print whatever the file holds.
     """
-    lines = _lines(name, job, assessment, units, width or WIDTH)
+    lines = _lines(name, job, assessment, units, width or WIDTH, profiles=profiles)
     return "\n".join(lines if width is None else (part for line in lines for part in _folded(line, width)))
 
 
@@ -54,7 +63,9 @@ def _folded(line: str, width: int) -> list[str]:
     return textwrap.wrap(line, width, subsequent_indent=indent, break_on_hyphens=False)
 
 
-def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int) -> Iterator[str]:
+def _lines(
+    name: str, job: Job, assessment: Assessment, units: Units, width: int, *, profiles: Profiles | None
+) -> Iterator[str]:
     yield clean(name)
     about = (job.job.machine, job.job.rider, job.job.venue, job.job.date.isoformat(), f"set up for {job.job.use}")
     yield "  " + clean(", ".join(part for part in about if part))
@@ -97,7 +108,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield from prediction_lines(assessment, units, job)
     yield ""
     yield from geometry_lines(assessment.geometry, units)
-    yield from balance_lines(job, assessment, units)
+    yield from balance_lines(job, assessment, units, profiles)
     yield from damper_lines(job, units)
     yield from damping_text(job, assessment, units)
     yield ""

@@ -7,6 +7,7 @@ from typing import Any
 from stanchion.base.text import clean
 from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, STATES, Job
+from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, StateFigures
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.findings import Finding
@@ -31,7 +32,7 @@ from stanchion.wording.verdicts import severity_word
 _SPREAD = ("stiction_mm", "uncertainty_mm", "expanded_mm", "coverage", "spread_mm")
 
 
-def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
+def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | None = None) -> dict[str, Any]:
     """One object of the array that `check --json` prints.
 
     Numbers are in the units that the keys name, whatever the display units, and not rounded. A figure that cannot be
@@ -42,6 +43,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         name: the file's name.
         job: the job.
         assessment: what assess() gave for it.
+        profiles: bands and targets; None: those that came with the program.
     """
     data = JsonData()
     front = assessment.front
@@ -78,10 +80,9 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             for end in ENDS
         },
         "geometry": geometry_json(data, "geometry", assessment.geometry),
-        **balance_json(data, job, assessment),
+        **balance_json(data, job, assessment, profiles),
         **damping_json(data, job, assessment),
         **damper_json(data, job),
-        **damping_json(data, job, assessment),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),

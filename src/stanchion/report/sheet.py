@@ -10,8 +10,10 @@ from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
 from stanchion.job.model import ENDS, SIDES, STATES, Balance, Job, Path
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
+from stanchion.planning.braking_of_runs import marked
 from stanchion.report.balance import balance_rows
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import damping_since
@@ -72,6 +74,7 @@ def make_sheet(
     written: dt.datetime | None = None,
     *,
     before: Assessment | None = None,
+    profiles: Profiles | None = None,
 ) -> Sheet:
     """The sheet of a job.
 
@@ -82,6 +85,7 @@ def make_sheet(
         units: units to show.
         written: local time to put on it; None: none.
         before: what assess() gave for the previous job; None: its force curves are not drawn.
+        profiles: bands and targets; None: those that came with the program.
     """
     parts: tuple[SheetPart | None, ...] = (
         _advice(assessment, units),
@@ -107,7 +111,7 @@ def make_sheet(
         spring_table(job, assessment, units),
         fork_facts(job, assessment, units),
         shock_facts(job, assessment, units),
-        _balance(job, assessment, units),
+        _balance(job, assessment, units, profiles),
         *damper_parts(job, units),
         Section(
             "Frequency and damping, at rider sag",
@@ -201,9 +205,9 @@ def _advice(assessment: Assessment, units: Units) -> Section:
     return Section("Warnings and advice", tuple(_line(finding, units) for finding in findings))
 
 
-def _balance(job: Job, assessment: Assessment, units: Units) -> Section:
+def _balance(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None) -> Section:
     """Weights, centre of mass and the machine on the brakes, where anything is recorded for it."""
-    rows = balance_rows(job, assessment, units) if job.balance != Balance() else ()
+    rows = balance_rows(job, assessment, units, profiles) if job.balance != Balance() or marked(job) else ()
     return Section("Balance, and on the brakes", tuple(Line(name.strip(), text) for name, text in rows))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from textual.content import Content
 
@@ -13,12 +13,14 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.braking_of_runs import BrakingOfRuns
+from stanchion.planning.travel_left import TravelLeft
 from stanchion.ui import present
 from stanchion.units.known_units import METRIC, Units, is_file_unit
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
 from stanchion.wording.balance_sentences import BRAKES_ROWS, NONE, brakes_notes, do_words, ends_early, g_words, range_of
 from stanchion.wording.finding_words import reason
+from stanchion.wording.travel_left_sentences import left_lines, left_name
 
 MUTED = "$text-muted"
 NAME = 17
@@ -41,6 +43,7 @@ def balance_lines(
     height: int,
     *,
     ridden: BrakingOfRuns | None = None,
+    left: TravelLeft | None = None,
     at: Path | None = None,
 ) -> list[Content]:
     """The figures of the screen: on the brakes, the weights, and what they rest on.
@@ -52,6 +55,7 @@ def balance_lines(
         width: columns there are.
         height: lines there are; where they are few the rows that matter least are left out.
         ridden: the braking that the fork markers of the runs stand for.
+        left: what leaves some travel on the brakes.
         at: the current field. What to do for its reading comes first, with the weights that it changes.
     """
     full = height >= LEAST_ROWS
@@ -60,11 +64,23 @@ def balance_lines(
     if do:
         steps = [Content.styled("DO NOW", "$primary bold"), *map(Content, textwrap.wrap(do, max(20, width)))]
         return [*steps, *_weights(weights, units), *_on_brakes(brakes, units, width, full=full), *notes]
-    first = notes if full else notes[:BRIEF_ROWS]
+    first = notes[:BRIEF_ROWS]
     by_runs = [*_ridden(ridden, width, full=full)] if ridden is not None and ridden.runs else []
-    brief = bool(by_runs) and not full
     figures = [*_on_brakes(brakes, units, width, full=full)]
-    return [figures[0], *by_runs, *figures[1:], *first, *_weights(weights, units, brief=brief), *notes[len(first) :]]
+    to_leave = [*_to_leave(left, units, width)] if left is not None and len(figures) > BRIEF_ROWS else []
+    leaves_out = () if full else ("rear_kg", "front_share_pct") if by_runs else ("rear_kg",)
+    weighed = [*_weights(weights, units, leaves_out)]
+    braked = [figures[0], *by_runs, *figures[1:]]
+    if full:
+        return [*braked, *to_leave, *notes, *weighed]
+    return [*braked, *first, *weighed, *to_leave, *notes[len(first) :]]
+
+
+def _to_leave(left: TravelLeft, units: Units, width: int) -> Iterator[Content]:
+    """What leaves the travel wanted, each way under its own name."""
+    yield Content.styled(left_name(left, units).replace("To leave", "TO LEAVE"), "$primary bold")
+    for name, words in left_lines(left, units):
+        yield from _wrapped(f"{name.strip().capitalize()}: {words}" if name.startswith(" ") else words, width)
 
 
 def _ridden(of: BrakingOfRuns, width: int, *, full: bool) -> Iterator[Content]:
@@ -112,7 +128,7 @@ def _known(brakes: BrakesFigures, field: str) -> bool:
     return any(getattr(of, field).known for of in (brakes.slow, brakes.fast))
 
 
-def _weights(weights: Weights, units: Units, *, brief: bool = False) -> Iterator[Content]:
+def _weights(weights: Weights, units: Units, leaves_out: Sequence[str] = ()) -> Iterator[Content]:
     mass, length = unit_name(Kind.MASS, units), unit_name(Kind.LENGTH, units)
     head = f"WEIGHT, {mass}, {length}".ljust(TABLE_NAME) + "alone".rjust(CELL) + "rider".rjust(CELL)
     yield Content.styled(head, "$primary bold")
@@ -123,8 +139,8 @@ def _weights(weights: Weights, units: Units, *, brief: bool = False) -> Iterator
         (worded("Centre ahead"), "ahead_mm", Kind.LENGTH, "ahead_expanded_mm"),
         (worded("Centre up"), "height_mm", Kind.LENGTH, "height_expanded_mm"),
     ):
-        if brief and field == "rear_kg":
-            continue  # the whole less the front
+        if field in leaves_out:
+            continue  # where room is short
         line = Content.styled(name.ljust(TABLE_NAME), MUTED)
         for state in STATES:
             figure: Figure = getattr(weights[state], field)

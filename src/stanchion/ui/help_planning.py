@@ -73,7 +73,11 @@ settings; F7 looks at their mean. A fork at its end says only that it was
 at least that; beyond 1.2 g (common practice) it was bumps or a reading.
 Travel counts from the hanging wheel, as
 sag and a marker do. Try a change shows the fork and the trail on the
-brakes, now and then."""
+brakes, now and then.
+To leave 10 mm of fork travel (common practice, no published source) at the
+braking ridden, else at that looked at: the air gap with its oil, the next
+rate that is sold, or the pressure of an air fork, each with front sag. The
+worse of a slow and a fast stroke counts."""
 
 
 TRY = """\

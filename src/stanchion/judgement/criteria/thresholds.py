@@ -220,6 +220,12 @@ MOST_LIFT_DEG = 20.0
 published source."""
 MOST_BRAKING_G = 1.2
 """[g] A marker that asks for harder braking stands for bumps or a misreading. Common practice, no published source."""
+LEFT_ON_THE_BRAKES_MM = 10.0
+"""[mm] Fork travel to be left on the brakes, for bumps. Common practice, no published source."""
+USUAL_AIR_GAP_MM = (40.0, 250.0)
+"""[mm] No air gap outside is proposed. Common practice, no published source; as in data/plausible.toml."""
+AIR_GAP_READING_MM = 1.0
+"""[mm] An air gap is set to so much with a tube and a syringe. Common practice, no published source."""
 USUAL_BRAKING_G: dict[str, float] = {"track": 0.9, "other": 0.6}
 """[g] Steady braking looked at where none is entered: on the track, and for any other use. Common practice, no
 published source."""

@@ -33,9 +33,7 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
         with_ends: whether to look for the decelerations at which the fork or the rear wheel is at its end too.
     """
     machine = loaded_machine(job, assessment)
-    usual = USUAL_BRAKING_G.get(job.job.use, USUAL_BRAKING_G["other"])
-    chosen = job.balance.braking_g
-    braking_g = Figure(usual, estimate=True) if chosen is None else Figure(chosen)
+    braking_g = braking_looked_at(job)
     built = ridden_machine(job, assessment, machine)
     by_height: tuple[OnBrakes, OnBrakes] | None = None
     off = absent("not_lifted")
@@ -57,6 +55,33 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
         height_off_mm=off,
         omitted=machine.front.omitted,
     )
+
+
+def braking_looked_at(job: Job) -> Figure:
+    """The deceleration entered, else the usual one of the use [g]."""
+    usual = USUAL_BRAKING_G.get(job.job.use, USUAL_BRAKING_G["other"])
+    chosen = job.balance.braking_g
+    return Figure(usual, estimate=True) if chosen is None else Figure(chosen)
+
+
+def fork_left(job: Job, assessment: Assessment, slow_g: float, fast_g: float) -> Figure:
+    """Fork travel left on the brakes: the less of a slow stroke and one so fast that the air keeps its heat.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        slow_g: deceleration of the slow stroke [g].
+        fast_g: that of the fast one [g].
+    """
+    machine = loaded_machine(job, assessment)
+    built = ridden_machine(job, assessment, machine)
+    if isinstance(built, Figure):
+        return built
+    slow, fast = (
+        _on_brakes(one, machine.front, braking_g, with_ends=False).fork_left_mm
+        for one, braking_g in ((built, slow_g), (_squeezed_fast(built, machine.front), fast_g))
+    )
+    return derive(min, slow, fast)
 
 
 def _by_height(

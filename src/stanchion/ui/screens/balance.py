@@ -17,13 +17,15 @@ from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BalanceFigures, BrakesFigures
 from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs
+from stanchion.planning.travel_left import TravelLeft, travel_left
 from stanchion.ui import keys, present
 from stanchion.ui.balance_form import balance_form
 from stanchion.ui.balance_lines import balance_lines, balance_short
 from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.sheet_screen import SheetScreen
-from stanchion.ui.widgets.panes import Drawn
-from stanchion.wording.balance_sentences import NO_MARKER, ridden_words
+from stanchion.ui.short_lines import pages_of
+from stanchion.ui.widgets.pages import Pages
+from stanchion.wording.balance_sentences import NO_MARKER, do_words, ridden_words
 from stanchion.wording.finding_words import reason
 
 
@@ -39,12 +41,14 @@ class BalanceScreen(SheetScreen):
 
     _ridden: tuple[Job, BrakingOfRuns | None] | None = None
     """The braking that the runs' markers stand for, and the job it was worked out for."""
+    _left: tuple[Job, TravelLeft | None] | None = None
+    """What leaves some travel on the brakes, and the job it was worked out for."""
     _brakes: BrakesFigures | None = None
     """The machine on the brakes as it was last shown; None where an error of the program kept it away."""
 
     def figures(self) -> list[Widget]:
         """On the brakes, and the weights."""
-        return [Drawn(id="on-brakes", classes="pane")]
+        return [Pages(id="on-brakes", classes="pane")]
 
     def show_figures(self, session: Session) -> None:
         """Work the figures out and show them."""
@@ -52,14 +56,23 @@ class BalanceScreen(SheetScreen):
         none: BalanceFigures | None = None
         balance = session.judged("prediction", none, balance_figures, job, assessment)
         self._brakes = brakes = session.judged("prediction", None, brakes_figures, job, assessment)
-        pane = self.query_one("#on-brakes", Drawn)
+        pane = self.query_one("#on-brakes", Pages)
         if balance is None or brakes is None:
-            pane.draw(lambda *_: [present.NOT_JUDGED])
+            pane.draw_pages(lambda *_: [[present.NOT_JUDGED]], None)
             return
         at, ridden = self.sheet.at, self._braking_of_runs(session)
-        pane.draw(
-            lambda width, height: balance_lines(brakes, balance.states, units, width - 1, height, ridden=ridden, at=at)
-        )
+        left = None if do_words(at) else self._travel_left(session, ridden)
+
+        def pages(width: int, height: int) -> list[list[Content]]:
+            lines = balance_lines(brakes, balance.states, units, width - 1, height, ridden=ridden, left=left, at=at)
+            return pages_of(lines, width - 1, height)
+
+        pane.draw_pages(pages, at)
+
+    def action_turn_page(self, step: int) -> None:
+        """Show what there is no room for."""
+        super().action_turn_page(step)
+        self.query_one("#on-brakes", Pages).turn(step)
 
     def _braking_of_runs(self, session: Session) -> BrakingOfRuns | None:
         """What the markers of the runs stand for, worked out anew once anything but the braking looked at changes."""
@@ -69,6 +82,16 @@ class BalanceScreen(SheetScreen):
             none: BrakingOfRuns | None = None
             self._ridden = job, session.judged("prediction", none, braking_of_runs, job, session.profiles)
         return self._ridden[1]
+
+    def _travel_left(self, session: Session, ridden: BrakingOfRuns | None) -> TravelLeft | None:
+        """What leaves some travel on the brakes, worked out anew once anything that it rests on changes."""
+        job = session.job
+        if ridden is not None and ridden.known:  # then the braking looked at does not count
+            job = replace(job, balance=replace(job.balance, braking_g=None))
+        if self._left is None or self._left[0] != job:
+            none: TravelLeft | None = None
+            self._left = job, session.judged("prediction", none, travel_left, job, session.profiles, ridden)
+        return self._left[1]
 
     def action_take_ridden(self) -> None:
         """Look at the braking that the markers of the runs stand for."""
