@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Literal
 
+from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.preload_effect import PreloadEffect
 from stanchion.planning.whatif import WhatIf
 from stanchion.planning.whatif_rows import WhatifRow
 from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import show
 from stanchion.wording.labels import END_NAMES, part_label
 from stanchion.wording.phrases import fill
 from stanchion.wording.verdicts import STATE_WORDS
@@ -38,6 +40,8 @@ ROWS: dict[str, str] = {
     "wheelbase_mm": "Wheelbase",
 }
 """Names of rows, at most 22 characters."""
+LEAST_SAID_MM = 0.05
+"""What is less is shown as nothing."""
 ON_THE_BRAKES = ("brakes_fork_mm", "brakes_rear_kg", "brakes_trail_mm")
 """Rows on the machine on the brakes, with the fork's air squeezed slowly."""
 _BASES: dict[str, Literal["measured", "predicted"]] = {
@@ -95,6 +99,20 @@ def rider_note(seen: WhatIf, units: Units = METRIC) -> str:
     if seen.rider_by_scales_kg is None:
         return ""
     return fill(RIDER_BEFORE, {"rider_kg": seen.rider_by_scales_kg}, units)
+
+
+def brakes_sentence(seen: WhatIf, units: Units = METRIC) -> str:
+    """What the change does on the brakes; empty where that is not known, or nothing."""
+    words = []
+    fork, trail = (
+        row.change if row.change is not None and abs(row.change) >= LEAST_SAID_MM else 0.0
+        for row in (seen.row(("front",), "brakes_fork_mm"), seen.row(("geometry",), "brakes_trail_mm"))
+    )
+    if fork:
+        words.append(f"{show(abs(fork), Kind.LENGTH, units)} {'more' if fork > 0.0 else 'less'} fork travel")
+    if trail:
+        words.append(f"trail {'+' if trail > 0.0 else '−'}{show(abs(trail), Kind.LENGTH, units)}")
+    return f"On the brakes, slow stroke: {', '.join(words)}." if words else ""
 
 
 def row_name(row: WhatifRow) -> str:

@@ -33,6 +33,7 @@ from stanchion.wording.whatif_sentences import (
     NOW_AND_THEN,
     ON_THE_BRAKES,
     basis_of,
+    brakes_sentence,
     preload_sentence,
     rider_note,
     row_name,
@@ -191,7 +192,8 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
         lines.append(_line(row, units, full=full))
     if note := rider_note(seen, units):
         lines += [Content(""), Content(note)]
-    sentences = [preload_sentence(effect, units) for effect in seen.preload]
+    sentences = [*(preload_sentence(effect, units) for effect in seen.preload), brakes_sentence(seen, units)]
+    sentences = [sentence for sentence in sentences if sentence]
     if seen.differences and sentences:
         lines += [Content(""), *(Content(clean(sentence, 400)) for sentence in reversed(sentences))]
     return lines
