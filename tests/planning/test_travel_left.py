@@ -137,7 +137,16 @@ def test_no_air_gap_outside_the_usual_is_proposed() -> None:
     gap = way(narrow, "air_gap")
     assert gap.then.value is None or gap.then.value >= USUAL_AIR_GAP_MM[0]
     if gap.then.value is None:
-        assert reason(gap.then) == "no air gap within reason leaves that"
+        assert reason(gap.then) == "no air gap that may be set leaves that"
+
+
+def test_no_air_gap_is_proposed_below_the_least_of_the_manual() -> None:
+    job = ridden(117.0)
+    free = way(job, "air_gap")
+    assert free.then.value is not None
+    held = way(put(job, front__air_gap_least_mm=free.then.value + 1.0), "air_gap")
+    assert reason(held.then) == "no air gap that may be set leaves that"
+    assert way(put(job, front__air_gap_least_mm=free.then.value), "air_gap").then == free.then
 
 
 def test_an_air_fork_has_pressure_only_and_never_above_the_highest_allowed() -> None:

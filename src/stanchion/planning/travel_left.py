@@ -179,7 +179,10 @@ def _knobs(job: Job) -> Iterator[_Knob]:
         yield _knob("pressure", pressure, _more(GAUGE_STEP_BAR), (GAUGE_STEP_BAR, most), "no_pressure_leaves_it")
         return
     gaps = [(("front", side, "air_gap_mm"), leg.air_gap_mm) for side, leg in legs]
-    yield _knob("air_gap", gaps, _more(-AIR_GAP_READING_MM), USUAL_AIR_GAP_MM, "no_gap_leaves_it")
+    least, most_mm = USUAL_AIR_GAP_MM
+    manual_mm = job.front.air_gap_least_mm
+    within = (least if manual_mm is None else manual_mm, most_mm)
+    yield _knob("air_gap", gaps, _more(-AIR_GAP_READING_MM), within, "no_gap_leaves_it")
     springs = [(side, leg.spring) for side, leg in legs if leg.coil_fitted]
     rates = [
         (("front", side, "spring", "rate_n_per_mm"), spring.rate_n_per_mm)

@@ -156,7 +156,7 @@ PROBLEMS: ProblemWords = {
     "not_settled": "the travels do not settle: check springs, linkage and weights",
     "fork_at_end": "the fork was at its end: braking was at least what brings it there",
     "bumps_or_reading": "deeper than braking alone brings it: bumps, or a reading",
-    "no_gap_leaves_it": "no air gap within reason leaves that",
+    "no_gap_leaves_it": "no air gap that may be set leaves that",
     "no_rate_leaves_it": "no rate near this one leaves that",
     "no_pressure_leaves_it": "no pressure up to the highest allowed leaves that",
     "no_band": "the profile has no band for it",
