@@ -46,7 +46,7 @@ def ridden_lines(ridden: BrakingOfRuns) -> Iterator[Named]:
     for run in ridden.runs:
         name = f"  run {run.at + 1}"
         if run.middle_g.known:
-            yield name, range_of(run.slow_g, run.fast_g, None, METRIC, " to ")
+            yield name, f"its marker stands for {range_of(run.slow_g, run.fast_g, None, METRIC, ' to ')}"
         elif known or len(ridden.runs) > 1:
             yield name, f"{NONE}  {clean(reason(run.slow_g))}"
 
