@@ -52,6 +52,17 @@ def look_at(job: Job, file: Path, started_in: Path | None = None) -> list[Attach
     return [_found(at, one.path, file, started_in or Path.cwd()) for at, one in enumerate(job.attached)]
 
 
+def file_at(typed: str, job_file: Path, started_in: Path | None = None) -> AttachedFile:
+    """The file that a typed path names, as the next one of a list. Waits for the disk.
+
+    Args:
+        typed: the path: whole, from the folder of the job's file on, or from where the program was started.
+        job_file: the job's file.
+        started_in: the folder that it may have been typed from; None: the present one.
+    """
+    return _found(0, typed, job_file, started_in or Path.cwd())
+
+
 def _found(at: int, typed: str, file: Path, started_in: Path) -> AttachedFile:
     folder = file.parent
     text = Path(typed.strip().strip("'\""))

@@ -50,6 +50,7 @@ PartName = Literal[
     "damping",
     "predict",
     "balance",
+    "dampers",
     "trial",
     "springs",
     "runs",

@@ -140,6 +140,28 @@ At its end the round lists what differs from how the last job left it. The
 next job begins without this record."""
 
 
+DAMPERS = """\
+What a dynamometer measured of a damper. F7 reads a file: CSV with the
+shaft's speed and the force, one row a reading. Type its path (Tab
+completes it), press Enter, and say which column is which: + and − step
+through them, or type a column's number. Rebound is told by the sign of the
+speed or of the force, or has a column of its own; the force's signs are
+those in compression and in rebound. Comma or semicolon or tab, decimal
+comma or point: as the file has it. Lines that cannot be read are counted
+and named; nothing is guessed, and nothing is worked out from displacement
+and time. The columns are kept for the other files of that folder. The job
+keeps forces, the file's name and its SHA-256, and the file is attached.
+Forces are against the motion, without the gas where that is known:
+entered, by the shock's pressure, or the mean of both strokes at low speed,
+which is an estimate. Between the speeds measured a monotone curve is
+drawn, beyond them there is no figure. < and >: the slope below and above
+150 mm/s. A click: what one out changes. Of two sheets of one damper the
+later stands over the earlier; * is more than the readings scatter, which
+is known where the file holds repeats. ^Down: the next page, with the
+curves. ^D takes the sheet out. Terms as in Dixon, The Shock Absorber
+Handbook (from memory)."""
+
+
 STEPS = """\
 ^R on front, rear, sag and balance asks for one reading after another,
 in the order of the work, in large digits.

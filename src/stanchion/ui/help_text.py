@@ -9,7 +9,7 @@ from stanchion.base.record import record
 from stanchion.ui.help_damping import DAMPING
 from stanchion.ui.help_jobs import EARLIER, JOBS, RUNS, STORY, UPKEEP, WORK_LIST
 from stanchion.ui.help_planning import BALANCE, PREDICTION, SPRINGS, TRY
-from stanchion.ui.help_setup import ADJUSTERS, FORK_AND_SHOCK, MACHINE, REAR, SAG, STEPS
+from stanchion.ui.help_setup import ADJUSTERS, DAMPERS, FORK_AND_SHOCK, MACHINE, REAR, SAG, STEPS
 
 WIDTH = 75
 """Beside the frame and the scroll bar of a window of eighty columns."""
@@ -65,6 +65,7 @@ PARTS: tuple[HelpPart, ...] = (
     HelpPart("Sag", SAG, ("sag", "guide")),
     HelpPart("Adjusters", ADJUSTERS, ("adjusters",)),
     HelpPart("Frequency and damping", DAMPING, ("damping",)),
+    HelpPart("Damper sheets", DAMPERS, ("dampers",)),
     HelpPart("One reading at a time", STEPS, ("guide",)),
     HelpPart("Prediction", PREDICTION, ("predict",)),
     HelpPart("Balance, and on the brakes", BALANCE, ("balance",)),

@@ -368,5 +368,7 @@ def on_screen(path: Path) -> str:
         return "worklist"
     if path[:1] == ("found",) or (path[:1] in (("front",), ("rear",)) and path[-1] == "base"):
         return "adjusters"
+    if path[:1] == ("damper_sheets",):
+        return "dampers"
     screens = ("front", "rear", "sag", "runs", "upkeep", "balance")
     return str(path[0]) if path and path[0] in screens else "machine"

@@ -44,6 +44,10 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
             from stanchion.ui.screens.balance import BalanceScreen  # noqa: PLC0415
 
             return BalanceScreen()
+        case "dampers":
+            from stanchion.ui.screens.dampers import DampersScreen  # noqa: PLC0415
+
+            return DampersScreen()
         case "trial":
             from stanchion.ui.screens.trial import TrialScreen  # noqa: PLC0415
 

@@ -75,3 +75,7 @@ class DampingScreen(JobScreen):
             *session.judged("prediction", none, since_job, figures, session.previous, session.assessment_before),
             *session.judged("prediction", none, since_best_lap, session.job, figures, session.profiles),
         )
+
+    def action_damper_sheets(self) -> None:
+        """What a dynamometer measured of the dampers."""
+        self.program.action_go("dampers")

@@ -23,7 +23,7 @@ class Completion:
 
 
 class PathSheet(FormSheet):
-    """A form in which the paths of attached files are completed.
+    """A form in which paths of files are completed: those of fields called "path".
 
     The disk is asked on one thread of its own, so that a folder that does not answer holds up nothing: without an
     answer Tab goes to the next field, as everywhere.
@@ -49,7 +49,7 @@ class PathSheet(FormSheet):
     def typed(self, text: str) -> None:
         """Take a key, and look what the path can be completed to."""
         super().typed(text)
-        if self.at is not None and self.at[:1] == ("attached",) and text.strip():
+        if self.at is not None and self.at[-1] == "path" and text.strip():
             self._wanted = Completion(self.at, text, "")
             self._look()
 
