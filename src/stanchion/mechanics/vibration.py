@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from stanchion.mechanics.limits import positive
+from stanchion.mechanics.limits import not_negative, positive
 
 
 def natural_frequency(rate_n_per_mm: float, mass_kg: float) -> float:
@@ -41,7 +41,7 @@ def critical_damping(rate_n_per_mm: float, mass_kg: float) -> float:
         mass_kg: mass m on it [kg], > 0.
 
     Returns:
-        Force for each unit of speed, in that direction [N s/mm].
+        Force for each unit of speed, in that direction [N s/m].
 
     Raises:
         OutOfRange: rate or mass not above 0.
@@ -49,10 +49,35 @@ def critical_damping(rate_n_per_mm: float, mass_kg: float) -> float:
     Source:
         S. S. Rao, Mechanical Vibrations, viscous damping.
 
-    >>> round(critical_damping(22.0, 110.0), 3)
-    3.111
+    >>> round(critical_damping(22.0, 110.0), 1)
+    3111.3
     """
-    return 2.0 * math.sqrt(positive("rate", rate_n_per_mm) * positive("sprung mass", mass_kg) / 1000.0)
+    return 2.0 * math.sqrt(positive("rate", rate_n_per_mm) * positive("sprung mass", mass_kg) * 1000.0)
+
+
+def damping_ratio(damping_n_s_per_m: float, rate_n_per_mm: float, mass_kg: float) -> float:
+    """Damping as a share of the critical one.
+
+    .. math:: \\zeta = c / (2 \\sqrt{k m})
+
+    Args:
+        damping_n_s_per_m: force for each unit of speed, in the direction in which the mass moves [N s/m], >= 0.
+        rate_n_per_mm: rate in that direction [N/mm], > 0.
+        mass_kg: mass on it [kg], > 0.
+
+    Returns:
+        The ratio: 0 swings on for ever, 1 no longer swings past.
+
+    Raises:
+        OutOfRange: damping negative, rate or mass not above 0.
+
+    Source:
+        S. S. Rao, Mechanical Vibrations, viscous damping.
+
+    >>> round(damping_ratio(1000.0, 22.0, 110.0), 3)
+    0.321
+    """
+    return not_negative("damping", damping_n_s_per_m) / critical_damping(rate_n_per_mm, mass_kg)
 
 
 def damping_change(rate_n_per_mm: float, mass_kg: float, new_rate_n_per_mm: float, new_mass_kg: float) -> float:

@@ -8,15 +8,15 @@ from dataclasses import replace
 from typing import Literal
 
 from stanchion.base.record import record
-from stanchion.job.model import ENDS, End, Job
+from stanchion.job.model import ENDS, End, Front, Job, Rear
 from stanchion.job.runs import as_ridden, changes_since
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
-from stanchion.judgement.predict.damping import damping_figures
+from stanchion.judgement.predict.damping import damping_figures, damping_wanted
+from stanchion.judgement.predict.damping_ratios import rebound_for
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.damping import DampingFigures, EndDamping
-from stanchion.judgement.results.figures import Figure, derive
-from stanchion.mechanics.vibration import damping_change
+from stanchion.judgement.results.damping import DampingFigures
+from stanchion.judgement.results.figures import Figure
 
 
 @record(kw_only=True)
@@ -32,20 +32,27 @@ class EarlierDamping:
     figures: DampingFigures
     damping: Mapping[End, Figure]
     """Damping wanted now over damping then, by end."""
+    rebound: Mapping[End, Figure]
+    """Where rebound should stand now by the sheet of its damper; absent without one."""
+    settings: Mapping[End, Front | Rear]
+    """Both ends as they were set then."""
 
 
-def since_job(now: DampingFigures, previous: Job | None, before: Assessment | None) -> tuple[EarlierDamping, ...]:
+def since_job(
+    job: Job, now: DampingFigures, previous: Job | None, before: Assessment | None
+) -> tuple[EarlierDamping, ...]:
     """The job before to compare with; nothing where it is not known.
 
     Args:
-        now: the figures of the job.
+        job: the job.
+        now: its figures.
         previous: the job it was carried from; None: not known.
         before: what assess() gave for that.
     """
     if previous is None or before is None:
         return ()
     then = damping_figures(previous, before)
-    return (EarlierDamping(what="job", on=previous.job.date, run=0, figures=then, damping=_wanted(now, then)),)
+    return (_compared(job, now, previous, then, run=None),)
 
 
 def since_best_lap(job: Job, now: DampingFigures, profiles: Profiles) -> tuple[EarlierDamping, ...]:
@@ -61,7 +68,21 @@ def since_best_lap(job: Job, now: DampingFigures, profiles: Profiles) -> tuple[E
         return ()
     ridden = replace(as_ridden(job, job.runs[best]), runs=())
     then = damping_figures(ridden, assess(ridden, profiles))
-    return (EarlierDamping(what="run", on=job.job.date, run=best, figures=then, damping=_wanted(now, then)),)
+    return (_compared(job, now, ridden, then, run=best),)
+
+
+def _compared(job: Job, now: DampingFigures, before: Job, then: DampingFigures, *, run: int | None) -> EarlierDamping:
+    damping = damping_wanted(now, then)
+    settings: dict[End, Front | Rear] = {"front": before.front, "rear": before.rear}
+    return EarlierDamping(
+        what="job" if run is None else "run",
+        on=before.job.date,
+        run=run or 0,
+        figures=then,
+        damping=damping,
+        rebound={end: rebound_for(job, end, settings[end], damping[end]) for end in ENDS},
+        settings=settings,
+    )
 
 
 def _best_run(job: Job) -> int | None:
@@ -72,11 +93,3 @@ def _best_run(job: Job) -> int | None:
         if run.best_lap_s is not None and run.front is not None and run.rear is not None
     ]
     return min(timed)[1] if timed else None
-
-
-def _wanted(now: DampingFigures, then: DampingFigures) -> dict[End, Figure]:
-    return {end: _wanted_at(now.end(end), then.end(end)) for end in ENDS}
-
-
-def _wanted_at(now: EndDamping, then: EndDamping) -> Figure:
-    return derive(damping_change, then.wheel_rate_n_per_mm, then.sprung_kg, now.wheel_rate_n_per_mm, now.sprung_kg)

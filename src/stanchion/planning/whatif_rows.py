@@ -10,6 +10,7 @@ from stanchion.job.model import ENDS, SIDES, STATES, End, Path, Side, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.judgement.predict.damping import damping_figures, damping_wanted
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.mechanics.equilibrium import Limit
@@ -21,6 +22,8 @@ _TOPPED_OUT = Limit.TOPPED_OUT.value
 _FORK_HEIGHT: Path = ("front", "fork_height_mm")
 _LENGTH: Path = ("rear", "length_adjuster_mm")
 _RAKE: Path = ("geometry", "rake_deg")
+LEAST_SHOWN_PCT = 1.0
+"""Less damping more or less than this is not shown."""
 _SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
     ("installed_preload_mm", Kind.LENGTH),
     ("preload_now_mm", Kind.LENGTH),
@@ -68,6 +71,7 @@ def whatif_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:
         brakes_figures(job, a, with_ends=False).slow
         for job, a in ((compared.job, compared.present), (compared.changed, compared.after))
     )
+    damping = _damping_wanted(compared)
     for end in ENDS:
         where: Path = (end,)
         for one in STATES:
@@ -85,6 +89,7 @@ def whatif_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:
         else:
             load = (now.rear_kg, then.rear_kg)
             yield WhatifRow(where=where, code="brakes_rear_kg", kind=Kind.MASS, present=load[0], changed=load[1])
+        yield from damping[end]
         yield from _spring_rows(compared, end)
     yield from _geometry_rows(compared, state)
     yield _row(("geometry",), "brakes_trail_mm", now.trail_mm, then.trail_mm)
@@ -94,6 +99,23 @@ def _row(
     where: Path, code: str, present: Figure, changed: Figure, topped_out: tuple[bool, bool] = (False, False)
 ) -> WhatifRow:
     return WhatifRow(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed, topped_out=topped_out)
+
+
+def _damping_wanted(compared: BothJobs) -> dict[End, tuple[WhatifRow, ...]]:
+    """For each end the damping it wants after the change, as a share of that now; no row where that stays."""
+    now, then = (
+        damping_figures(*of)
+        for of in (
+            (compared.job, compared.present, compared.springs),
+            (compared.changed, compared.after, compared.springs_after),
+        )
+    )
+    found: dict[End, tuple[WhatifRow, ...]] = {}
+    for end, factor in damping_wanted(then, now).items():
+        share = derive(lambda wanted: 100.0 * wanted, factor)
+        row = WhatifRow(where=(end,), code="damping_pct", kind=Kind.SHARE, present=Figure(100.0), changed=share)
+        found[end] = (row,) if row.change is not None and abs(row.change) >= LEAST_SHOWN_PCT else ()
+    return found
 
 
 def _spring_rows(compared: BothJobs, end: End) -> Iterator[WhatifRow]:

@@ -8,6 +8,7 @@ from typing import Any
 from stanchion.job.model import ENDS, Job
 from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.damping import DampingRatio
 from stanchion.planning.damping_compared import since_job
 from stanchion.report.json_data import JsonData
 from stanchion.report.lines import named_line
@@ -48,7 +49,7 @@ def damping_since(job: Job, a: Assessment, previous: Job | None, before: Assessm
         before: what assess() gave for that.
     """
     figures = damping_figures(job, a)
-    for earlier in since_job(figures, previous, before):
+    for earlier in since_job(job, figures, previous, before):
         wanted = wanted_words(earlier)
         if wanted:
             yield "Frequency", frequency_words(figures, earlier)
@@ -61,7 +62,16 @@ def damping_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, 
     fields = [field for _, field, _, _ in DAMPING_ROWS]
     return {
         "damping": {
-            **{end: data.of(f"damping.{end}", figures.end(end), fields) for end in ENDS},
+            **{
+                end: data.of(f"damping.{end}", figures.end(end), fields)
+                | {"ratios": [_ratio(data, f"damping.{end}.ratios.{at}", one) for at, one in enumerate(of)]}
+                for end in ENDS
+                for of in (figures.end(end).ratios,)
+            },
             "front_to_rear": data.plain("damping.front_to_rear", figures.front_to_rear),
         }
     }
+
+
+def _ratio(data: JsonData, at: str, of: DampingRatio) -> dict[str, Any]:
+    return data.of(at, of, ("stroke", "wheel_mm_per_s", "ratio"))

@@ -16,7 +16,15 @@ from stanchion.planning.damping_compared import EarlierDamping
 from stanchion.ui.figure_rows import MUTED, wrapped
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
-from stanchion.wording.damping_sentences import DAMPING_ROWS, NONE, damping_notes, earlier_name, wanted_words
+from stanchion.wording.damping_sentences import (
+    DAMPING_ROWS,
+    NONE,
+    damping_notes,
+    earlier_name,
+    number_words,
+    ratio_lines,
+    wanted_words,
+)
 from stanchion.wording.finding_words import reason, sentence
 
 NAME, CELL = 24, 11
@@ -48,6 +56,8 @@ def damping_lines(
             label = f"{name}, {unit_name(kind, units) if kind is not None else unit}"
             yield _row(label, [getattr(of.end(end), field) for of in every], kind, units)
     yield _row("Frequency front to rear", [of.front_to_rear for of in every], None, units)
+    for name, words in ratio_lines(figures):
+        yield from wrapped(f"{name}: {words}", width, "$figure")
     for end in ENDS:
         yield from _why_not(figures, end, width)
     for finding in left:
@@ -66,7 +76,7 @@ def _row(name: str, figures: Sequence[Figure], kind: Kind | None, units: Units) 
 def _cell(figure: Figure, kind: Kind | None, units: Units) -> str:
     if figure.value is None:
         return NONE
-    text = f"{figure.value:.2f}" if kind is None else show(figure.value, kind, units).split(" ")[0]
+    text = number_words(figure.value) if kind is None else show(figure.value, kind, units).split(" ")[0]
     return f"~{text}" if figure.estimate else text
 
 

@@ -17,5 +17,8 @@ N/mm about 15 % more rebound. By springs and masses alone: how bumpy
 the track is, tyres and grip are not in it.
 Another spring with rebound as before is a warning until rebound is turned,
 or F7 here says that it is right.
+With a damper sheet: the damping ratio, damping at the wheel over critical
+damping, in both strokes at two speeds of the wheel; and for another spring
+where rebound should stand, in clicks out.
 A frequency marked ~ rests on an estimate; the line below says what would
 make it a measurement."""

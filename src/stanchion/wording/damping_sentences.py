@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stanchion.job.model import ENDS, End
+from stanchion.job.model import ENDS, End, Front
 from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.thresholds import DAMPING_CHANGE
+from stanchion.judgement.results.dampers import STROKES
 from stanchion.judgement.results.damping import DampingFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.damping_compared import EarlierDamping
@@ -14,6 +15,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import reason
+from stanchion.wording.positions import bare, counted
 from stanchion.wording.prediction_sentences import omitted_words
 
 Named = tuple[str, str]
@@ -23,15 +25,29 @@ NONE = "–"
 NOTHING_DAMPED = "By springs and masses alone: tyres rigid, small movements about rider sag, air squeezed slowly."
 """What holds of every figure here."""
 NO_SHEET = "The damping ratio itself is known only with a damper measured on a dynamometer."
+WHEEL_SPEEDS = "Damping ratios are at vertical speeds of the wheel, by the latest damper sheets, adjusters as set now."
 ESTIMATED_MASS = "sprung mass is an estimate: weigh both wheels with the rider aboard, and enter the unsprung mass"
 
 DAMPING_ROWS: tuple[tuple[str, str, Kind | None, str], ...] = (
     ("Wheel rate", "wheel_rate_n_per_mm", Kind.RATE, ""),
     ("Sprung mass", "sprung_kg", Kind.MASS, ""),
     ("Frequency", "frequency_hz", None, "Hz"),
-    ("Critical damping", "critical_n_s_per_mm", None, "N s/mm"),
+    ("Critical damping", "critical_n_s_per_m", None, "N s/m"),
 )
 """What is shown of an end: name, field of EndDamping, kind, and the unit where there is none to choose."""
+
+
+def number_words(value: float) -> str:
+    """A frequency to a hundredth, damping to a unit.
+
+    >>> number_words(2.2514), number_words(3111.3)
+    ('2.25', '3111')
+    """
+    return f"{value:.0f}" if value >= _WHOLE else f"{value:.2f}"
+
+
+_WHOLE = 100.0
+"""From here on decimals say nothing."""
 
 
 def damping_value(value: float, kind: Kind | None, unit: str, units: Units) -> str:
@@ -41,7 +57,7 @@ def damping_value(value: float, kind: Kind | None, unit: str, units: Units) -> s
     >>> damping_value(2.251, None, "Hz", METRIC), damping_value(22.06, Kind.RATE, "", METRIC)
     ('2.25 Hz', '22.06 N/mm')
     """
-    return show(value, kind, units) if kind is not None else f"{value:.2f} {unit}"
+    return show(value, kind, units) if kind is not None else f"{number_words(value)} {unit}"
 
 
 def change_words(ratio: float, what: str = "rebound damping") -> str:
@@ -64,7 +80,9 @@ def earlier_name(earlier: EarlierDamping) -> str:
 def wanted_words(earlier: EarlierDamping) -> str:
     """What both ends want now beside then, in one sentence; empty where nothing is known."""
     ratios = {end: earlier.damping[end].value for end in ENDS}
-    parts = [f"{end} {change_words(ratio)}" for end, ratio in ratios.items() if ratio is not None]
+    parts = [
+        f"{end} {change_words(ratio)}{_clicks(earlier, end)}" for end, ratio in ratios.items() if ratio is not None
+    ]
     if not parts:
         return ""
     since = f"on {earlier.on.isoformat()}" if earlier.what == "job" else f"in run {earlier.run + 1}, the best lap"
@@ -89,6 +107,34 @@ def frequency_words(now: DampingFigures, earlier: EarlierDamping) -> str:
     return "; ".join(parts)
 
 
+def _clicks(earlier: EarlierDamping, end: End) -> str:
+    """Where rebound should stand by its damper sheet; empty without one, or where nothing changes."""
+    wanted, part = earlier.rebound[end].value, earlier.settings[end]
+    clicker = part.left.rebound if isinstance(part, Front) else part.rebound
+    if wanted is None or clicker.now is None:
+        return ""
+    step = 1.0 if clicker.unit == "clicks" else 0.25
+    to = round(wanted / step) * step
+    if to == clicker.now:
+        return ""
+    return f" (by its damper sheet {counted(to, clicker.unit)} out instead of {bare(clicker.now)})"
+
+
+def ratio_lines(figures: DampingFigures) -> Iterator[Named]:
+    """The damping ratio of each end and stroke by damper sheets, at the stated wheel speeds."""
+    for end in ENDS:
+        for stroke in STROKES:
+            of = [one for one in figures.end(end).ratios if one.stroke == stroke]
+            known = [
+                f"{'about ' if one.ratio.estimate else ''}{one.ratio.value:.2f} at {one.wheel_mm_per_s:.0f} mm/s"
+                for one in of
+                if one.ratio.value is not None
+            ]
+            if of:
+                why = f"{NONE}  {reason(of[0].ratio)}"
+                yield f"{end.capitalize()} {stroke}", f"damping ratio {', '.join(known)}" if known else why
+
+
 def damping_lines(figures: DampingFigures, units: Units) -> Iterator[Named]:
     """The figures of both ends, a line each, and how they go together."""
     for end in ENDS:
@@ -105,6 +151,7 @@ def damping_lines(figures: DampingFigures, units: Units) -> Iterator[Named]:
     ratio = figures.front_to_rear
     if ratio.value is not None:
         yield "Front to rear", f"{ratio.value:.2f} by frequency"
+    yield from ratio_lines(figures)
 
 
 def damping_notes(figures: DampingFigures) -> Iterator[str]:
@@ -114,7 +161,10 @@ def damping_notes(figures: DampingFigures) -> Iterator[str]:
     yield worded(NOTHING_DAMPED)
     for end in ENDS:
         yield from _rests_on(figures, end)
-    yield NO_SHEET
+    if not all(figures.end(end).ratios for end in ENDS):
+        yield NO_SHEET
+    if any(figures.end(end).ratios for end in ENDS):
+        yield WHEEL_SPEEDS
 
 
 def _rests_on(figures: DampingFigures, end: End) -> Iterator[str]:

@@ -24,6 +24,7 @@ ROWS: dict[str, str] = {
     "brakes_fork_mm": "On brakes, slow stroke",
     "brakes_rear_kg": "Rear load, braking",
     "brakes_trail_mm": "Trail on the brakes",
+    "damping_pct": "Rebound, same ratio",
     "installed_preload_mm": "Installed preload",
     "preload_now_mm": "Preload now",
     "headroom_out_mm": "Headroom out",

@@ -29,7 +29,7 @@ def test_a_machine_of_round_numbers() -> None:
     assert rear.wheel_rate_n_per_mm.value == pytest.approx(20.0)
     assert rear.sprung_kg.value == pytest.approx(108.0)
     assert rear.frequency_hz.value == pytest.approx(math.sqrt(20_000.0 / 108.0) / (2.0 * math.pi))
-    assert rear.critical_n_s_per_mm.value == pytest.approx(2.0 * math.sqrt(20_000.0 * 108.0) / 1000.0)
+    assert rear.critical_n_s_per_m.value == pytest.approx(2.0 * math.sqrt(20_000.0 * 108.0))
     assert not rear.frequency_hz.estimate
 
 

@@ -272,6 +272,12 @@ LOW_SPEED_MM_PER_S = 150.0
 GAS_BY_MEAN_MM_PER_S = 50.0
 """[mm/s] The mean of both strokes is the gas force only up to here. Chosen here: faster, strokes differ."""
 
+WHEEL_SPEEDS_MM_PER_S = (100.0, 250.0)
+"""[mm/s] Vertical speeds of the wheel at which the damping ratio is stated: body movements, and bumps. Common practice,
+no published source."""
+CLICKS_AT_MM_PER_S = 100.0
+"""[mm/s] Speed of the shaft at which clicks of rebound are compared. Common practice, no published source."""
+
 # --- the order of springs to choose from ------------------------------------------------------------------------------
 
 WORSE_VERDICT = 1000.0

@@ -5,9 +5,10 @@ Worked out when it is asked for; the assessment of a job does not hold it.
 
 from __future__ import annotations
 
-from stanchion.job.model import End, Job
+from stanchion.job.model import ENDS, End, Job
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.loads import loads_at
+from stanchion.judgement.predict.damping_ratios import damping_ratios
 from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.damping import DampingFigures, EndDamping
@@ -15,21 +16,31 @@ from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.load import vertical_rate
-from stanchion.mechanics.vibration import critical_damping, natural_frequency
+from stanchion.mechanics.vibration import critical_damping, damping_change, natural_frequency
 
 
-def damping_figures(job: Job, assessment: Assessment) -> DampingFigures:
+def damping_figures(job: Job, assessment: Assessment, machine: LoadedMachine | None = None) -> DampingFigures:
     """Frequency and critical damping of both ends, with the rider aboard.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
+        machine: the machine loaded, where that was worked out already.
     """
-    machine = loaded_machine(job, assessment)
+    machine = machine or loaded_machine(job, assessment)
     front, rear = (_end(job, assessment, machine, end) for end in ("front", "rear"))
     return DampingFigures(
         front=front, rear=rear, front_to_rear=derive(lambda f, r: f / r, front.frequency_hz, rear.frequency_hz)
     )
+
+
+def damping_wanted(now: DampingFigures, then: DampingFigures) -> dict[End, Figure]:
+    """Damping that each end wants now over its damping then, for the same damping ratio."""
+    return {end: _wanted(now.end(end), then.end(end)) for end in ENDS}
+
+
+def _wanted(now: EndDamping, then: EndDamping) -> Figure:
+    return derive(damping_change, then.wheel_rate_n_per_mm, then.sprung_kg, now.wheel_rate_n_per_mm, now.sprung_kg)
 
 
 def _end(job: Job, assessment: Assessment, machine: LoadedMachine, end: End) -> EndDamping:
@@ -41,7 +52,8 @@ def _end(job: Job, assessment: Assessment, machine: LoadedMachine, end: End) -> 
         wheel_rate_n_per_mm=rate,
         sprung_kg=mass,
         frequency_hz=derive(natural_frequency, rate, mass),
-        critical_n_s_per_mm=derive(critical_damping, rate, mass),
+        critical_n_s_per_m=derive(critical_damping, rate, mass),
+        ratios=tuple(damping_ratios(job, machine, end, rate, mass)),
         omitted=machine.end(end).omitted,
     )
 

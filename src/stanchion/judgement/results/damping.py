@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.job.model import End
+from stanchion.judgement.results.dampers import Stroke
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.left_out import LeftOut
+
+
+@record(kw_only=True)
+class DampingRatio:
+    """Damping by a damper sheet as a share of the critical one."""
+
+    stroke: Stroke
+    wheel_mm_per_s: float
+    """Vertical speed of the wheel."""
+    ratio: Figure
 
 
 @record(kw_only=True)
@@ -18,8 +29,10 @@ class EndDamping:
     """Mass that its springs carry with the rider aboard."""
     frequency_hz: Figure
     """How often it would swing in a second without damping."""
-    critical_n_s_per_mm: Figure
+    critical_n_s_per_m: Figure
     """The damping at the wheel with which it no longer swings past."""
+    ratios: tuple[DampingRatio, ...]
+    """The damping ratio in both strokes; empty without a sheet of its damper."""
     omitted: tuple[LeftOut, ...]
     """What is left out of the rate because it was not entered."""
 

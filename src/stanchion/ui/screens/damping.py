@@ -71,9 +71,10 @@ class DampingScreen(JobScreen):
     def _earlier(self, session: Session, figures: DampingFigures) -> tuple[EarlierDamping, ...]:
         """What the figures are compared with."""
         none: tuple[EarlierDamping, ...] = ()
+        job, before = session.job, session.assessment_before
         return (
-            *session.judged("prediction", none, since_job, figures, session.previous, session.assessment_before),
-            *session.judged("prediction", none, since_best_lap, session.job, figures, session.profiles),
+            *session.judged("prediction", none, since_job, job, figures, session.previous, before),
+            *session.judged("prediction", none, since_best_lap, job, figures, session.profiles),
         )
 
     def action_damper_sheets(self) -> None:

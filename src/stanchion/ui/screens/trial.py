@@ -52,6 +52,7 @@ SHORT = {
     "rise": "Rises",
     "brakes_fork_mm": "Brakes, slow",
     "brakes_trail_mm": "Trail, braking",
+    "damping_pct": "Rebound",
     "headroom_in_turns": "Turns to in",
     "headroom_in_clicks": "Clicks to in",
     "change_over_mm": "Changes over",
