@@ -21,6 +21,7 @@ from stanchion.ui import present
 from stanchion.ui.space import cut
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, unit_name
+from stanchion.units.spans import show_span
 from stanchion.wording.advice_values import FLAGS
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.phrases import turns_shown
@@ -34,6 +35,10 @@ LEAST_NAME, ROOM_OF_VERDICT, MARGINS, FEWEST = 14, 29, 5, 3
 """Columns of the springs' rates at least, of the verdict with its margins, of these, and figures at least."""
 BETWEEN_SAGS = "   "
 COLUMNS = (("static", 7), ("rider", 6), ("turns", 6), ("to in", 6), ("inst.", 6), ("bind", 6))
+
+
+WITHOUT_TRIAL = "Without what is on trial."
+"""What the list is worked out for, where something is tried on ^T and not yet part of the job."""
 
 
 def by_air(choice: SpringChoice) -> bool:
@@ -66,11 +71,15 @@ def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:
         none_suits = explanation.startswith("no rate")
         explanation = f"{explanation}." if none_suits else f"no rate can be worked out: {explanation}"
         return [head + Content(explanation), *no_band, *_rests_on(choice, choice.by_two_sags_n_per_mm)]
-    text = f"{show(choice.needed_n_per_mm.value, Kind.RATE, units)}{each} is needed"
+    needed = show(choice.needed_n_per_mm.value, Kind.RATE, units)
+    text = f"{needed}{each} is needed{_setting(choice, units)}"
     if choice.window_n_per_mm is not None:
-        low, high = (show(end, Kind.RATE, units).split(" ")[0] for end in choice.window_n_per_mm)
-        between = f"{low} or more" if math.isinf(choice.window_n_per_mm[1]) else f"{low} to {high}"
-        text += f"; {between} bring both into target"
+        # The list may begin with another rate of these, which needs less turning, or brings the sags nearer to middle.
+        low, high = choice.window_n_per_mm
+        unit = unit_name(Kind.RATE, units)
+        between = f"{_number(low, Kind.RATE, units)} {unit} or more" if math.isinf(high) else None
+        text = f"{between or show_span(low, high, Kind.RATE, units)}{each} bring both into target"
+        text += f"; {needed.split(' ')[0]}{_setting(choice, units)}"
         if choice.nearest_n_per_mm is not None:
             nearest = show(choice.nearest_n_per_mm, Kind.RATE, units)
             text += f"; no usual step lies there, and about {nearest} comes closest"
@@ -78,7 +87,6 @@ def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:
         text += ", if any: measure again first"
     sentences = [head + Content(f"{text}."), *no_band, *_rests_on(choice, choice.needed_n_per_mm)]
     sentences.append(Content(_below(choice, units)))
-    sentences += [Content(words) for words in _setting(choice, units)]
     if any(fitting.spring.second.fitted for one in choice.options for fitting in one.fittings):
         alone = any(fitting.spring.alone for one in choice.options for fitting in one.fittings)
         replaces = "One of these replaces both springs" + ("; alone: the second is taken out." if alone else ".")
@@ -112,18 +120,18 @@ def _below(choice: SpringChoice, units: Units) -> str:
     return f"Below: {'springs in stock' if choice.from_stock else 'standard steps'}{given}."
 
 
-def _setting(choice: SpringChoice, units: Units) -> Iterator[str]:
+def _setting(choice: SpringChoice, units: Units) -> str:
     """The preload and the adjuster that the rate needed is meant for."""
     installed = choice.wanted_installed_mm.value
     if installed is None:
-        return
+        return ""
     collar = " as the collar gives" if choice.installed_stays else ""
     at = ", adjuster at mid" if choice.mid_added_mm is not None else ", adjuster as it is"
     if choice.mid_added_mm == 0.0:
         at = ""
     elif not choice.mid_suits:
         at = ", adjuster set as in the list"
-    yield f"The rate needed is for {show(installed, Kind.LENGTH, units)} installed{collar}{at}."
+    return f" with {show(installed, Kind.LENGTH, units)} installed{collar}{at}"
 
 
 @record

@@ -42,7 +42,7 @@ async def test_sag_preload_and_springs_are_whole_in_inches_and_pounds(tmp_path: 
         await at_rest(pilot)
         head = shown(app).partition("kg/mm         static")[0]
         assert "…" not in head.partition("F9 Jobs")[2]
-        assert "for 0.453 in installed" in " ".join(head.split())
+        assert "with 0.453 in installed" in " ".join(head.split())
         assert on_disk(app).front.left.spring.rate_n_per_mm == 8.0
 
 

@@ -20,6 +20,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.trial import TrialScreen
+from stanchion.ui.springs_lines import WITHOUT_TRIAL
 from stanchion.ui.widgets.choices import Choices
 from timing import at_rest
 
@@ -35,7 +36,9 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         await at_rest(pilot)
         assert isinstance(app.screen, SpringsScreen)
         text = shown(app)
-        assert "is needed; " in text
+        assert re.search(
+            r"\d to \d+\.\d\d N/mm each bring both into target; \d+\.\d\d with 11\.5 mm", " ".join(text.split())
+        )
         assert "bring both into target" in " ".join(text.split())
         assert "standard steps" in text
         assert "F7 stock" in text.splitlines()[-1]
@@ -277,7 +280,7 @@ async def test_a_choice_that_rests_on_estimated_loads_and_no_sag_says_so(tmp_pat
     app = app_on(tmp_path, put(replace(job, weights=masses), job__rider_mass_kg=78.0), "springs")
     async with app.run_test(size=WIDE) as pilot:
         await at_rest(pilot)
-        assert "Rests on estimated loads." in shown(app)
+        assert "Rests on estimated loads." in " ".join(shown(app).split())
         await pilot.press("ctrl+p")
         await at_rest(pilot)
         assert "loads are estimated from mass and share" in " ".join(shown(app).split())
@@ -351,3 +354,19 @@ async def test_the_reading_that_the_choice_waits_for_is_one_key_away(tmp_path: P
         await pilot.press("ctrl+a")
         await at_rest(pilot)
         assert bench(app).sheet.at == ("weights", "front_alone_kg")
+
+
+async def test_the_list_says_that_it_leaves_out_what_is_on_trial(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "springs")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        assert WITHOUT_TRIAL not in shown(app)
+        assert app.trial is not None
+        app.trial.copy.put(("front", "left", "adjuster", "now"), 1.0)
+        app.refresh_screens()
+        await at_rest(pilot)
+        assert WITHOUT_TRIAL in shown(app)
+        app.trial.drop()
+        app.refresh_screens()
+        await at_rest(pilot)
+        assert WITHOUT_TRIAL not in shown(app)

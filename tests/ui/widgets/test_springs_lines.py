@@ -60,7 +60,7 @@ def test_a_list_with_another_preload_than_the_rate_needed_says_which_is_which() 
     choice, words = needed(WELL_SET)
     assert {fitting.installed_mm for one in choice.options if not one.fitted_now for fitting in one.fittings} == {12.0}
     assert "Below: standard steps, with 12.0 mm installed." in words
-    assert "The rate needed is for 11.5 mm installed" in words
+    assert "with 11.5 mm installed" in words
 
 
 def test_a_use_without_a_band_is_named_above_springs_of_which_only_the_sags_are_said_to_be_right() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import cache
 from typing import Literal
 
 from stanchion.judgement.criteria.profiles import PreloadBand
@@ -189,6 +190,7 @@ def best_step(
     """
     step = RATE_STEPS_N_PER_MM[swap.end][0]
 
+    @cache  # the step to start from is met three times
     def tried(number: int) -> tuple[float, float, Installation] | None:
         rate = number * step
         if number <= 0 or not asked_for(rate):

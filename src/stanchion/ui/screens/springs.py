@@ -24,6 +24,7 @@ from stanchion.ui.space import LEAST
 from stanchion.ui.springs_lines import (
     ALL_COLUMNS,
     LEAST_NAME,
+    WITHOUT_TRIAL,
     SpringColumns,
     by_air,
     detail,
@@ -92,6 +93,7 @@ class SpringsScreen(JobScreen):
             self._end,
             self.program.workspace.spring_stock.session.stock,
             self.size.width,
+            self._trial_open,
         )
         if subject == self._shown_for:
             return
@@ -108,6 +110,8 @@ class SpringsScreen(JobScreen):
             self.query_one("#springs-detail", Pages).draw(lambda width, height: ())
             return
         needed = needed_sentences(choice, session)
+        if self._trial_open:
+            needed.insert(1, Content.styled(WITHOUT_TRIAL, "$warn"))
         if by_air(choice):
             self._show_pressure(session, needed)
             return
@@ -126,6 +130,12 @@ class SpringsScreen(JobScreen):
             choices.highlighted = 0
         else:
             self.query_one("#springs-detail", Pages).draw(lambda width, height: ())
+
+    @property
+    def _trial_open(self) -> bool:
+        """Whether something is tried that is not part of the job yet."""
+        trial = self.program.trial
+        return trial is not None and trial.tried
 
     def _show_pressure(self, session: Session, needed: list[Content]) -> None:
         """No list for an end sprung by air: the pressure to set, and where it is entered and what it does stands."""
