@@ -51,6 +51,7 @@ PartName = Literal[
     "predict",
     "balance",
     "dampers",
+    "linkage",
     "trial",
     "springs",
     "runs",

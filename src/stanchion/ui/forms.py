@@ -8,7 +8,7 @@ from dataclasses import fields
 from stanchion.base.record import record
 from stanchion.job.air import PRESSURES
 from stanchion.job.edit import value_at
-from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, Outside, Path, Side
+from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, Outside, Path, Rear, Side
 from stanchion.job.spec import Kind
 from stanchion.ui.bench_lines import stop_lines, tester_lines, top_out_lines, with_rates
 from stanchion.ui.form_lines import FormLine, Heading, Row, most_of, row_of
@@ -229,7 +229,8 @@ def rear(job: Job, units: Units) -> tuple[FormLine, ...]:
         return row_of(units, ("rear", *tail), unit=unit, label=label)
 
     lines: list[FormLine] = list((_shock_air if job.rear.air.fitted else _shock_spring)(job, units))
-    lines += [Heading("Linkage"), row("motion_ratio")]
+    by_points = job.rear.points.used == "points"
+    lines += [Heading("Linkage: by points, F7" if by_points else "Linkage"), row("motion_ratio")]
     pairs = job.rear.linkage
     lines.append(Heading("Pairs: travel of", ("wheel", "shock")))
     most = most_of(("rear", "linkage"))
@@ -347,11 +348,18 @@ def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
         lines += [row_of(units, ("rear", "spring", name)) for name in names]
         of_second = _OF_SECOND.get(job.rear.spring.second.arranged, ())[:2]
         lines += [row_of(units, ("rear", "spring", "second", name)) for name in of_second]
-    lines += [row_of(units, ("rear", name)) for name in ("length_adjuster_mm", "motion_ratio")]
+    lines += [row_of(units, ("rear", name)) for name in ("length_adjuster_mm", *_ratio_fields(job.rear))]
     lines.append(Heading("Load"))
     lines += [row_of(units, ("job", "rider_mass_kg")), row_of(units, ("job", "use"))]
     lines += [row_of(units, ("weights", name)) for name in ("front_aboard_kg", "rear_aboard_kg")]
     return tuple(lines)
+
+
+def _ratio_fields(rear: Rear) -> tuple[str, ...]:
+    """What the motion ratio of a trial follows from: the length of a link, or one number."""
+    if rear.points.used != "points":
+        return ("motion_ratio",)
+    return () if rear.points.layout == "straight" else ("link_mm",)
 
 
 def sag(job: Job, units: Units) -> tuple[FormLine, ...]:

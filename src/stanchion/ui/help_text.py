@@ -8,6 +8,7 @@ from __future__ import annotations
 from stanchion.base.record import record
 from stanchion.ui.help_damping import DAMPING
 from stanchion.ui.help_jobs import EARLIER, JOBS, RUNS, STORY, UPKEEP, WORK_LIST
+from stanchion.ui.help_linkage import LINKAGE
 from stanchion.ui.help_planning import BALANCE, PREDICTION, SPRINGS, TRY
 from stanchion.ui.help_setup import ADJUSTERS, DAMPERS, FORK_AND_SHOCK, MACHINE, REAR, SAG, STEPS
 
@@ -62,6 +63,7 @@ PARTS: tuple[HelpPart, ...] = (
     HelpPart("Machine", MACHINE, ("machine",)),
     HelpPart("Fork and shock", FORK_AND_SHOCK, ("front", "rear")),
     HelpPart("Wheel rate at the rear", REAR, ("rear",)),
+    HelpPart("Linkage by points", LINKAGE, ("linkage",)),
     HelpPart("Sag", SAG, ("sag", "guide")),
     HelpPart("Adjusters", ADJUSTERS, ("adjusters",)),
     HelpPart("Frequency and damping", DAMPING, ("damping",)),

@@ -62,6 +62,7 @@ KEYS: tuple[Key, ...] = (
     Key("missing.rear", "ctrl+a", "a", "next_missing", "Next missing value", on="rear", hint="missing"),
     Key("missing.sag", "ctrl+a", "a", "next_missing", "Next missing value", on="sag", hint="missing"),
     Key("screen.balance", "f7", "l", "balance", "Balance, brakes", on="predict", hint="balance"),
+    Key("screen.linkage", "f7", "l", "linkage", "Linkage by points", on="rear", hint="linkage"),
     Key("balance.ridden", "f7", "l", "take_ridden", "Braking as ridden", on="balance", hint="braking as ridden"),
     Key("guide.lifting", "ctrl+r", "e", "guide_lifting", "Lifting by steps", on="balance", hint="lifting by steps"),
     Key("missing.predict", "ctrl+a", "a", "next_missing", "Next missing value", on="predict", hint="missing"),

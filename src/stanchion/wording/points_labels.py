@@ -27,7 +27,7 @@ _CELLS = {
 POINTS_LABELS: dict[Path, str] = {
     ("points",): "Linkage points",
     ("points", "used"): "Motion ratio from",
-    ("points", "layout"): "Layout of the linkage",
+    ("points", "layout"): "Linkage layout",
     ("points", "read_by"): "Points read by",
     ("points", "held_on"): "Shock held on",
     ("points", "axle_below_mm"): "Axle below pivot",

@@ -48,6 +48,10 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
             from stanchion.ui.screens.dampers import DampersScreen  # noqa: PLC0415
 
             return DampersScreen()
+        case "linkage":
+            from stanchion.ui.screens.linkage import LinkageScreen  # noqa: PLC0415
+
+            return LinkageScreen()
         case "trial":
             from stanchion.ui.screens.trial import TrialScreen  # noqa: PLC0415
 

@@ -61,7 +61,7 @@ CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "shock_gas": frozenset({"rear"}),
     "hot_shock": frozenset({"rear", "adjusters", "damping"}),
     "keep_clear": frozenset({"rear", "sag", "adjusters"}),
-    "support": frozenset({"sag", "rear", "balance"}),
+    "support": frozenset({"sag", "rear", "balance", "linkage"}),
     "lift_front": frozenset({"balance"}),
     "rider_steadied": frozenset({"sag"}),
     "after_work_torque": frozenset({"upkeep", "worklist"}),

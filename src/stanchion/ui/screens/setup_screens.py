@@ -252,6 +252,10 @@ class RearScreen(SheetScreen):
     form: ClassVar[Form] = staticmethod(forms.rear)
     cell_width = 9
 
+    def action_linkage(self) -> None:
+        """Read the linkage by its points."""
+        self.program.action_go("linkage")
+
     def figures(self) -> list[Widget]:
         """Preload of the shock spring, what the linkage makes of it, and the shaft to scale where there is room."""
         return [PreloadPane("preload"), Drawn(id="travel")]

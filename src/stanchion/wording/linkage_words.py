@@ -1,0 +1,67 @@
+"""What the screen of the linkage, check and the sheet say of it: names of rows, and what to read next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.job.model import Job, Path
+from stanchion.job.spec import Kind
+from stanchion.judgement.predict.points_figures import PointsFigures
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
+
+LINKAGE_ROWS: tuple[tuple[str, str, Kind], ...] = (
+    ("Wheel travel", "wheel_mm", Kind.LENGTH),
+    ("Shock travel", "shock_mm", Kind.LENGTH),
+    ("Motion ratio", "ratio", Kind.RATIO),
+    ("Swingarm down °", "arm_deg", Kind.ANGLE),
+    ("Axle back by", "back_mm", Kind.LENGTH),
+)
+"""Name, field and kind of each figure, at full extension, now and at full travel."""
+_HOW = {
+    "coordinates": "Machine level: measure ahead of the pivot and up from it, each centre to centre; behind and below "
+    "count minus.",
+    "lengths": "Measure from the centre of the pivot and from that of the axle to the centre of the point.",
+    "photo": "From far away, square to the machine, the camera level and at the height of the axle: count pixels from "
+    "the left and from the top.",
+}
+_POINT_DO = {
+    "rocker": "what the rocker turns about",
+    "link_end": "the bolt that joins link and rocker",
+    "link_far": "the link's other bolt, on the {far}",
+    "shock_moved": "the eye of the shock that the {mover} moves",
+    "shock_held": "the shock's other eye, on the {held}",
+    "pivot": "the swingarm pivot",
+    "axle": "the rear axle",
+}
+
+
+def do_words(job: Job, at: Path | None) -> str:
+    """What to read for the current field; empty where it is none of a point."""
+    points = job.rear.points
+    if at is None or at[:2] != ("rear", "points") or len(at) != len(("rear", "points", "point", "cell")):
+        return ""
+    on_arm = points.layout == "rocker_on_swingarm"
+    words = _POINT_DO[str(at[2])].format(
+        far="frame" if on_arm else "swingarm",
+        mover="swingarm" if points.layout == "straight" else "rocker",
+        held=points.held_on if on_arm else "frame",
+    )
+    if at[3] == "side":
+        return f"{words[0].upper()}{words[1:]}: does it lie below or above the line from pivot to axle?"
+    return f"{words[0].upper()}{words[1:]}. {_HOW[points.read_by]}"
+
+
+def linkage_notes(job: Job, figures: PointsFigures, units: Units) -> Iterator[str]:
+    """What is to be said beside the figures."""
+    if job.rear.points.used != "points":
+        yield "The ratio still comes from the pairs, or the one number: choose points above to use these."
+    if job.rear.eye_to_eye_mm is None and figures.known.known:
+        yield "Eye to eye not known: taken as read with the shock extended."
+    if figures.link_mm.value is not None and job.rear.link_mm is None:
+        yield f"Link by its points: {show(figures.link_mm.value, Kind.LENGTH, units)}. Try another length with ^T."
+    for one in figures.pairs:
+        pair, points = (show(mm, Kind.LENGTH, units) for mm in (one.pair_mm, one.points_mm))
+        yield f"Pair at {show(one.wheel_mm, Kind.LENGTH, units)}: {pair}, points {points}."
+    if figures.known.known:
+        yield "The points turn as rigid parts without play; a photograph is not corrected for its lens."
