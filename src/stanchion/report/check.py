@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from itertools import chain
 
 from stanchion.base.text import clean
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job
@@ -23,6 +24,7 @@ from stanchion.report.check_springs import (
 from stanchion.report.dampers import damper_lines
 from stanchion.report.damping import damping_text
 from stanchion.report.lines import WIDTH, figure_line
+from stanchion.report.linkage import linkage_text
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
@@ -108,7 +110,7 @@ def _lines(
     yield from prediction_lines(assessment, units, job)
     yield ""
     yield from geometry_lines(assessment.geometry, units)
-    yield from balance_lines(job, assessment, units, profiles)
+    yield from chain(balance_lines(job, assessment, units, profiles), linkage_text(job, assessment, units))
     yield from damper_lines(job, units)
     yield from damping_text(job, assessment, units)
     yield ""

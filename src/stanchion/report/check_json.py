@@ -26,6 +26,7 @@ from stanchion.report.json_prediction import (
 )
 from stanchion.report.json_runs import as_found_json, run_json, upkeep_json
 from stanchion.report.json_springs import change_over_json, coils_json, leg_json, one_rate_json, rear_json
+from stanchion.report.linkage import linkage_json
 from stanchion.wording.finding_words import caution, headline, sentence
 from stanchion.wording.verdicts import severity_word
 
@@ -83,6 +84,7 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         **balance_json(data, job, assessment, profiles),
         **damping_json(data, job, assessment),
         **damper_json(data, job),
+        **linkage_json(data, job, assessment),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),

@@ -18,6 +18,7 @@ from stanchion.report.balance import balance_rows
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import damping_since
 from stanchion.report.lines import outside_words
+from stanchion.report.linkage import TITLE, linkage_rows
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_cells import band, headroom, state_name
 from stanchion.report.sheet_curves import force_curves
@@ -112,6 +113,7 @@ def make_sheet(
         fork_facts(job, assessment, units),
         shock_facts(job, assessment, units),
         _balance(job, assessment, units, profiles),
+        Section(TITLE, tuple(Line(name, text) for name, text in linkage_rows(job, assessment, units))),
         *damper_parts(job, units),
         Section(
             "Frequency and damping, at rider sag",

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from stanchion.base.text import clean
 from stanchion.job.edit import value_at
-from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, SecondSpring, Spring, Stops
+from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, Rear, SecondSpring, Spring, Stops
 from stanchion.job.runs import base_positions
 from stanchion.job.spec import Kind
 from stanchion.judgement.ends.coil_data import coil_data
@@ -162,7 +162,7 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
     rear = job.rear
     ratio = figure(a.rear.best_motion_ratio[0], Kind.RATIO, units)
     wheel_rate = figure(a.rear.best_wheel_rate[0], Kind.RATE, units)
-    if rear.linkage and NONE not in (ratio, wheel_rate):
+    if (rear.linkage or rear.points.used == "points") and NONE not in (ratio, wheel_rate):
         ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}"
         wheel_rate += ", smooth" if a.rear.smooth else " there"
     rows: list[_Row] = [
@@ -173,10 +173,16 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         *_stop_rows(rear.stops, units),
         *force_rows(a.predicted.rear.full_travel, units),
         *air_rows(rear.air, units),
-        (f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio", [ratio]),
+        (_ratio_name(rear), [ratio]),
         ("Wheel rate", [wheel_rate]),
     ]
     return Table("Shock and linkage", (), _filled(rows))
+
+
+def _ratio_name(rear: Rear) -> str:
+    if rear.points.used == "points":
+        return "Ratio, by points"
+    return f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio"
 
 
 def _stop_rows(stops: Stops, units: Units) -> Iterator[_Row]:

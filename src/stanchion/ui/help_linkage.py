@@ -23,7 +23,8 @@ follow from them; pairs that differ by over 2 % are a warning then, for
 one of the two is wrong (2 %: common practice, no published source).
 Length of the link: empty, it is as the points have it. Another one, here
 or in a trial (^T), turns the rocker and moves ride height, ratio, rate,
-sag, rake and trail. The work list asks for it to be set back.
+sag, rake and trail. Enter it as it stands before you change it: then the
+work list can ask for it back.
 A link that comes into one line with the rocker reaches no further: that
 is a fault, with the wheel travel where it happens. Parts count as rigid,
 bearings as without play; a photograph is not corrected for its lens."""

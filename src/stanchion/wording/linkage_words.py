@@ -9,6 +9,8 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.predict.points_figures import PointsFigures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
+from stanchion.wording.american import worded
+from stanchion.wording.finding_words import reason
 
 LINKAGE_ROWS: tuple[tuple[str, str, Kind], ...] = (
     ("Wheel travel", "wheel_mm", Kind.LENGTH),
@@ -18,6 +20,8 @@ LINKAGE_ROWS: tuple[tuple[str, str, Kind], ...] = (
     ("Axle back by", "back_mm", Kind.LENGTH),
 )
 """Name, field and kind of each figure, at full extension, now and at full travel."""
+AT = {"extended": "extended", "now": "now", "full": "full travel"}
+"""The three travels for which they are given, by the name of their figures."""
 _HOW = {
     "coordinates": "Machine level: measure ahead of the pivot and up from it, each centre to centre; behind and below "
     "count minus.",
@@ -48,20 +52,40 @@ def do_words(job: Job, at: Path | None) -> str:
         held=points.held_on if on_arm else "frame",
     )
     if at[3] == "side":
-        return f"{words[0].upper()}{words[1:]}: does it lie below or above the line from pivot to axle?"
-    return f"{words[0].upper()}{words[1:]}. {_HOW[points.read_by]}"
+        return worded(f"{words[0].upper()}{words[1:]}: does it lie below or above the line from pivot to axle?")
+    return worded(f"{words[0].upper()}{words[1:]}. {_HOW[points.read_by]}")
 
 
-def linkage_notes(job: Job, figures: PointsFigures, units: Units) -> Iterator[str]:
-    """What is to be said beside the figures."""
+def linkage_notes(job: Job, figures: PointsFigures, units: Units, *, link: bool = True) -> Iterator[str]:
+    """What is to be said beside the figures; of the link only where it has no line of its own."""
     if job.rear.points.used != "points":
-        yield "The ratio still comes from the pairs, or the one number: choose points above to use these."
+        yield "The ratio still comes from the pairs, or the one number: choose points to use these."
     if job.rear.eye_to_eye_mm is None and figures.known.known:
         yield "Eye to eye not known: taken as read with the shock extended."
-    if figures.link_mm.value is not None and job.rear.link_mm is None:
+    if link and figures.link_mm.value is not None and job.rear.link_mm is None:
         yield f"Link by its points: {show(figures.link_mm.value, Kind.LENGTH, units)}. Try another length with ^T."
     for one in figures.pairs:
         pair, points = (show(mm, Kind.LENGTH, units) for mm in (one.pair_mm, one.points_mm))
         yield f"Pair at {show(one.wheel_mm, Kind.LENGTH, units)}: {pair}, points {points}."
     if figures.known.known:
         yield "The points turn as rigid parts without play; a photograph is not corrected for its lens."
+
+
+def linkage_lines(job: Job, figures: PointsFigures, units: Units) -> Iterator[tuple[str, str]]:
+    """Each figure with its name, at all three travels; then what is to be said beside them, without a name."""
+    if not figures.known.known:
+        yield "Not known", reason(figures.known)
+        return
+    for name, field, kind in LINKAGE_ROWS:
+        shown = (
+            f"{words} {show(value, kind, units)}"
+            for at, words in AT.items()
+            if (value := getattr(getattr(figures, at), field).value) is not None
+        )
+        yield name.removesuffix(" °"), ", ".join(shown)
+    if figures.progression_pct.value is not None:
+        yield "Progression", f"{figures.progression_pct.value:+.1f} %"
+    if figures.link_mm.value is not None:
+        whence = "" if job.rear.link_mm is not None else ", as the points have it"
+        yield "Length of the link", show(figures.link_mm.value, Kind.LENGTH, units) + whence
+    yield from (("", note) for note in linkage_notes(job, figures, units, link=False))

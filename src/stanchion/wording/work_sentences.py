@@ -68,6 +68,7 @@ _NAMES = {
     "shock_stops": "bump rubber or hydraulic stop",
     "gas": "gas pressure",
     "length": "shock length adjuster",
+    "link": "link of the rear linkage",
     "oil": "fork oil",
     "tyre": "tyre",
     "pressure": "tyre pressure wanted hot",
@@ -235,7 +236,7 @@ def _name(item: Item) -> str:
         return "Fork height"
     if item.kind == "axle" and item.changes[0].path[-1] == "wheelbase_mm":
         return "Wheelbase"
-    if item.kind in ("oil", "length", "axle"):
+    if item.kind in ("oil", "length", "link", "axle"):
         return worded(_NAMES[item.kind].capitalize())
     return worded(f"{place} {_TURNED.get(item.kind) or _NAMES[item.kind]}")
 

@@ -45,6 +45,7 @@ NOW = put(
     front__left__air_gap_mm=110.0,
     rear__rebound=Clicker(now=12.0, total=24.0),
     rear__length_adjuster_mm=2.0,
+    rear__link_mm=151.0,
 )
 
 
@@ -106,6 +107,7 @@ class TestWhichWayAndHowFar:
                 "Fork height: tube edge 2.0 mm higher at top yoke (from 4.0 to 6.0 mm)",
             ),
             ({"rear__length_adjuster_mm": 1.0}, "Shock length adjuster: 1.0 mm shorter (from 2.0 to 1.0 mm)"),
+            ({"rear__link_mm": 149.0}, "Link of the rear linkage: 2.0 mm shorter (from 151.0 to 149.0 mm)"),
             ({"front__packers_mm": 5.0}, "Fork packers: put 5.0 mm in"),
             ({"rear__packers_mm": 3.0}, "Shock packers: put 3.0 mm in"),
             (
@@ -483,6 +485,7 @@ class TestTicking:
 # --- the whole of it --------------------------------------------------------------------------------------------------
 
 NOT_WORK = FACTS | {
+    "points",  # how the linkage was read; the length of its link is work
     "air_gap_least_mm",  # of the fork's manual
     "base",  # what positions are compared with
     "closed_in",  # where a leg was bled: work is done here

@@ -34,6 +34,7 @@ KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "gas": ("bench", ("shock_gas", "hot_shock")),
     "fork_height": ("height", ("support", "fork_height")),
     "length": ("height", ("support", "keep_clear", "hot_shock")),
+    "link": ("height", ("support", "keep_clear")),
     "air_pressure": ("preload", ("air_pump", "one_leg")),
     "preload": ("preload", ("adjuster_end",)),
     "collar": ("preload", ("adjuster_end", "hot_shock", "keep_clear")),
@@ -69,6 +70,7 @@ SAG_MOVES = frozenset(
         "top_out",
         "shock_spring",
         "shock_top_out",
+        "link",
         "preload",
         "collar",
     }

@@ -59,6 +59,7 @@ _SETTINGS = (
     "oil_volume_ml",
     "fork_height_mm",
     "length_adjuster_mm",
+    "link_mm",
     "rate_n_per_mm",
     "spacer_mm",
     "pressure_bar",
@@ -214,6 +215,7 @@ def _shock(now: Rear, then: Rear) -> Iterator[Item]:
     for kind, name in (
         ("bump_rubber", "bump_rubber_mm"),
         ("length", "length_adjuster_mm"),
+        ("link", "link_mm"),
     ):
         yield from _length(kind, "rear", ("rear", name), getattr(now, name), getattr(then, name))
     yield from _stops("shock_stops", "rear", now.stops, then.stops)
@@ -362,7 +364,7 @@ def _stops(kind: str, place: End, now: Stops, then: Stops) -> Iterator[Item]:
         yield Item(kind=kind, place=place, changes=changes)
 
 
-_WAYS = {"fork_height": ("higher", "lower"), "length": ("longer", "shorter")}
+_WAYS = {"fork_height": ("higher", "lower"), "length": ("longer", "shorter"), "link": ("longer", "shorter")}
 
 
 def _length(kind: str, place: str, path: Path, now: float | None, then: float | None) -> Iterator[Item]:
