@@ -20,6 +20,9 @@ settings.register_profile(
 )
 
 
+gc.disable()  # until everything is collected: little of what is made meanwhile is garbage
+
+
 def pytest_collection_finish() -> None:
     """What was collected lives as long as the run: looking for garbage in it again and again takes a tenth of the time.
 
@@ -27,4 +30,5 @@ def pytest_collection_finish() -> None:
     """
     gc.collect()
     gc.freeze()
+    gc.enable()
     gc.set_threshold(20_000, 20, 100)
