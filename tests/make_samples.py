@@ -568,7 +568,7 @@ def progressive_fork() -> Job:
 
 def two_springs() -> Job:
     """The well-set machine with a second spring in the shock, which is reached after the sags."""
-    job = well_set()
+    job = replace(well_set(), swingarm=Swingarm(), drive=Drive())
     second = SecondSpring(
         arranged="side_by_side", rate_n_per_mm=25.0, free_length_mm=129.0, solid_length_mm=70.0, gap_mm=36.0
     )

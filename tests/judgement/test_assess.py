@@ -117,6 +117,7 @@ def test_worst_comes_first() -> None:
         ),
         (put(Job(), rear__collar__total_turns=10.0, rear__collar__now=10.0), {"adjuster_end"}, {"fork_caps"}),
         (put(Job(), rear__linkage=PAIRS), {"keep_clear", "support"}, {"fork_height"}),
+        (put(Job(), rear__points__axle_below_mm=110.0), {"keep_clear", "support"}, {"fork_height"}),
         (put(Job(), sag__rear__static=Readings(down_mm=(590.0,))), {"support", "one_leg"}, {"rider_steadied"}),
         (put(Job(), sag__rear__rider=Readings(down_mm=(570.0,))), {"support", "rider_steadied"}, {"shock_gas"}),
     ],

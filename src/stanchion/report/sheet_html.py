@@ -28,6 +28,8 @@ PRINT_PT = 8.3
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """What a browser may do with the page: apply its own style, and nothing else."""
+_MANY_FIGURES = 8
+"""Named figures of a section from which they stand in two columns."""
 _LONGEST_WORD = 14
 """Characters of a word up to which a cell is not broken within words."""
 
@@ -111,7 +113,9 @@ def _cell(cell: str) -> str:
 
 
 def _section(section: Section) -> str:
-    return f"<section><h2>{escape(section.title)}</h2><ul>{''.join(map(_item, section.lines))}</ul></section>"
+    figures = sum(bool(line.word) and not line.word.isupper() for line in section.lines)
+    look = ' class="figures"' if figures >= _MANY_FIGURES else ""
+    return f"<section{look}><h2>{escape(section.title)}</h2><ul>{''.join(map(_item, section.lines))}</ul></section>"
 
 
 def _item(line: Line) -> str:
@@ -149,6 +153,8 @@ th {{ font-weight: 600; color: {QUIET}; }}
 .free {{ overflow-wrap: anywhere; }}
 ul {{ margin: 0.2em 0; padding-left: 1.1em; }}
 li {{ overflow-wrap: anywhere; }}
+.figures ul {{ columns: 2; column-gap: 24px; }}
+.figures li {{ break-inside: avoid; }}
 .word {{ font-weight: 700; }}
 .fault, .torque {{ color: {FAULT}; }}
 .warning {{ color: {WARNING}; }}
@@ -180,6 +186,6 @@ svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}
   svg {{ max-width: 76mm; }}
   svg.wide {{ max-width: 130mm; }}
 }}
-@media (max-width: 640px) {{ .beside {{ grid-template-columns: 1fr; }} }}
+@media (max-width: 640px) {{ .beside {{ grid-template-columns: 1fr; }} .figures ul {{ columns: 1; }} }}
 @media (max-width: 480px) {{ body {{ padding: 10px; font-size: 14px; }} th, td {{ padding-right: 4px; }} }}
 """

@@ -101,7 +101,7 @@ def _drawn(paper: _Paper, part: SidePart, look: str) -> list[str]:
     if part.name == "mass":
         x, y = paper.at(part.points[0])
         cross = [svg_line(look or "line", x - 5, y, x + 5, y), svg_line(look or "line", x, y - 5, x, y + 5)]
-        return cross if look else [*cross, svg_text(x - 12, y + 4, worded("centre of mass"), anchor="end", quiet=True)]
+        return cross if look else [*cross, svg_text(x, y - 10, worded("centre of mass"), anchor="middle", quiet=True)]
     if look and part.name in ("ground", "axis"):
         return []
     shown = look or _LOOKS.get(part.name, "line")

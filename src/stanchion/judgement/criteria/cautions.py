@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import get_args
 
+from stanchion.job.linkage_points import PointsRead
 from stanchion.job.model import SIDES, Job, Leg, Readings, Rear
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
@@ -32,7 +33,7 @@ def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
         apply |= {"shock_spring", "shock_gas", "hot_shock", "support", "keep_clear", "adjuster_end"}
     if rear.gas_pressure_bar is not None:
         apply |= {"shock_gas", "hot_shock"}
-    if rear.linkage or rear.motion_ratio is not None or rear.points.used == "points":
+    if rear.linkage or rear.motion_ratio is not None or rear.points != PointsRead():
         apply |= {"support", "keep_clear"}
     if any(_taken(end.static, end.rider) or end.hanging_mm for end in (job.sag.front, job.sag.rear)):
         apply |= {"support", "one_leg"}
