@@ -20,7 +20,7 @@ from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.finding_words import reason
-from stanchion.wording.travel_left_sentences import left_lines, ridden_lines
+from stanchion.wording.travel_left_sentences import SAG_FIRST, left_lines, ridden_lines
 
 WELL = make_samples.well_set()
 """The invented sport machine, not ridden yet."""
@@ -122,6 +122,8 @@ def test_the_sags_are_those_of_the_trial_and_one_out_of_its_target_is_said() -> 
     assert set(by_state) == {"static", "rider"}
     words = dict(left_lines(found(job), METRIC))
     assert "still out of its target (15 to 25 mm)" in words["  by rate"]
+    assert ("", SAG_FIRST) in left_lines(found(job), METRIC)
+    assert ("", SAG_FIRST) not in left_lines(found(WELL), METRIC)
 
 
 def test_where_enough_is_left_nothing_needs_changing_and_no_change_is_shown_that_spoils_sag() -> None:

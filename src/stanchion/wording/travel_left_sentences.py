@@ -29,6 +29,7 @@ LIMITS: dict[WayKind, str] = {
 }
 """What holds of each way."""
 ENOUGH = "nothing needs changing"
+SAG_FIRST = "Front sag is out of its target as it is: do first what it asks for, then look here again."
 NOT_WITHOUT = "it would put front sag out of its target"
 
 
@@ -80,6 +81,8 @@ def left_words(left: TravelLeft, units: Units) -> str:
 def left_lines(left: TravelLeft, units: Units) -> Iterator[Named]:
     """What leaves the travel wanted: for which braking, then each way, then what holds of them."""
     yield left_name(left, units), left_words(left, units)
+    if any(sag.was_out for way in left.ways for sag in way.sags):
+        yield "", SAG_FIRST
     for way in left.ways:
         yield f"  by {WAYS[way.kind][0]}", way_words(way, left, units)
     for way in left.ways:
