@@ -70,7 +70,6 @@ def test_the_parts_stand_in_the_order_a_rider_and_a_crew_want() -> None:
         SPRINGS,
         "Fork",
         "Shock and linkage",
-        "Balance, and on the brakes",
         "Upkeep",
         "Notes",
     ]

@@ -51,11 +51,6 @@ class BrakingOfRuns:
         return tuple(run for run in self.runs if run.middle_g.known)
 
 
-def marked(job: Job) -> tuple[int, ...]:
-    """The runs with a fork marker, from 0."""
-    return tuple(at for at, run in enumerate(job.runs) if run.front_marker_mm is not None)
-
-
 def braking_of_runs(job: Job, profiles: Profiles) -> BrakingOfRuns:
     """The braking that the fork markers of the latest runs stand for.
 
@@ -63,7 +58,8 @@ def braking_of_runs(job: Job, profiles: Profiles) -> BrakingOfRuns:
         job: the job.
         profiles: bands and targets.
     """
-    runs = tuple(_of_run(job, at, profiles) for at in marked(job)[-LATEST:])
+    marked = [at for at, run in enumerate(job.runs) if run.front_marker_mm is not None]
+    runs = tuple(_of_run(job, at, profiles) for at in marked[-LATEST:])
     known = [run.middle_g.value for run in runs if run.middle_g.value is not None]
     return BrakingOfRuns(
         runs=runs,

@@ -13,7 +13,6 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
-from stanchion.planning.braking_of_runs import marked
 from stanchion.report.balance import balance_rows
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import damping_since
@@ -209,7 +208,7 @@ def _advice(assessment: Assessment, units: Units) -> Section:
 
 def _balance(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None) -> Section:
     """Weights, centre of mass and the machine on the brakes, where anything is recorded for it."""
-    rows = balance_rows(job, assessment, units, profiles) if job.balance != Balance() or marked(job) else ()
+    rows = balance_rows(job, assessment, units, profiles) if job.balance != Balance() else ()
     return Section("Balance, and on the brakes", tuple(Line(name.strip(), text) for name, text in rows))
 
 
