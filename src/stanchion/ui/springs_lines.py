@@ -12,6 +12,7 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import End
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import DAMPING_CHANGE
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known
 from stanchion.judgement.springs.candidates import InHand
 from stanchion.judgement.springs.spring_option import Option, SagAt
@@ -23,6 +24,7 @@ from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.units.spans import show_span
 from stanchion.wording.advice_values import FLAGS
+from stanchion.wording.damping_sentences import change_words
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.phrases import turns_shown
 from stanchion.wording.prediction_sentences import omitted_words
@@ -257,9 +259,16 @@ def _turns(figure: Figure) -> str:
     return present.number(derive(turns_shown, figure), Kind.TURNS, METRIC, 0)
 
 
-def detail(one: Option, units: Units, stock: Stock) -> list[Content]:
+def detail(one: Option, units: Units, stock: Stock, damping: float | None = None) -> list[Content]:
     """Both sags with the adjuster out, at mid and in, and for the springs fitted now at the target; the spacers to cut;
-    what the stock has left after this job."""
+    what the stock has left after this job; what rebound these springs want.
+
+    Args:
+        one: the choice of springs.
+        units: display units.
+        stock: the springs to hand.
+        damping: damping wanted with them over that with the springs fitted now; None: not known.
+    """
 
     def sags(at: SagAt) -> str:
         both = (present.number(figure, Kind.LENGTH, units, 0).strip() for figure in (at.static_mm, at.rider_mm))
@@ -294,5 +303,7 @@ def detail(one: Option, units: Units, stock: Stock) -> list[Content]:
             f"{clean(after.rows[at].label) or f'row {at + 1}'}: {after.rows[at].count}" for at in sorted(set(one.used))
         ]
         fitting_words.append(f"then in stock {', '.join(left)}")
+    if damping is not None and abs(damping - 1.0) >= DAMPING_CHANGE:
+        fitting_words.append(change_words(damping))
     lines.append(Content.styled(" " + "; ".join(fitting_words), MUTED))
     return lines

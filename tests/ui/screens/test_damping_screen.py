@@ -134,3 +134,16 @@ async def test_three_columns_fit_the_smallest_window(tmp_path: Path) -> None:
         lines = ["".join(segment.text for segment in strip).rstrip() for strip in drawn(app)]
         head = next(line for line in lines if "FRONT, AT RIDER SAG" in line)
         assert head.split()[-4:] == ["now", "2026-05-16", "run", "1"]
+
+
+async def test_the_list_of_springs_says_what_rebound_the_current_ones_want(tmp_path: Path) -> None:
+    app = app_on(tmp_path, make_samples.soft_springs(), "springs")
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        await pilot.press("home")
+        await at_rest(pilot)
+        assert "10.25" in shown(app)
+        assert "about 13 % more rebound damping" in shown(app)  # sqrt(10.25 / 8) = 1.132
+        await pilot.press("end")  # the springs fitted now
+        await at_rest(pilot)
+        assert "rebound damping" not in shown(app)

@@ -32,6 +32,18 @@ def rebound_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
             yield from _finding(part, rates, *before)
 
 
+def damping_with(job: Job, end: End, rate_n_per_mm: float) -> float | None:
+    """Damping that springs of that mean rate want over what those fitted now want; None where either is not known.
+
+    Args:
+        job: the job.
+        end: which end.
+        rate_n_per_mm: the mean rate of the springs to fit.
+    """
+    rates = spring_rates(job.front if end == "front" else job.rear)
+    return damping_change(_mean(rates), 1.0, rate_n_per_mm, 1.0) if rates else None
+
+
 def unconfirmed(job: Job, previous: Job | None) -> dict[End, tuple[Rate, ...]]:
     """The springs of each end for which rebound is still to be turned or confirmed."""
     ends = [end for end in ENDS for one in rebound_findings(job, previous) if one.where[0] == end]
@@ -54,7 +66,7 @@ def _with_other_springs(job: Job, previous: Job | None, end: End) -> tuple[Earli
 
 
 def _finding(part: Front | Rear, rates: Sequence[Rate], what: Earlier, then: Sequence[Rate]) -> Iterator[Finding]:
-    now_rate, then_rate = (sum(map(middle_rate, of)) / len(of) for of in (rates, then))
+    now_rate, then_rate = _mean(rates), _mean(then)
     factor = damping_change(then_rate, 1.0, now_rate, 1.0)
     if abs(factor - 1.0) < DAMPING_CHANGE:
         return
@@ -82,3 +94,7 @@ def _finding(part: Front | Rear, rates: Sequence[Rate], what: Earlier, then: Seq
         where,
         values,
     )
+
+
+def _mean(rates: Sequence[Rate]) -> float:
+    return sum(map(middle_rate, rates)) / len(rates)
