@@ -120,3 +120,15 @@ def test_loads_taken_from_old_sags_are_not_said_to_come_from_a_mass_and_its_shar
     assert rests_on("front", by_scales) == ""
     by_old_sag = replace(by_scales, estimate=True)
     assert rests_on("front", by_old_sag) == "Front: loads are estimated by the sags read before the change."
+
+
+def test_while_scales_contradict_the_masses_no_spring_of_another_length_is_named() -> None:
+    """Installed preload 2 mm below where it was and the collar 2 turns further in: the same preload, 7 mm of 8 installed."""
+    lengths = {"rear__spring__set_length_mm": 158.0, "rear__spring__set_length_in_mm": 148.0, "rear__collar__now": 4.0}
+    sound = put(JOBS["well_set"], **lengths)
+    for job, is_doubted in ((sound, False), (put(sound, job__rider_mass_kg=40.0), True)):
+        advice = judged(job).sag.rear.advice
+        assert advice is not None
+        assert advice.code == "pair_suits_recheck"
+        assert ("fit a spring" in sentence(advice)) is not is_doubted
+        assert ("where the adjuster was when you read them" in sentence(advice)) is is_doubted

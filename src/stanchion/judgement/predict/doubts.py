@@ -117,16 +117,17 @@ def _sag_off(of: EndInputs, state: State, predicted: PredictedState, *, estimate
     yield Finding("sag_not_as_predicted", severity, ("sag", of.end, state), values)
 
 
-def no_spring_judged(advice: EndAdvice) -> EndAdvice:
-    """The advice without a word on springs, which rests on values that are to be checked first.
+def no_spring_judged(advice: EndAdvice, *, to_check: bool) -> EndAdvice:
+    """The advice without a spring or spacer to fit, while loads or springs and loads are in doubt.
 
     Args:
         advice: what the sags of the end ask for: no other spring.
+        to_check: whether springs and loads do not give what was measured, so that those fitted are not judged either.
     """
     asked = advice.to_target
     if asked is None or asked.values["work"] != "none":
         return advice
-    values = {**asked.values, "to_check": True}
+    values = {**asked.values, "to_check": to_check or None}
     if asked.code == "pair_suits_recheck" and not values.get("as_it_stands"):
         length = {name: None for name in values if name.startswith("length_") or name in ("by_spring", "by_spacer")}
         values |= {**length, "recheck_adjuster": True}

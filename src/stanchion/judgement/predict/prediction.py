@@ -214,8 +214,8 @@ def _predicted_end(
     first = None if advice.to_target is None else check_before_spring(of, advice.to_target, differ)
     if first is not None:
         advice = put_first(advice, first)
-    elif to_check:
-        advice = no_spring_judged(advice)
+    elif to_check or of.loads.doubted:
+        advice = no_spring_judged(advice, to_check=to_check)
     advice = _with_what_changed(job, of.end, advice)
     figures = PredictedEnd(
         static=static,
