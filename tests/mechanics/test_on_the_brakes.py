@@ -12,58 +12,12 @@ from hypothesis import strategies as st
 
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics import steady
-from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, fork_force
-from stanchion.mechanics.geometry import Baseline
+from stanchion.mechanics.fork import Fork, ForkLeg, fork_force
 from stanchion.mechanics.limits import G_N
-from stanchion.mechanics.linkage import through_pairs
 from stanchion.mechanics.on_the_brakes import braked, fork_ends_at, rear_lifts_at
-from stanchion.mechanics.rear import RearEnd, rear_wheel_force
+from stanchion.mechanics.rear import rear_wheel_force
 from stanchion.mechanics.steady import Machine, force_along_leg, stance
-
-AIR = TrappedAir(area_mm2=1452.2, least_volume_mm3=1194.6 * 110.0)
-FORK = Fork((ForkLeg(rate_n_per_mm=9.5, preload_mm=14.0, air=AIR),) * 2, 120.0)
-REAR = RearEnd(
-    rate_n_per_mm=90.0,
-    preload_mm=9.0,
-    linkage=through_pairs([(30.0, 14.0), (60.0, 28.6), (90.0, 43.8), (125.0, 62.0)]),
-    travel_mm=125.0,
-)
-STANDS = Baseline(rake_deg=23.5, offset_mm=30.0, wheelbase_mm=1370.0, front_radius_mm=298.5, rear_radius_mm=318.0)
-MACHINE = Machine(
-    stands=STANDS,
-    mass_kg=246.0,
-    ahead_mm=685.0,
-    height_mm=620.0,
-    front_unsprung_kg=13.0,
-    rear_unsprung_kg=15.0,
-    fork=FORK,
-    fork_mm=34.0,
-    rear=REAR,
-    rear_mm=27.0,
-)
-"""Invented, much like the sport machine of the samples."""
-
-machines = st.builds(
-    lambda rate, preload, height, ahead, rake, top_out, mass: replace(
-        MACHINE,
-        stands=replace(STANDS, rake_deg=rake),
-        fork=Fork(
-            (ForkLeg(rate_n_per_mm=rate, preload_mm=preload, air=AIR, top_out_rate_n_per_mm=25.0, top_out_mm=top_out),)
-            * 2,
-            120.0,
-        ),
-        height_mm=height,
-        ahead_mm=ahead,
-        mass_kg=mass,
-    ),
-    st.floats(5.0, 20.0),
-    st.floats(0.0, 20.0),
-    st.floats(450.0, 750.0),
-    st.floats(550.0, 800.0),
-    st.floats(18.0, 30.0),
-    st.floats(0.0, 30.0),
-    st.floats(120.0, 350.0),
-)
+from steady_machines import FORK, MACHINE, machines
 
 
 @settings(max_examples=60)

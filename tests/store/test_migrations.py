@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from complete_job import CHAIN_AND_TYRES, complete_job
 from stanchion.base.errors import NotSaved
 from stanchion.base.toml import TomlTable
 from stanchion.job import codec
@@ -29,6 +30,9 @@ version of 29 November 2026 wrote them. Never written anew."""
 CHAMBERS = SPRINGS.with_name("chambers_of_format_2.toml")
 """Three air chambers in each leg and in the shock, and a sag read at their pressures, as they were first written.
 Never written anew."""
+
+DRIVE = SPRINGS.with_name("drive_of_format_2.toml")
+"""Swingarm, chain and what was on when the swingarm was measured, as they were first written. Never written anew."""
 
 
 def edited(job: Job, notes: str) -> Job:
@@ -56,6 +60,15 @@ def another_format(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_file_of_every_format_up_to_todays_is_stored() -> None:
     assert [one.name for one in STORED] == [f"format_{number}.toml" for number in range(1, codec.FORMAT + 1)]
+
+
+def test_a_stored_file_with_swingarm_and_chain_keeps_every_value(library: Library) -> None:
+    opened = library.open(taken(library, DRIVE))
+    job = opened.job
+    assert (opened.read_only, opened.edited_by_hand, job.unknown) == (False, False, ())
+    assert job.swingarm == complete_job().swingarm
+    assert job.drive == complete_job().drive
+    assert job.upkeep.swingarm_with == CHAIN_AND_TYRES
 
 
 def test_a_stored_file_with_springs_of_every_kind_keeps_every_value(library: Library) -> None:

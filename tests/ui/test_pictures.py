@@ -37,6 +37,7 @@ SCREENS = (
     ("damping", ("ctrl+d",)),
     ("predict", ("ctrl+p",)),
     ("balance", ("f7",)),
+    ("gas", ("ctrl+d",)),
     ("trial", ("ctrl+t",)),
     ("springs", ("ctrl+g",)),
     ("runs", ("ctrl+l",)),

@@ -283,6 +283,8 @@ class Setup:
     """The shock; None: not recorded."""
     upkeep: Upkeep | None = optional_part(Upkeep)
     """Chain and tyres; None: not recorded."""
+    drive: Drive | None = optional_part(Drive)
+    """Size and links of the chain; None: not recorded."""
 
 
 @record(kw_only=True)

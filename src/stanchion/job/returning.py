@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.job.model import Job, Path, Returning, Run, Setup, Upkeep
+from stanchion.job.model import Drive, Job, Path, Returning, Run, Setup, Upkeep
 from stanchion.job.spec import Text, specs_of
 
 AT: Path = ("returning",)
@@ -24,7 +24,8 @@ CHAIN_AND_TYRES = (
 def setup_of(job: Job) -> Setup:
     """The setup of a job."""
     kept = {name: getattr(job.upkeep, name) for name in CHAIN_AND_TYRES}
-    return Setup(front=job.front, rear=job.rear, upkeep=Upkeep(**kept))
+    drive = Drive(chain=job.drive.chain, links=job.drive.links)
+    return Setup(front=job.front, rear=job.rear, upkeep=Upkeep(**kept), drive=None if drive == Drive() else drive)
 
 
 def setup_ridden(run: Run) -> Setup:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from stanchion.job.measured import changed_since_read
-from stanchion.job.model import ENDS, STATES, End, Job, State
+from stanchion.job.model import ENDS, STATES, Drive, End, Job, State, Swingarm
 from stanchion.judgement import unjudged
 from stanchion.judgement.criteria.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.criteria.own_targets import own_target_findings, profile_for
@@ -137,7 +137,10 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     run, found = _latest_run(parts, job, references)
     findings += found
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
-    findings += parts.found("upkeep", upkeep_findings, job, previous)
+    findings += [
+        *parts.found("upkeep", upkeep_findings, job, previous),
+        *parts.found("upkeep", _drive_findings, job, previous),
+    ]
     findings += parts.found("checks", _travel_findings, job, profile)
     for marked in (_marked_by_sag, _at_end_by_sag, run_by_sag, _alike_by_sag, noted_behind):
         findings = [marked(finding, sag, predicted) for finding in findings]
@@ -292,6 +295,14 @@ def _lift_findings(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFi
         from stanchion.judgement.predict.balance import lift_findings  # noqa: PLC0415
 
         yield from lift_findings(job, sag, predicted.sag, rear.motion_ratio)
+
+
+def _drive_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
+    """Findings on swingarm and chain. Few jobs have any, so the module is imported only then."""
+    if job.swingarm != Swingarm() or job.drive != Drive():
+        from stanchion.judgement.track.drive import drive_findings  # noqa: PLC0415
+
+        yield from drive_findings(job, previous)
 
 
 def _at_end_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stanchion.base.record import record
-from stanchion.job.model import ENDS, SIDES, STATES, End, Path, Side, State
+from stanchion.job.model import ENDS, SIDES, STATES, Drive, End, Path, Side, State, Swingarm
 from stanchion.job.spec import Kind
 from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.predict.damping import damping_figures, damping_wanted
+from stanchion.judgement.predict.gas import gas_figures
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.mechanics.equilibrium import Limit
@@ -45,7 +46,7 @@ class WhatifRow:
     """One figure now and after the change."""
 
     where: Path
-    """The part of the machine: ("front",), ("front", "left"), ("rear",) or ("geometry",)."""
+    """The part of the machine: ("front",), ("front", "left"), ("rear",) ("geometry",) or ("swingarm",)."""
     code: str
     """Which figure; whatif_sentences.py has its name."""
     kind: Kind
@@ -93,6 +94,21 @@ def whatif_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:
         yield from _spring_rows(compared, end)
     yield from _geometry_rows(compared, state)
     yield _row(("geometry",), "brakes_trail_mm", now.trail_mm, then.trail_mm)
+    yield from _gas_rows(compared)
+
+
+def _gas_rows(compared: BothJobs) -> Iterator[WhatifRow]:
+    """Rows on the gas, where swingarm or chain is recorded now or after the change."""
+    both = ((compared.job, compared.present), (compared.changed, compared.after))
+    if all((job.swingarm, job.drive) == (Swingarm(), Drive()) for job, _ in both):
+        return
+    now, then = (gas_figures(job, a, whole=False) for job, a in both)
+    for code, kind, one, other in (
+        ("gas_anti_squat_pct", Kind.SHARE, now.stands.anti_squat_pct, then.stands.anti_squat_pct),
+        ("gas_rear_mm", Kind.LENGTH, now.rear_squats_mm, then.rear_squats_mm),
+        ("gas_front_kg", Kind.MASS, now.front_kg, then.front_kg),
+    ):
+        yield WhatifRow(where=("swingarm",), code=code, kind=kind, present=one, changed=other)
 
 
 def _row(

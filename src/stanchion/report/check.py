@@ -23,6 +23,7 @@ from stanchion.report.check_springs import (
 )
 from stanchion.report.dampers import damper_lines
 from stanchion.report.damping import damping_text
+from stanchion.report.gas import gas_section
 from stanchion.report.lines import WIDTH, figure_line
 from stanchion.report.linkage import linkage_text
 from stanchion.report.runs import run_lines, upkeep_lines
@@ -113,6 +114,7 @@ def _lines(
     yield from chain(balance_lines(job, assessment, units, profiles), linkage_text(job, assessment, units))
     yield from damper_lines(job, units)
     yield from damping_text(job, assessment, units)
+    yield from _on_demand(job, assessment, units)
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:
@@ -160,3 +162,11 @@ def _states(assessment: Assessment) -> Iterator[StateFigures]:
     for end in ENDS:
         for state in STATES:
             yield assessment.sag.end(end).state(state)
+
+
+def _on_demand(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
+    """What is worked out only when it is asked for, each with its heading where there is anything to say."""
+    yield from balance_lines(job, assessment, units)
+    yield from gas_section(job, assessment, units)
+    yield from damper_lines(job, units)
+    yield from damping_text(job, assessment, units)

@@ -16,6 +16,7 @@ from stanchion.planning.one_rate import one_rate
 from stanchion.report.balance import balance_json
 from stanchion.report.dampers import damper_json
 from stanchion.report.damping import damping_json
+from stanchion.report.gas import gas_json
 from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData, filled, plain_value
 from stanchion.report.json_prediction import (
     full_travel_json,
@@ -85,6 +86,8 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         **damping_json(data, job, assessment),
         **damper_json(data, job),
         **linkage_json(data, job, assessment),
+        **damping_json(data, job, assessment),
+        **gas_json(data, job, assessment),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),

@@ -16,6 +16,7 @@ from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.report.balance import balance_rows
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import damping_since
+from stanchion.report.gas import gas_part
 from stanchion.report.lines import outside_words
 from stanchion.report.linkage import TITLE, linkage_rows
 from stanchion.report.runs import torque_words, upkeep_rows
@@ -62,7 +63,7 @@ NOT_READY, NOTHING_AGAINST = "Not ready to ride", "Before riding"
 NO_FAULT = "No fault and no open torque in what is entered. Now check the machine itself."
 NO_CHANGES = "Nothing in the setup."
 _LONGEST = 400
-_OF_THE_SETUP = ("front", "rear", "upkeep", "weights", "geometry", "targets")
+_OF_THE_SETUP = ("front", "rear", "upkeep", "weights", "geometry", "swingarm", "drive", "targets")
 _OF_THE_OCCASION: tuple[Path, ...] = (("job", "rider"), ("job", "use"), ("job", "rider_mass_kg"))
 
 
@@ -118,6 +119,7 @@ def make_sheet(
             "Frequency and damping, at rider sag",
             tuple(Line(name, text) for name, text in damping_since(job, assessment, previous, before)),
         ),
+        gas_part(job, assessment, units),
         _upkeep(job, assessment, units),
         _notes(job),
         Section("Attached files", tuple(Line("", clean(one.path)) for one in job.attached)),

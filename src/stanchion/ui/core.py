@@ -52,6 +52,7 @@ PartName = Literal[
     "balance",
     "dampers",
     "linkage",
+    "gas",
     "trial",
     "springs",
     "runs",

@@ -80,6 +80,34 @@ rate that is sold, or the pressure of an air fork, each with front sag. The
 worse of a slow and a fast stroke counts."""
 
 
+GAS = """\
+^D on Prediction and on Balance leads here.
+Measured upright on both wheels: pivot to axle with a tape, the heights of
+pivot and front sprocket above the ground, and with plumb lines how far the
+sprocket is ahead of the pivot. Where the pivot's height cannot be had, a
+gauge along the swingarm will do. Say in which state it was measured: as
+geometry, or alone or with rider, with the sags then. It is turned from
+there to rider sag.
+Chain line  : the upper run, tangent to both pitch circles, with radius
+              pitch / (2 sin(180° / teeth)).
+Squat line  : from the rear contact to where the chain line meets that of
+              the swingarm. Load transfer line: height / wheelbase.
+Anti-squat  = tan(squat) / tan(transfer). Over 100 % the rear rises on the
+              gas, under it squats (Cossalter, Motorcycle Dynamics).
+Track machines sit near 100 % at exit sag: common practice, no published
+source. The trend from one setup to the next matters more than the number.
+Rear on the gas: the spring carries load transfer x (1 - anti-squat). The
+fork extends; rake, wheelbase and height follow, until nothing changes.
+Front lifts : where its load ends; a = g x ahead / height.
+What it does: anti-squat in points, and how much higher the rear stands on
+              the gas. A tooth moves the axle with the same chain.
+Chain       : links needed where pivot, axle and sprocket lie on one line;
+              L/p = 2C/p + (z1+z2)/2 + (z2-z1)² p/(4 pi² C) (Shigley).
+Without acceleration to look at: 0.5 g on the track, 0.3 g elsewhere (common
+practice, no published source). Steady: no air drag, no damping, rigid
+tyres; the fork's air has time to cool. Motion ratio as before."""
+
+
 TRY = """\
 A trial is a copy of the job. Now: as the job is; then: with what is tried,
 marked ◂ where they differ. Sag is shown as measured now and as expected

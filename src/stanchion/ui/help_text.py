@@ -9,7 +9,7 @@ from stanchion.base.record import record
 from stanchion.ui.help_damping import DAMPING
 from stanchion.ui.help_jobs import EARLIER, JOBS, RUNS, STORY, UPKEEP, WORK_LIST
 from stanchion.ui.help_linkage import LINKAGE
-from stanchion.ui.help_planning import BALANCE, PREDICTION, SPRINGS, TRY
+from stanchion.ui.help_planning import BALANCE, GAS, PREDICTION, SPRINGS, TRY
 from stanchion.ui.help_setup import ADJUSTERS, DAMPERS, FORK_AND_SHOCK, MACHINE, REAR, SAG, STEPS
 
 WIDTH = 75
@@ -71,6 +71,7 @@ PARTS: tuple[HelpPart, ...] = (
     HelpPart("One reading at a time", STEPS, ("guide",)),
     HelpPart("Prediction", PREDICTION, ("predict",)),
     HelpPart("Balance, and on the brakes", BALANCE, ("balance",)),
+    HelpPart("On the gas", GAS, ("gas",)),
     HelpPart("Try a change", TRY, ("trial",)),
     HelpPart("Springs to hand", SPRINGS, ("springs",)),
     HelpPart("Runs and tyres", RUNS, ("runs",)),

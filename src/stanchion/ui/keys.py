@@ -63,6 +63,8 @@ KEYS: tuple[Key, ...] = (
     Key("missing.sag", "ctrl+a", "a", "next_missing", "Next missing value", on="sag", hint="missing"),
     Key("screen.balance", "f7", "l", "balance", "Balance, brakes", on="predict", hint="balance"),
     Key("screen.linkage", "f7", "l", "linkage", "Linkage by points", on="rear", hint="linkage"),
+    Key("screen.gas", "ctrl+d", "d", "gas", "On the gas", on="predict", hint="on the gas"),
+    Key("gas.balance", "ctrl+d", "d", "gas", "On the gas", on="balance", hint="on the gas"),
     Key("balance.ridden", "f7", "l", "take_ridden", "Braking as ridden", on="balance", hint="braking as ridden"),
     Key("guide.lifting", "ctrl+r", "e", "guide_lifting", "Lifting by steps", on="balance", hint="lifting by steps"),
     Key("missing.predict", "ctrl+a", "a", "next_missing", "Next missing value", on="predict", hint="missing"),

@@ -372,5 +372,7 @@ def on_screen(path: Path) -> str:
         return "dampers"
     if path[:2] == ("rear", "points") or path in (("rear", "link_mm"), ("swingarm", "pivot_to_axle_mm")):
         return "linkage"
+    if path[:1] in (("swingarm",), ("drive",)):
+        return "gas"
     screens = ("front", "rear", "sag", "runs", "upkeep", "balance")
     return str(path[0]) if path and path[0] in screens else "machine"

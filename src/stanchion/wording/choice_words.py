@@ -14,7 +14,6 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("balance", "pressure"): "pumped",
     ("outer", "own_area"): "own area",
     ("outer", "floating"): "by a piston",
-    ("measured", "geometry"): "as geometry",
     ("chain", "unknown"): "not known",
     ("gauge", "length"): "length",
     ("gauge", "travel"): "travel used",

@@ -317,6 +317,16 @@ class UpkeepWords(TypedDict):
     wheelbase_differs: Words
 
 
+class DriveWords(TypedDict):
+    """Of findings on swingarm and chain."""
+
+    chain_odd: Words
+    chain_short: Words
+    arm_impossible: Words
+    arm_angles_differ: Words
+    swingarm_stale: Words
+
+
 class WorkWords(TypedDict):
     """Of findings on a work list."""
 
@@ -342,6 +352,7 @@ class FindingWords(
     DampingWords,
     RunWords,
     UpkeepWords,
+    DriveWords,
     WorkWords,
 ):
     """Of every finding."""

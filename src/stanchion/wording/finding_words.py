@@ -21,6 +21,7 @@ from stanchion.wording.alike_sentences import ALIKE_VARIANTS
 from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
 from stanchion.wording.choice_words import choice_word
+from stanchion.wording.drive_sentences import DRIVE
 from stanchion.wording.finding_tables import FindingWords, GeneralWords, Words
 from stanchion.wording.fork_sentences import FORK, FORK_VARIANTS, LINKAGE, SHUT_IN
 from stanchion.wording.labels import field_label, home_label, label, part_label, uncapitalised
@@ -120,6 +121,7 @@ FINDINGS: FindingWords = {
     **REBOUND,
     **RUNS,
     **UPKEEP,
+    **DRIVE,
     **WORK,
 }
 VARIANTS: dict[str, Words] = {

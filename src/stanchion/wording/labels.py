@@ -45,7 +45,7 @@ _PARTS: dict[Path, str] = {
     ("upkeep", "set_lengths_with"): "Set length read with",
     ("attached",): "Attached files",
     ("swingarm",): "Swingarm",
-    ("drive",): "Chain",
+    ("drive",): "Drive",
     ("balance",): "Balance",
     ("damping",): "Damping",
     ("damper_sheets",): "Damper sheet",

@@ -61,6 +61,9 @@ class ProblemWords(DamperProblemWords):
     rear_lifts: str
     rear_lifts_first: str
     rear_stays_down: str
+    front_lifts: str
+    front_stays_down: str
+    arm_reaches_not: str
     not_settled: str
     fork_at_end: str
     bumps_or_reading: str
@@ -153,6 +156,9 @@ PROBLEMS: ProblemWords = {
     "rear_lifts": "the rear wheel is off the ground by then",
     "rear_lifts_first": "the rear wheel lifts first",
     "rear_stays_down": "not below 3 g",
+    "front_lifts": "the front wheel is off the ground by then",
+    "front_stays_down": "not below 3 g",
+    "arm_reaches_not": "the swingarm does not reach there: check its length and the heights of pivot and axle",
     "not_settled": "the travels do not settle: check springs, linkage and weights",
     "fork_at_end": "the fork was at its end: braking was at least what brings it there",
     "bumps_or_reading": "deeper than braking alone brings it: bumps, or a reading",

@@ -25,6 +25,9 @@ ROWS: dict[str, str] = {
     "brakes_rear_kg": "Rear load, braking",
     "brakes_trail_mm": "Trail on the brakes",
     "damping_pct": "Rebound, same ratio",
+    "gas_anti_squat_pct": "Anti-squat at sag",
+    "gas_rear_mm": "Rear squats on gas",
+    "gas_front_kg": "Front load, on gas",
     "installed_preload_mm": "Installed preload",
     "preload_now_mm": "Preload now",
     "headroom_out_mm": "Headroom out",
@@ -43,6 +46,8 @@ ROWS: dict[str, str] = {
 """Names of rows, at most 22 characters."""
 LEAST_SAID_MM = 0.05
 """What is less is shown as nothing."""
+ON_THE_GAS = ("gas_anti_squat_pct", "gas_rear_mm", "gas_front_kg")
+"""Rows on the machine on the gas."""
 ON_THE_BRAKES = ("brakes_fork_mm", "brakes_rear_kg", "brakes_trail_mm")
 """Rows on the machine on the brakes, with the fork's air squeezed slowly."""
 _BASES: dict[str, Literal["measured", "predicted"]] = {

@@ -58,6 +58,12 @@ _TURNED = {
     **DAMPERS,
 }
 _DAMPERS = frozenset(_TURNED) - {"preload", "collar"}
+_OF_PARTS = (
+    *("stack", "top_out", "shock_top_out", "bleed", "air_pressure", "sprockets", "chain", "stops", "shock_stops"),
+)
+"""Kinds of work with several parts, each named."""
+_READ_MM = 0.5
+"""What a move of the axle must come to before it is named [mm]."""
 _NAMES = {
     "oil_volume": "oil volume",
     "air_gap": "air gap",
@@ -105,6 +111,8 @@ _BRIEF = {
     "outer_length_mm": "outer chamber",
     "outer_ml": "outer chamber",
     "front_teeth": "front teeth",
+    "chain": "size",
+    "links": "links",
     "rear_teeth": "rear teeth",
 }
 _OF_SECOND = {
@@ -154,9 +162,17 @@ def item_words(item: Item, units: Units = METRIC) -> str:
         parts = [_part(change, units, bare_old=new) for change in _distinct(item) if change.path[-1] != "spring_fitted"]
         parts += _set_length(item, units)
         return f"{'Fit a' if new else 'Change the'} {name}" + (f": {', '.join(parts)}" if parts else "")
-    if item.kind in ("stack", "top_out", "shock_top_out", "bleed", "air_pressure", "sprockets", "stops", "shock_stops"):
-        return f"{name}: {', '.join(_part(change, units) for change in _distinct(item))}"
+    if item.kind in _OF_PARTS:
+        return f"{name}: {', '.join(_part(change, units) for change in _distinct(item))}{_axle(item, units)}"
     return f"{name}: {_plain(item, units)}"
+
+
+def _axle(item: Item, units: Units) -> str:
+    """How far the axle moves with other sprockets; empty where it is not known, or not by as much as can be read."""
+    back = item.values.get("axle_back_mm")
+    if not isinstance(back, float) or abs(back) < _READ_MM:
+        return ""
+    return f" (axle {show(abs(back), Kind.LENGTH, units)} {'back' if back > 0.0 else 'forward'})"
 
 
 def instead_words(item: Item, units: Units = METRIC) -> str:
@@ -230,8 +246,8 @@ def _name(item: Item) -> str:
         return f"Bleed the {'fork' if item.place == 'front' else f'{place.lower()} leg'}, extended"
     if item.kind == "air_pressure":
         return f"{place} air"
-    if item.kind == "sprockets":
-        return "Sprockets"
+    if item.kind in ("sprockets", "chain"):
+        return item.kind.capitalize()
     if item.kind == "fork_height":
         return "Fork height"
     if item.kind == "axle" and item.changes[0].path[-1] == "wheelbase_mm":

@@ -18,7 +18,7 @@ from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.ends import SecondSpring
 from stanchion.job.measured import changed_since_read, noted
-from stanchion.job.model import AirLeg, Clicker, Front, Job, Leg, Path, Returning, Setup, Spring, Stack, Upkeep
+from stanchion.job.model import AirLeg, Clicker, Drive, Front, Job, Leg, Path, Returning, Setup, Spring, Stack, Upkeep
 from stanchion.job.returning import returning, setup_of
 from stanchion.job.runs import FACTS
 from stanchion.job.spec import Part, specs_of
@@ -231,6 +231,24 @@ class TestOrder:
         ]
         groups = [item.group for item in found]
         assert groups == sorted(groups, key=list(GROUPS).index)
+
+    def test_other_teeth_say_how_far_the_axle_moves_and_other_links_are_an_item(self) -> None:
+        """One tooth more is about a quarter of a pitch of 15.875 mm, two links more one pitch: common practice, no
+        published source."""
+        chain = Drive(chain="520", links=112.0)
+        now = put(NOW, upkeep__front_teeth=15.0, upkeep__rear_teeth=44.0, drive=chain)
+        tooth = work_between(setup_of(now), setup_of(put(now, upkeep__rear_teeth=45.0))).items
+        assert [item_words(item) for item in tooth] == ["Sprockets: rear teeth 44 to 45 (axle 4.3 mm forward)"]
+        longer = put(now, upkeep__rear_teeth=48.0, drive__links=114.0)
+        both = work_between(setup_of(now), setup_of(longer)).items
+        assert [item_words(item) for item in both] == [
+            "Sprockets: rear teeth 44 to 48 (axle 1.2 mm forward)",
+            "Chain: links 112 to 114",
+        ]
+        unknown = work_between(
+            setup_of(put(now, drive=Drive())), setup_of(put(now, upkeep__rear_teeth=45.0, drive=Drive()))
+        )
+        assert [item_words(item) for item in unknown.items] == ["Sprockets: rear teeth 44 to 45"]
 
     def test_every_kind_has_a_group_with_a_head_and_cautions_that_have_words(self) -> None:
         for group, codes in KINDS.values():

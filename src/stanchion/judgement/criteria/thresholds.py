@@ -240,6 +240,18 @@ DAMPING_CHANGE_LARGE = 0.1
 """[share of the damping] From here on it is a warning: about a fifth more or less rate. Common practice, no published
 source."""
 
+# --- on the gas -------------------------------------------------------------------------------------------------------
+
+USUAL_ACCELERATION_G: dict[str, float] = {"track": 0.5, "other": 0.3}
+"""[g] Steady acceleration looked at where none is entered: on the track, and for any other use. Common practice, no
+published source."""
+ARM_ANGLES_DIFFER_DEG = 1.0
+"""[degrees] What a swingarm's angle by a gauge and by heights may differ by. Chosen here: 5 mm in the height of the
+pivot of a swingarm of 560 mm come to half of it."""
+CHAIN_SHORT_MM = 5.0
+"""[mm] What the distance of the sprockets by tape may be above the one that the chain allows before one of the readings
+is wrong. Chosen here: three lengths, each good to 2 or 3 mm."""
+
 # --- runs and tyres ---------------------------------------------------------------------------------------------------
 
 NEAR_FULL_TRAVEL = 0.04

@@ -249,6 +249,7 @@ UpkeepCode = Literal[
     "set_length_stale",
     "wheelbase_differs",
 ]
+DriveCode = Literal["chain_odd", "chain_short", "arm_impossible", "arm_angles_differ", "swingarm_stale"]
 WorkCode = Literal["work_list_open", "work_list_done"]
 FindingCode = (
     GeneralCode
@@ -269,6 +270,7 @@ FindingCode = (
     | DampingCode
     | RunCode
     | UpkeepCode
+    | DriveCode
     | WorkCode
 )
 

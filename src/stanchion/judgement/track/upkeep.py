@@ -69,11 +69,11 @@ def _stale(job: Job, previous: Job | None) -> Iterator[Finding]:
     changed = [what for what in changed_since_ratio(job, previous) if what != "front_tyre"]
     if changed:
         where: Path = ("rear", "linkage") if job.rear.linkage else ("rear", "motion_ratio")
-        yield Finding("motion_ratio_stale", _how_stale(changed), where, {"changed": tuple(changed)})
+        yield Finding("motion_ratio_stale", how_stale(changed), where, {"changed": tuple(changed)})
     changed = changed_since_geometry(job, previous)
     if changed:
         values = {"changed": tuple(changed), "tyres": True if {"front_tyre", "rear_tyre"} & set(changed) else None}
-        yield Finding("geometry_stale", _how_stale(changed), ("geometry",), values)
+        yield Finding("geometry_stale", how_stale(changed), ("geometry",), values)
 
 
 def _set_lengths(job: Job, previous: Job | None) -> Iterator[Finding]:
@@ -96,7 +96,7 @@ def changed_since_ratio(job: Job, previous: Job | None) -> list[str]:
     then = job.upkeep.ratio_with
     if previous is not None and _linkage(job) == _linkage(previous):
         then = filled_in(then, on_now(previous.upkeep))
-    return _changed(on_now(job.upkeep), then)
+    return changed_between(on_now(job.upkeep), then)
 
 
 def changed_since_geometry(job: Job, previous: Job | None) -> list[str]:
@@ -106,15 +106,25 @@ def changed_since_geometry(job: Job, previous: Job | None) -> list[str]:
     then = job.upkeep.geometry_with
     if previous is not None and job.geometry == previous.geometry:
         then = filled_in(then, on_now(previous.upkeep))
-    return _changed(on_now(job.upkeep), then)
+    return changed_between(on_now(job.upkeep), then)
 
 
-def _how_stale(changed: list[str]) -> Severity:
+def how_stale(changed: list[str]) -> Severity:
+    """How grave it is that something was measured before a change.
+
+    Args:
+        changed: codes of what was changed.
+    """
     return Severity.NOTE if changed == ["axle_mark"] else Severity.WARNING
 
 
-def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
-    """Codes of changes to chain and tyres. A value recorded in only one of the two is not a change."""
+def changed_between(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
+    """Codes of changes to chain and tyres. A value recorded in only one of the two is not a change.
+
+    Args:
+        now: what is fitted.
+        before: what was fitted then.
+    """
     found = []
     if _differs(now.front_teeth, before.front_teeth) or _differs(now.rear_teeth, before.rear_teeth):
         found.append("gearing")

@@ -44,6 +44,7 @@ KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "high_speed_compression": ("damping", ("adjuster_end",)),
     "shock_rebound": ("damping", ("adjuster_end",)),
     "sprockets": ("upkeep", ("support",)),
+    "chain": ("upkeep", ("support",)),
     "axle": ("upkeep", ("support",)),
     "tyre": ("upkeep", ("support",)),
     "pressure": ("upkeep", ()),

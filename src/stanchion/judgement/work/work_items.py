@@ -11,6 +11,7 @@ from stanchion.job.model import (
     SIDES,
     AirLeg,
     Bleed,
+    Drive,
     End,
     Front,
     Leg,
@@ -27,6 +28,7 @@ from stanchion.job.model import (
     Upkeep,
 )
 from stanchion.judgement.criteria.thresholds import SLACK
+from stanchion.judgement.work.drive_items import axle_back, chain_items
 from stanchion.judgement.work.work import Item, adjuster_item, clicker_item
 
 
@@ -43,7 +45,9 @@ def items_between(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[
     if then.rear is not None:
         yield from _shock(now.rear or Rear(), then.rear)
     if then.upkeep is not None:
-        yield from _upkeep(now.upkeep or Upkeep(), then.upkeep)
+        yield from _upkeep(now.upkeep or Upkeep(), then.upkeep, axle_back(now, then))
+    if then.drive is not None:
+        yield from chain_items(now.drive or Drive(), then.drive)
 
 
 def unrecorded(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Path]:
@@ -236,14 +240,15 @@ def _shock(now: Rear, then: Rear) -> Iterator[Item]:
 # --- chain and tyres ------------------------------------------------------------------------------------------------
 
 
-def _upkeep(now: Upkeep, then: Upkeep) -> Iterator[Item]:
+def _upkeep(now: Upkeep, then: Upkeep, axle_back_mm: float | None) -> Iterator[Item]:
     def change(name: str) -> tuple[Difference, ...]:
         old, new = getattr(now, name), getattr(then, name)
         return (Difference(("upkeep", name), old, new),) if differs(old, new) else ()
 
     teeth = (*change("front_teeth"), *change("rear_teeth"))
     if teeth:
-        yield Item(kind="sprockets", place="rear", changes=teeth)
+        values = {} if axle_back_mm is None else {"axle_back_mm": axle_back_mm}
+        yield Item(kind="sprockets", place="rear", changes=teeth, values=values)
     axle, wheelbase = change("axle_mark_mm"), change("wheelbase_mm")
     if axle:
         yield Item(kind="axle", place="rear", changes=axle, along=wheelbase)

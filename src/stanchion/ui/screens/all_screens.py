@@ -52,6 +52,10 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
             from stanchion.ui.screens.linkage import LinkageScreen  # noqa: PLC0415
 
             return LinkageScreen()
+        case "gas":
+            from stanchion.ui.screens.gas import GasScreen  # noqa: PLC0415
+
+            return GasScreen()
         case "trial":
             from stanchion.ui.screens.trial import TrialScreen  # noqa: PLC0415
 

@@ -93,6 +93,10 @@ class BalanceScreen(SheetScreen):
             self._left = job, session.judged("prediction", none, travel_left, job, session.profiles, ridden)
         return self._left[1]
 
+    def action_gas(self) -> None:
+        """The machine on the gas, its swingarm and its chain."""
+        self.program.action_go("gas")
+
     def action_take_ridden(self) -> None:
         """Look at the braking that the markers of the runs stand for."""
         session = self.session

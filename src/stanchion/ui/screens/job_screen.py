@@ -69,7 +69,7 @@ CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "after_work_chain": frozenset({"upkeep", "worklist"}),
     "before_riding": frozenset({"runs", "worklist"}),
     "road_machine": frozenset({"runs", "machine"}),
-    "judgement": frozenset({"machine", "predict", "balance", "damping", "trial", "springs"}),
+    "judgement": frozenset({"machine", "predict", "balance", "gas", "damping", "trial", "springs"}),
 }
 """The screens of the work that each caution belongs to."""
 

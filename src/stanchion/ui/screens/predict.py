@@ -40,9 +40,9 @@ class PredictScreen(JobScreen):
         yield Drawn(id="picture")
 
     def hints(self) -> list[str]:
-        """Scrolling, the keys of this screen, and the end in the picture after the first of them."""
-        first, *others = super().hints()
-        return ["Arrows scroll", first, "Tab next picture", *others]
+        """The screens that this one leads to, the next picture, scrolling, and the other keys."""
+        balance, gas, *others = super().hints()
+        return [balance, gas, "Tab next picture", "Arrows scroll", *others]
 
     def another_job(self) -> None:
         """Scroll to the top."""
@@ -66,6 +66,10 @@ class PredictScreen(JobScreen):
     def action_balance(self) -> None:
         """Weights, the centre of mass, and the machine on the brakes."""
         self.program.action_go("balance")
+
+    def action_gas(self) -> None:
+        """The machine on the gas, its swingarm and its chain."""
+        self.program.action_go("gas")
 
     def action_next_picture(self) -> None:
         """The other end in the picture, then the machine from the side in each of its states."""

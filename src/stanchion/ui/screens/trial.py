@@ -32,6 +32,7 @@ from stanchion.wording.whatif_sentences import (
     BASIS,
     NOW_AND_THEN,
     ON_THE_BRAKES,
+    ON_THE_GAS,
     basis_of,
     brakes_sentence,
     preload_sentence,
@@ -53,6 +54,8 @@ SHORT = {
     "brakes_fork_mm": "Brakes, slow",
     "brakes_trail_mm": "Trail, braking",
     "damping_pct": "Rebound",
+    "gas_anti_squat_pct": "Anti-squat",
+    "gas_rear_mm": "Squats, gas",
     "headroom_in_turns": "Turns to in",
     "headroom_in_clicks": "Clicks to in",
     "change_over_mm": "Changes over",
@@ -230,7 +233,7 @@ def _is_shown(seen: WhatIf, row: WhatifRow, *, full: bool) -> bool:
         return full or not seen.row(row.where, row.code.replace("_predicted", "_captured")).present.known
     if row.code.endswith("_captured"):
         return row.present.known
-    if row.code in ON_THE_BRAKES:
+    if row.code in (*ON_THE_BRAKES, *ON_THE_GAS):
         return row.present.known or row.changed.known
     # where nothing of the end is known it has not risen by nothing
     return row.code != "rise" or bool(row.change) or _sag_known(seen, row.where)

@@ -1,0 +1,122 @@
+"""The chain: its pitch, its length in links, and how far the axle moves for other teeth."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from stanchion.base.errors import OutOfRange
+from stanchion.job.model import Drive, Job
+from stanchion.judgement.predict.swingarm import measured_arm
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.gas import AxleMove, ChainFigures
+from stanchion.mechanics.chain import centres_for, chain_links, pitch_of
+
+_EVEN = 2.0
+_FROM_TAPE = 0.5
+"""[mm] An axle that need not move further counts as one that stays."""
+
+
+def chain_figures(job: Job) -> ChainFigures:
+    """The chain of a job, and what one tooth more or less asks of it.
+
+    Args:
+        job: the job.
+    """
+    teeth = front, rear = _teeth(job)
+    tight = tightest(job)
+    pitch = chain_pitch(job)
+    moves: list[AxleMove] = []
+    for end in ("front", "rear"):
+        for step in (-1.0, 1.0):
+            now = teeth[0 if end == "front" else 1].value
+            if now is not None:
+                moves.append(_axle_move(job, "front" if end == "front" else "rear", now + step))
+    return ChainFigures(
+        pitch_mm=pitch,
+        needed_links=derive(chain_links, pitch, front, rear, tight),
+        axle_moves=tuple(moves),
+    )
+
+
+def chain_pitch(job: Job) -> Figure:
+    """Pitch of the chain [mm], by its size."""
+    size = job.drive.chain
+    return Figure(needs=(("drive", "chain"),)) if size == "unknown" else Figure(pitch_of(size))
+
+
+def axle_back_for(job: Job, front_teeth: float, rear_teeth: float, links: float | None = None) -> Figure:
+    """How far back the axle moves for other teeth, the chain as taut as it is now [mm]; below 0: forward.
+
+    Args:
+        job: the job, with the teeth and the chain fitted now.
+        front_teeth: teeth of the front sprocket then.
+        rear_teeth: teeth of the rear sprocket then.
+        links: links of the chain then; None: as many as now.
+    """
+    pitch, (front, rear), on = chain_pitch(job), _teeth(job), recorded(job.drive.links, ("drive", "links"))
+    then = on.value if links is None else links
+    return derive(
+        lambda p, z1, z2, now: (
+            centres_for(p, front_teeth, rear_teeth, now if then is None else then) - centres_for(p, z1, z2, now)
+        ),
+        pitch,
+        front,
+        rear,
+        on,
+    )
+
+
+def tightest(job: Job) -> Figure:
+    """Distance of the sprockets where the chain is tightest: pivot, axle and front sprocket on one line [mm]."""
+    arm = measured_arm(job)
+    if isinstance(arm, Figure):
+        return arm
+    return Figure(arm.length_mm + math.hypot(arm.sprocket_ahead_mm, arm.sprocket_above_mm))
+
+
+def fits(drive: Drive, back_mm: float) -> bool | None:
+    """Whether the slots of the axle allow a move; None where that is not known.
+
+    >>> fits(Drive(axle_back_mm=5.0), 4.0), fits(Drive(axle_back_mm=5.0), 6.0), fits(Drive(), -4.0)
+    (True, False, None)
+    """
+    if abs(back_mm) < _FROM_TAPE:
+        return True
+    room_mm = drive.axle_back_mm if back_mm > 0.0 else drive.axle_forward_mm
+    return None if room_mm is None else abs(back_mm) <= room_mm
+
+
+def _teeth(job: Job) -> tuple[Figure, Figure]:
+    front, rear = (recorded(getattr(job.upkeep, name), ("upkeep", name)) for name in ("front_teeth", "rear_teeth"))
+    return front, rear
+
+
+def _axle_move(job: Job, end: Literal["front", "rear"], teeth: float) -> AxleMove:
+    upkeep = job.upkeep
+    front, rear = (teeth, upkeep.rear_teeth) if end == "front" else (upkeep.front_teeth, teeth)
+    if front is None or rear is None:
+        missing = Figure(needs=(("upkeep", "rear_teeth" if rear is None else "front_teeth"),))
+        return AxleMove(end=end, teeth=teeth, back_mm=missing, fits=None, links=missing)
+    back = axle_back_for(job, front, rear)
+    return AxleMove(
+        end=end,
+        teeth=teeth,
+        back_mm=back,
+        fits=None if back.value is None else fits(job.drive, back.value),
+        links=_links_nearest(job, front, rear),
+    )
+
+
+def _links_nearest(job: Job, front_teeth: float, rear_teeth: float) -> Figure:
+    """The even number of links with which the axle stays nearest to where it is."""
+    pitch, (front, rear), on = chain_pitch(job), _teeth(job), recorded(job.drive.links, ("drive", "links"))
+
+    def nearest(pitch_mm: float, now_front: float, now_rear: float, links: float) -> float:
+        stays = centres_for(pitch_mm, now_front, now_rear, links)
+        return _EVEN * round(chain_links(pitch_mm, front_teeth, rear_teeth, stays) / _EVEN)
+
+    try:
+        return derive(nearest, pitch, front, rear, on)
+    except OutOfRange:
+        return absent("out_of_range")

@@ -1,0 +1,209 @@
+"""The machine on the gas as lines of styled text: figures, small changes, curve over the travel, chain. Pure."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from textual.content import Content
+
+from stanchion.base.text import clean
+from stanchion.job.model import Job, Path
+from stanchion.job.spec import Kind
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.gas import GasFigures
+from stanchion.ui import present
+from stanchion.ui.plot import curve
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
+from stanchion.wording.american import worded
+from stanchion.wording.balance_sentences import g_words
+from stanchion.wording.finding_words import reason
+from stanchion.wording.gas_sentences import (
+    GAS_ROWS,
+    by_how_much,
+    change_words,
+    do_words,
+    gas_notes,
+    move_name,
+    move_words,
+    percent,
+    shown,
+    squats,
+)
+
+MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
+NAME = 19
+CHAIN_NAME = 15
+CHANGE, CELL = 19, 7
+CURVE_LINES = 5
+"""Lines of the curve over the travel."""
+_STEP_PCT = 20.0
+"""The curve begins at a multiple of this below its lowest point [%]."""
+MORE = "^Down: more"
+Block = list[Content]
+
+
+def gas_pages(
+    job: Job,
+    gas: GasFigures,
+    units: Units,
+    width: int,
+    height: int,
+    *,
+    measured_height: bool,
+    at: Path | None = None,
+    plain: bool = False,
+) -> list[Block]:
+    """The figures of the screen in pages: as many blocks on each as it has room for.
+
+    Args:
+        job: the job.
+        gas: the machine on the gas.
+        units: display units.
+        width: columns there are.
+        height: lines there are.
+        measured_height: whether the height of the centre of mass was measured.
+        at: the current field; what to do for its reading comes first.
+        plain: in ASCII.
+    """
+    do = do_words(at)
+    steps = [Content.styled("DO NOW", HEAD), *map(Content, textwrap.wrap(do, max(20, width)))] if do else []
+    blocks: list[Block] = [
+        [*steps, *_figures(gas, units, width)],
+        [*_over_travel(gas, units, width, plain=plain)],
+        [*_effects(gas, units)],
+        [*_chain(job, gas, units, width)],
+        [*_notes(gas, width, measured_height=measured_height)],
+    ]
+    return packed([block for block in blocks if block], height)
+
+
+def packed(blocks: Sequence[Block], height: int) -> list[Block]:
+    """Blocks in pages of so many lines, each page but the last with the key that turns it at its end. A block that is
+    longer than a page goes on on the next.
+
+    >>> one, two = [Content("a")] * 3, [Content("b")] * 2
+    >>> [[line.plain for line in page] for page in packed([one, two], 5)]
+    [['a', 'a', 'a', 'b', 'b']]
+    >>> [[line.plain for line in page] for page in packed([one, two], 4)]
+    [['a', 'a', 'a', '^Down: more'], ['b', 'b']]
+    """
+    room = max(2, height)
+    if sum(map(len, blocks)) <= room:
+        return [[line for block in blocks for line in block]]
+    pages: list[Block] = [[]]
+    for block in blocks:
+        if pages[-1] and len(pages[-1]) + len(block) > room - 1:
+            pages.append([])
+        for line in block:
+            if len(pages[-1]) >= room - 1:
+                pages.append([])
+            pages[-1].append(line)
+    return [[*page, Content.styled(MORE, MUTED)] for page in pages[:-1]] + [pages[-1]]
+
+
+def _figures(gas: GasFigures, units: Units, width: int) -> Iterator[Content]:
+    usual = ", usual" if gas.acceleration_g.estimate else ""
+    yield Content.styled(f"ON THE GAS, {g_words(gas.acceleration_g.value or 0.0)}{usual}", HEAD)
+    stands = gas.stands
+    if not stands.anti_squat_pct.known:
+        yield from _wrapped(clean(reason(stands.anti_squat_pct)), width)
+        return
+    mark = present.ESTIMATED if stands.anti_squat_pct.estimate else ""
+    yield _line("Anti-squat at sag", f"{mark}{percent(stands.anti_squat_pct)}")
+    for name, figure in (("Swingarm down", stands.arm_deg), ("Chain up", stands.chain_deg)):
+        yield _line(f"  {name}", shown(figure, Kind.ANGLE, units))
+    yield _figure("Anti-squat there", gas.anti_squat_there_pct, percent(gas.anti_squat_there_pct), width)
+    yield _figure("Rear on the gas", gas.rear_squats_mm, squats(gas.rear_squats_mm, units), width)
+    early = _early(gas)
+    for name, field, kind in GAS_ROWS:
+        of: Figure = getattr(gas, field)
+        style = "$warn bold" if early and field == "front_lifts_g" else FIGURE
+        yield _figure(worded(name), of, shown(of, kind, units), width, style)
+
+
+def _early(gas: GasFigures) -> bool:
+    lifts, looked_at = gas.front_lifts_g.value, gas.acceleration_g.value
+    return lifts is not None and looked_at is not None and lifts <= looked_at
+
+
+def _figure(name: str, figure: Figure, words: str, width: int, style: str = FIGURE) -> Content:
+    if figure.known:
+        return _line(name, words, style)
+    return Content.styled(name.ljust(NAME), MUTED) + Content.styled(
+        present.why_not(figure, max(1, width - NAME)), MUTED
+    )
+
+
+def _line(name: str, words: str, style: str = FIGURE) -> Content:
+    return Content.styled(name.ljust(NAME), MUTED) + Content.styled(words, style)
+
+
+def _over_travel(gas: GasFigures, units: Units, width: int, *, plain: bool) -> Iterator[Content]:
+    """Anti-squat from the hanging wheel to full travel, drawn."""
+    points = [(one.rear_used_mm, one.anti_squat_pct) for one in gas.over_travel]
+    if not points:
+        return
+    yield Content.styled("ANTI-SQUAT OVER REAR TRAVEL", HEAD)
+    across = max(8, min(width, 48))
+    low = _STEP_PCT * ((min(y for _, y in points) - 1.0) // _STEP_PCT)
+    for line in curve([(x, y - low) for x, y in points], across, CURVE_LINES, plain=plain):
+        yield Content.styled(line, "$figure")
+    first, last = points[0], points[-1]
+    ends = f"{first[1]:.0f} %", f"{last[1]:.0f} % at {show(last[0], Kind.LENGTH, units)}"
+    yield Content.styled(f"{ends[0]} hanging".ljust(max(0, across - len(ends[1]))) + ends[1], MUTED)
+
+
+def _effects(gas: GasFigures, units: Units) -> Iterator[Content]:
+    """A small table: what 5 mm or one tooth do to anti-squat and to the rear on the gas."""
+    if not gas.effects:
+        return
+    head = f"WHAT IT DOES, {unit_name(Kind.LENGTH, units)}"
+    yield Content.styled(head.ljust(CHANGE) + "%".rjust(CELL) + "rear".rjust(CELL), HEAD)
+    for effect in gas.effects:
+        rear = effect.rear_squats_mm
+        up = Figure(None if rear.value is None else -rear.value)
+        cells = (by_how_much(effect.anti_squat_pct, None, units), by_how_much(up, Kind.LENGTH, units).split(" ")[0])
+        yield Content.styled(change_words(effect, units).ljust(CHANGE), MUTED) + Content.styled(
+            "".join(cell.rjust(CELL) for cell in cells), FIGURE
+        )
+    yield Content.styled("rear: + stands higher on the gas", MUTED)
+
+
+def _chain(job: Job, gas: GasFigures, units: Units, width: int) -> Iterator[Content]:
+    """How far the axle moves for other teeth, and what the chain needs."""
+    chain = gas.chain
+    moves = [move for move in chain.axle_moves if move.back_mm.known]
+    if not moves and not chain.needed_links.known:
+        return
+    yield Content.styled("CHAIN", HEAD)
+    if chain.needed_links.value is not None:
+        has = "" if job.drive.links is None else f", has {job.drive.links:g}"
+        yield _line("Links needed", f"{chain.needed_links.value:.1f}{has}")
+    for move in moves:
+        style = "$warn bold" if move.fits is False else FIGURE
+        words = move_words(move, job, units)
+        first, *more = textwrap.wrap(words, max(12, width - CHAIN_NAME))
+        for name, line in ((move_name(move).capitalize(), first), *(("", line) for line in more)):
+            yield Content.styled(name.ljust(CHAIN_NAME), MUTED) + Content.styled(line, style)
+
+
+def _notes(gas: GasFigures, width: int, *, measured_height: bool) -> Iterator[Content]:
+    for note in gas_notes(gas, measured_height=measured_height):
+        yield from _wrapped(note, width)
+
+
+def _wrapped(text: str, width: int) -> Iterator[Content]:
+    yield from (Content.styled(line, MUTED) for line in textwrap.wrap(text, max(20, width), break_on_hyphens=False))
+
+
+def gas_short(gas: GasFigures, units: Units) -> Iterator[Content]:
+    """What matters most on the gas, a line each, for a window with no room beside the form."""
+    at = g_words(gas.acceleration_g.value or 0.0)
+    if not gas.stands.anti_squat_pct.known:
+        return
+    yield Content.styled("Anti-squat at sag ", MUTED) + Content.styled(percent(gas.stands.anti_squat_pct), FIGURE)
+    yield Content.styled(f"Rear at {at} ", MUTED) + Content.styled(squats(gas.rear_squats_mm, units), FIGURE)
+    for name, field, kind in (GAS_ROWS[1], GAS_ROWS[-1]):
+        yield Content.styled(f"{name} ", MUTED) + Content.styled(shown(getattr(gas, field), kind, units), FIGURE)

@@ -1,0 +1,35 @@
+"""The words for findings on swingarm and chain."""
+
+from __future__ import annotations
+
+from stanchion.wording.finding_tables import DriveWords, Words
+
+DRIVE: DriveWords = {
+    "chain_odd": Words(
+        "Chain with an odd number of links",
+        "{where}: {links:count} links. Inner and outer links take turns, so their number is even: count them again. A "
+        "cranked link is a weak one.",
+    ),
+    "chain_short": Words(
+        "Chain too short for the sprockets",
+        "{where}: {links:count} links round {front_teeth:count} and {rear_teeth:count} teeth are too few[: taut at "
+        "{reaches_mm:length} between the sprockets]. By tape the sprockets are {apart_mm:length} apart at least. Count "
+        "links and teeth and measure again, or fit a longer chain.",
+    ),
+    "arm_impossible": Words(
+        "Swingarm does not reach its axle",
+        "Swingarm: {length_mm:length} long, its pivot {pivot_mm:length} and its axle {axle_mm:length} above the "
+        "ground. It does not reach so far: measure all three again.",
+    ),
+    "arm_angles_differ": Words(
+        "Two angles of the swingarm",
+        "Swingarm: {gauge_deg:angle} below horizontal by the gauge, {heights_deg:angle} by the heights of pivot and "
+        "axle, which is used. Measure again, or empty the one that is wrong.",
+    ),
+    "swingarm_stale": Words(
+        "Swingarm from before a change",
+        "Swingarm: {changed:chain_and_tyres} changed since it was measured. Measure it again; if the values are the "
+        "same, confirm them under Upkeep.",
+    ),
+}
+"""Findings on swingarm and chain."""

@@ -1,0 +1,247 @@
+"""The machine on the gas in words: anti-squat, where both ends stand, what small changes do, and the chain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.base.text import clean
+from stanchion.job.model import Job, Path
+from stanchion.job.spec import Kind
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.gas import AxleMove, GasChange, GasEffect, GasFigures
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import MINUS, show
+from stanchion.wording.american import worded
+from stanchion.wording.balance_sentences import NONE, Named, g_words
+from stanchion.wording.finding_words import reason
+
+STEADY = "Steady acceleration through a chain: no air drag, no damping, rigid tyres; the fork's air has time to cool."
+"""What holds of every figure on the gas."""
+TREND = (
+    "Track machines sit near 100 % at exit sag: common practice, no published source. The trend from one setup to the "
+    "next matters more than the number."
+)
+"""What anti-squat is good for."""
+BY_HEIGHT = (
+    "The height of the centre of mass is not measured: anti-squat and the wheelie limit rest on it. Lift the front "
+    "wheel on to a block and weigh."
+)
+EARLY = "The front wheel lifts below this acceleration: it cannot be reached so, or the height is wrong."
+CHANGES: dict[GasChange, str] = {
+    "rear_up": "Rear {amount} higher",
+    "axle_back": "Axle {amount} back",
+    "sprocket_up": "Sprocket {amount} up",
+    "pivot_up": "Pivot {amount} up",
+    "front_tooth": "Front tooth +1",
+    "rear_tooth": "Rear tooth +1",
+}
+"""What a small change is called."""
+
+
+DO: dict[str, str] = {
+    "pivot_to_axle_mm": "Tape from the centre of the pivot to the centre of the axle, along the swingarm.",
+    "pivot_up_mm": "Upright on both wheels on level ground: ground to the centre of the pivot.",
+    "arm_down_deg": "Only where the pivot's height cannot be had: gauge along the line from pivot to axle.",
+    "sprocket_up_mm": "Ground to the centre of the front sprocket, the machine as for the pivot.",
+    "sprocket_ahead_mm": "Plumb lines from both centres: how far the sprocket's is ahead of the pivot's.",
+    "measured": "As geometry: it stood as when rake and wheelbase were measured. Otherwise enter how it stood.",
+    "links": "Count inner and outer links together, the joining one too.",
+    "chain": "Stamped on the side plates.",
+    "axle_forward_mm": "Room in front of the axle in its slots, as it stands now.",
+    "axle_back_mm": "Room behind the axle in its slots, as it stands now.",
+}
+"""What to do for a reading, by the name of its field."""
+
+
+def do_words(path: Path | None) -> str:
+    """What to do for the reading of a field; empty where there is nothing to do."""
+    known = path is not None and path[0] in ("swingarm", "drive")
+    return worded(DO.get(str(path[-1]), "")) if path is not None and known else ""
+
+
+def percent(figure: Figure) -> str:
+    """A share; a dash with the reason where there is none.
+
+    >>> percent(Figure(101.6))
+    '102 %'
+    """
+    return f"{NONE}  {clean(reason(figure))}" if figure.value is None else f"{figure.value:.0f} %"
+
+
+def shown(figure: Figure, kind: Kind | None, units: Units) -> str:
+    """A figure with its unit, or why there is none; no kind: an acceleration."""
+    if figure.value is None:
+        return f"{NONE}  {clean(reason(figure))}"
+    return g_words(figure.value) if kind is None else show(figure.value, kind, units)
+
+
+def squats(figure: Figure, units: Units) -> str:
+    """Which way the rear moves on the gas, and how far.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> squats(Figure(-1.44), METRIC), squats(Figure(3.0), METRIC), squats(Figure(0.01), METRIC)
+    ('rises 1.4 mm', 'squats 3.0 mm', 'stays')
+    """
+    if figure.value is None:
+        return f"{NONE}  {clean(reason(figure))}"
+    far = show(abs(figure.value), Kind.LENGTH, units)
+    if far == show(0.0, Kind.LENGTH, units):
+        return "stays"
+    return f"{'squats' if figure.value > 0.0 else 'rises'} {far}"
+
+
+def acceleration_words(job: Job, gas: GasFigures) -> str:
+    """The acceleration looked at, and where it is from."""
+    words = g_words(gas.acceleration_g.value or 0.0)
+    return f"{words} (usual for {clean(job.job.use)}, estimate)" if gas.acceleration_g.estimate else words
+
+
+def gas_lines(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
+    """What a machine does on the gas; only why not, where it cannot be computed."""
+    stands = gas.stands
+    if not stands.anti_squat_pct.known:
+        yield "On the gas", f"{NONE}  {clean(reason(stands.anti_squat_pct))}"
+        return
+    estimate = " (estimate)" if stands.anti_squat_pct.estimate else ""
+    there = f", {percent(gas.anti_squat_there_pct)} on the gas" if gas.anti_squat_there_pct.known else ""
+    yield "Acceleration", acceleration_words(job, gas)
+    yield "Anti-squat", f"{percent(stands.anti_squat_pct)} at rider sag{there}{estimate}"
+    arm, chain, squat, transfer = (
+        show(one.value or 0.0, Kind.ANGLE, units)
+        for one in (stands.arm_deg, stands.chain_deg, stands.squat_deg, stands.transfer_deg)
+    )
+    yield "  its lines", f"squat line {squat}, load transfer line {transfer}; swingarm {arm} down, chain {chain} up"
+    if gas.over_travel:
+        first, last = gas.over_travel[0], gas.over_travel[-1]
+        used = show(last.rear_used_mm, Kind.LENGTH, units)
+        yield "  over the travel", f"{first.anti_squat_pct:.0f} % hanging, {last.anti_squat_pct:.0f} % at {used}"
+    yield "Rear on the gas", squats(gas.rear_squats_mm, units)
+    for name, field, kind in GAS_ROWS:
+        yield worded(name), shown(getattr(gas, field), kind, units)
+
+
+GAS_ROWS: tuple[tuple[str, str, Kind | None], ...] = (
+    ("Fork extends", "fork_extends_mm", Kind.LENGTH),
+    ("Front load left", "front_kg", Kind.MASS),
+    ("Rake there", "rake_deg", Kind.ANGLE),
+    ("Trail there", "trail_mm", Kind.LENGTH),
+    ("Wheelbase there", "wheelbase_mm", Kind.LENGTH),
+    ("Front wheel lifts", "front_lifts_g", None),
+)
+"""What is shown of a machine on the gas besides anti-squat and its rear: name, field of GasFigures, and kind; none for
+an acceleration."""
+
+
+def change_words(effect: GasEffect, units: Units) -> str:
+    """What a small change is called, with its amount."""
+    return CHANGES[effect.change].format(amount=show(effect.amount, Kind.LENGTH, units))
+
+
+def by_how_much(figure: Figure, kind: Kind | None, units: Units) -> str:
+    """A change with its sign; no kind: points of anti-squat.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> by_how_much(Figure(-4.81), None, METRIC), by_how_much(Figure(1.2), Kind.LENGTH, METRIC)
+    ('−4.8', '+1.2 mm')
+    """
+    if figure.value is None:
+        return NONE
+    far = f"{abs(figure.value):.1f}" if kind is None else show(abs(figure.value), kind, units)
+    sign = "" if far.strip("0. ") in ("", "mm", "in") else MINUS if figure.value < 0.0 else "+"
+    return sign + far
+
+
+def higher(squats_mm: float, units: Units) -> str:
+    """How much higher or lower the rear stands on the gas, by how much further it squats.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> higher(-0.87, METRIC), higher(3.0, METRIC)
+    ('0.9 mm higher', '3.0 mm lower')
+    """
+    return f"{show(abs(squats_mm), Kind.LENGTH, units)} {'lower' if squats_mm > 0.0 else 'higher'}"
+
+
+def effect_lines(gas: GasFigures, units: Units) -> Iterator[Named]:
+    """A line for each small change: anti-squat, rear on the gas, trail."""
+    for effect in gas.effects:
+        words = f"anti-squat {by_how_much(effect.anti_squat_pct, None, units)} points"
+        if effect.rear_squats_mm.known:
+            words += f", rear on the gas {higher(effect.rear_squats_mm.value or 0.0, units)}"
+        words += f", trail {by_how_much(effect.trail_mm, Kind.LENGTH, units)}"
+        if effect.axle_back_mm.value:
+            words += f"; wheelbase {by_how_much(effect.wheelbase_mm, Kind.LENGTH, units)}"
+        if not effect.axle_back_mm.known:
+            words += "; axle where it is, because the chain's length is not known"
+        yield change_words(effect, units), words
+
+
+def chain_lines(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
+    """Length of the chain, and how far the axle moves for other teeth; none where nothing is recorded of it."""
+    chain = gas.chain
+    if chain.needed_links.value is not None:
+        has = "" if job.drive.links is None else f"has {job.drive.links:g} links, "
+        yield "Chain", f"{has}{chain.needed_links.value:.1f} needed where it is tightest, by tape"
+    for move in chain.axle_moves:
+        if move.back_mm.known:
+            yield f"  {move_name(move)}", move_words(move, job, units)
+
+
+def move_name(move: AxleMove) -> str:
+    """Which sprocket with how many teeth.
+
+    >>> move_name(AxleMove(end="rear", teeth=45.0, back_mm=Figure(), fits=None, links=Figure()))
+    'rear 45 teeth'
+    """
+    return f"{move.end} {move.teeth:g} teeth"
+
+
+def move_words(move: AxleMove, job: Job, units: Units) -> str:
+    """How far the axle moves for other teeth, and whether its slots allow it."""
+    back = move.back_mm.value or 0.0
+    words = f"axle {show(abs(back), Kind.LENGTH, units)} {'back' if back > 0.0 else 'forward'}"
+    if move.fits is False:
+        words += ", beyond its slots"
+        if move.links.value is not None and move.links.value != job.drive.links:
+            words += f": {move.links.value:g} links"
+    return words
+
+
+def gas_brief(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
+    """The machine on the gas and its chain in a few lines, for paper; only why not, where it cannot be computed."""
+    first, *others = gas_lines(job, gas, units)
+    if not others:
+        yield first
+    else:
+        lines = dict([first, *others])
+        travel = lines.get("  over the travel", "")
+        yield "Anti-squat", lines["Anti-squat"] + (f"; {travel}" if travel else "")
+        moves = [f"rear {squats(gas.rear_squats_mm, units)}"] if gas.rear_squats_mm.known else []
+        moves += [f"{name.lower()} {lines[worded(name)]}" for name, field, _ in GAS_ROWS if getattr(gas, field).known]
+        yield f"At {g_words(gas.acceleration_g.value or 0.0)}", ", ".join(moves)
+        points = (
+            f"{change_words(one, units).lower()}: {by_how_much(one.anti_squat_pct, None, units)}" for one in gas.effects
+        )
+        yield "Changes it by", f"{', '.join(points)} points"
+    moved = [f"{name.strip()}: {words}" for name, words in chain_lines(job, gas, units) if name.startswith(" ")]
+    if moved:
+        yield "Other teeth", "; ".join(moved)
+    if others:
+        yield "", STEADY
+
+
+def gas_notes(gas: GasFigures, *, measured_height: bool) -> Iterator[str]:
+    """Sentences on what the figures on the gas rest on; none where there are none.
+
+    Args:
+        gas: the machine on the gas.
+        measured_height: whether the height of the centre of mass was measured.
+    """
+    if not gas.stands.anti_squat_pct.known:
+        return
+    lifts, looked_at = gas.front_lifts_g.value, gas.acceleration_g.value
+    if lifts is not None and looked_at is not None and lifts <= looked_at:
+        yield EARLY
+    yield STEADY
+    yield TREND
+    if not measured_height:
+        yield worded(BY_HEIGHT)

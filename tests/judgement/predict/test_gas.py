@@ -1,0 +1,240 @@
+"""The machine of a job on the gas: its swingarm in any state, its chain, what it needs, and what is found of readings."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from judgement_jobs import PROFILES, codes, found, judged, put
+from stanchion.job.codec import loads
+from stanchion.job.model import Balance, Drive, Job, Swingarm
+from stanchion.judgement.predict.chain import axle_back_for, chain_figures
+from stanchion.judgement.predict.gas import gas_figures
+from stanchion.judgement.results.findings import Severity
+from stanchion.judgement.results.gas import GasFigures
+from stanchion.planning.whatif import compare
+from stanchion.report.check_json import as_json
+from stanchion.report.gas import gas_part, gas_rows, gas_section
+from stanchion.units.known_units import METRIC
+from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.gas_sentences import BY_HEIGHT, EARLY, STEADY, TREND
+
+SAMPLES = Path(__file__).parents[3] / "sample_jobs"
+JOB = put(
+    replace(loads((SAMPLES / "well_set.toml").read_bytes()).job, balance=Balance()),
+    swingarm=Swingarm(
+        pivot_to_axle_mm=575.0, pivot_up_mm=421.0, sprocket_up_mm=434.0, sprocket_ahead_mm=60.0, measured="geometry"
+    ),
+    drive=Drive(chain="520", links=112.0, axle_forward_mm=10.0, axle_back_mm=15.0),
+    upkeep__front_teeth=15.0,
+    upkeep__rear_teeth=44.0,
+)
+"""The invented sport machine, with a swingarm and a chain."""
+
+
+def gas(job: Job, **changes: Any) -> GasFigures:
+    changed = put(job, **changes)
+    return gas_figures(changed, judged(changed))
+
+
+def anti_squat(of: GasFigures) -> float:
+    assert of.stands.anti_squat_pct.value is not None
+    return of.stands.anti_squat_pct.value
+
+
+class TestOnTheGas:
+    def test_it_is_given_for_the_usual_acceleration_of_the_use_until_one_is_entered(self) -> None:
+        """0.5 g on the track: common practice, no published source."""
+        usual, chosen = gas(JOB), gas(JOB, drive__acceleration_g=0.8)
+        assert (usual.acceleration_g.value, usual.acceleration_g.estimate) == (0.5, True)
+        assert (chosen.acceleration_g.value, chosen.acceleration_g.estimate) == (0.8, False)
+        assert usual.front_kg.value > chosen.front_kg.value  # type: ignore[operator]
+        assert anti_squat(usual) == anti_squat(chosen)
+
+    def test_both_loads_are_the_whole_weight_and_the_transfer_is_by_moments(self) -> None:
+        of = gas(JOB)
+        front, rear = of.front_kg.value, of.rear_kg.value
+        assert front is not None
+        assert rear is not None
+        assert front + rear == pytest.approx(246.0, abs=1e-6)
+        assert 123.0 - front == pytest.approx(246.0 * 0.5 * 630.0 / 1370.0, rel=0.05)  # the machine moves a little
+
+    def test_over_the_travel_anti_squat_goes_through_that_at_rider_sag(self) -> None:
+        of = gas(JOB)
+        values = [one.anti_squat_pct for one in of.over_travel]
+        assert of.over_travel[0].rear_used_mm == 0.0
+        assert sorted(values, reverse=True) == values
+        assert values[0] > anti_squat(of) > values[-1]
+
+    def test_above_the_limit_the_front_is_off_the_ground_and_nothing_else_is_said(self) -> None:
+        lifts = gas(JOB).front_lifts_g.value
+        assert lifts is not None
+        over = gas(JOB, drive__acceleration_g=round(lifts + 0.05, 2))
+        assert reason(over.front_kg) == "the front wheel is off the ground by then"
+        words = [text for name, text in gas_rows(put(JOB, drive__acceleration_g=1.3), judged(JOB), METRIC) if not name]
+        assert EARLY in words
+
+    def test_small_changes_are_what_the_changed_job_says(self) -> None:
+        """A sprocket 5 mm higher, and one tooth more with the same chain, entered in the job itself."""
+        of = gas(JOB)
+        effects = {one.change: one for one in of.effects}
+        raised = gas(JOB, swingarm__sprocket_up_mm=439.0)
+        assert effects["sprocket_up"].anti_squat_pct.value == pytest.approx(
+            anti_squat(raised) - anti_squat(of), abs=1e-3
+        )
+        back = effects["rear_tooth"].axle_back_mm.value
+        assert back is not None
+        assert -5.0 < back < -3.0
+        tooth = gas(JOB, upkeep__rear_teeth=45.0)
+        assert effects["rear_tooth"].anti_squat_pct.value == pytest.approx(anti_squat(tooth) - anti_squat(of), abs=0.6)
+
+    @pytest.mark.parametrize(
+        ("change", "words"),
+        [
+            ({"swingarm__pivot_to_axle_mm": None}, "pivot to rear axle"),
+            ({"swingarm__sprocket_ahead_mm": None}, "sprocket before pivot"),
+            ({"drive__chain": "unknown"}, "chain size"),
+            ({"upkeep__rear_teeth": None}, "rear sprocket"),
+            ({"geometry__rear_radius_mm": None}, "rear tyre radius"),
+        ],
+    )
+    def test_what_is_missing_is_named(self, change: dict[str, Any], words: str) -> None:
+        assert words in reason(gas(JOB, **change).stands.anti_squat_pct).casefold()
+
+
+class TestTheSwingarmTurned:
+    def test_a_gauge_gives_what_the_heights_give(self) -> None:
+        arm = gas(JOB, geometry__measured="rider").stands.arm_deg
+        assert arm.value is not None
+        by_heights = judged_arm(JOB)
+        by_gauge = put(JOB, swingarm__pivot_up_mm=None, swingarm__arm_down_deg=by_heights)
+        assert anti_squat(gas(by_gauge)) == pytest.approx(anti_squat(gas(JOB)), abs=1e-6)
+
+    def test_measured_in_another_state_it_gives_the_same_machine(self) -> None:
+        """The state of the geometry, entered by its own sags, is that state; and a rear that had sunk 10 mm further then
+        makes the arm steeper now."""
+        base = JOB.geometry
+        same = replace(
+            JOB.swingarm,
+            measured="rider",
+            front_sag_mm=base.front_sag_mm or 0.0,
+            rear_sag_mm=base.rear_sag_mm or 0.0,
+            fork_height_mm=base.fork_height_mm,
+            length_adjuster_mm=base.length_adjuster_mm,
+        )
+        assert anti_squat(gas(put(JOB, swingarm=same))) == pytest.approx(anti_squat(gas(JOB)), abs=1e-9)
+        sunk = replace(same, rear_sag_mm=(same.rear_sag_mm or 0.0) + 10.0)
+        assert gas(put(JOB, swingarm=sunk)).stands.arm_deg.value > gas(JOB).stands.arm_deg.value  # type: ignore[operator]
+
+    def test_its_own_state_asks_for_its_own_sags(self) -> None:
+        of = gas(JOB, swingarm__measured="static")
+        assert "front sag then" in reason(of.stands.anti_squat_pct).casefold()
+
+
+def judged_arm(job: Job) -> float:
+    """Its angle by pivot height and tyre radius, worked out here."""
+
+    radius = job.geometry.rear_radius_mm
+    assert radius is not None
+    return math.degrees(math.asin((421.0 - radius) / 575.0))
+
+
+class TestTheChain:
+    def test_one_tooth_moves_the_axle_by_about_a_quarter_of_a_pitch(self) -> None:
+        """Half a link more on the sprockets is a quarter of a pitch at the axle: common practice, no published source."""
+        moves = {(one.end, one.teeth): one.back_mm.value for one in chain_figures(JOB).axle_moves}
+        assert set(moves) == {("front", 14.0), ("front", 16.0), ("rear", 43.0), ("rear", 45.0)}
+        for (_, teeth), back in moves.items():
+            assert back is not None
+            assert (back > 0.0) is (teeth in (14.0, 43.0))
+            assert abs(back) == pytest.approx(15.875 / 4.0, rel=0.15)
+
+    def test_a_chain_two_links_longer_moves_the_axle_back_by_one_pitch(self) -> None:
+        back = axle_back_for(JOB, 15.0, 44.0, 114.0).value
+        assert back == pytest.approx(15.875, rel=0.03)
+
+    def test_beyond_its_slots_another_chain_is_named(self) -> None:
+        tight = put(JOB, drive__axle_forward_mm=2.0)
+        move = next(one for one in chain_figures(tight).axle_moves if (one.end, one.teeth) == ("rear", 45.0))
+        assert move.fits is False
+        assert "beyond its slots" in dict(gas_rows(tight, judged(tight), METRIC))["  rear 45 teeth"]
+
+
+class TestFindings:
+    def test_an_odd_number_of_links_is_counted_again(self) -> None:
+        odd = judged(put(JOB, drive__links=111.0))
+        assert found(odd, "chain_odd").severity is Severity.WARNING
+        assert "111 links" in sentence(found(odd, "chain_odd"))
+        assert "chain_odd" not in codes(judged(JOB))
+
+    def test_a_chain_that_does_not_go_round_is_found(self) -> None:
+        assert "chain_short" not in codes(judged(JOB))
+        assert "too few" in sentence(found(judged(put(JOB, drive__links=104.0)), "chain_short"))
+        assert "chain_short" in codes(judged(put(JOB, drive__links=40.0)))
+
+    def test_a_swingarm_that_cannot_reach_is_found_and_computed_nowhere(self) -> None:
+        wrong = put(JOB, swingarm__pivot_up_mm=899.0)
+        assert "chain_short" not in codes(judged(wrong))
+        assert found(judged(wrong), "arm_impossible").severity is Severity.WARNING
+        assert reason(gas(wrong).stands.anti_squat_pct).startswith("the swingarm does not reach there")
+
+    def test_two_angles_that_differ_are_found(self) -> None:
+        right = judged_arm(JOB)
+        assert "arm_angles_differ" not in codes(judged(put(JOB, swingarm__arm_down_deg=right + 0.5)))
+        assert "arm_angles_differ" in codes(judged(put(JOB, swingarm__arm_down_deg=right + 2.0)))
+
+    def test_after_the_axle_was_moved_or_another_tyre_fitted_it_is_from_before(self) -> None:
+        before = put(JOB, upkeep__axle_mark_mm=30.0, upkeep__rear_tyre="Invented slick")
+        moved = put(before, upkeep__axle_mark_mm=34.0)
+        assert found(judged(moved, before), "swingarm_stale").severity is Severity.NOTE
+        tyre = put(before, upkeep__rear_tyre="Invented rain")
+        assert found(judged(tyre, before), "swingarm_stale").severity is Severity.WARNING
+        assert "swingarm_stale" not in codes(judged(put(before, upkeep__front_teeth=16.0), before))
+
+
+class TestWhatIf:
+    def test_a_tooth_and_a_height_show_what_they_do_on_the_gas(self) -> None:
+        seen = compare(JOB, put(JOB, upkeep__front_teeth=16.0), PROFILES)
+        tooth = seen.row(("swingarm",), "gas_anti_squat_pct")
+        assert tooth.present.value == anti_squat(gas(JOB))
+        assert (tooth.change or 0.0) < -1.0
+        harder = compare(JOB, put(JOB, drive__acceleration_g=0.7), PROFILES)
+        assert (harder.row(("swingarm",), "gas_front_kg").change or 0.0) < -5.0
+
+    def test_without_swingarm_and_chain_there_is_no_row(self) -> None:
+        bare = put(JOB, swingarm=Swingarm(), drive=Drive())
+        assert not [
+            row for row in compare(bare, put(bare, upkeep__front_teeth=16.0), PROFILES).rows if "gas" in row.code
+        ]
+
+
+class TestReports:
+    def test_check_has_a_section_once_anything_is_recorded(self) -> None:
+        bare = put(JOB, swingarm=Swingarm(), drive=Drive())
+        assert not list(gas_section(bare, judged(bare), METRIC))
+        lines = list(gas_section(JOB, judged(JOB), METRIC))
+        assert lines[:2] == ["", "On the gas"]
+        for words in (STEADY, TREND, BY_HEIGHT):
+            assert f"  {words}" in lines
+
+    def test_the_sheet_has_it_in_a_few_lines_once_anything_is_recorded(self) -> None:
+        lines = {line.word: line.text for line in gas_part(JOB, judged(JOB), METRIC).lines}
+        assert set(lines) == {"Anti-squat", "At 0.50 g", "Changes it by", "Other teeth", ""}
+        assert "front wheel lifts 1.0" in lines["At 0.50 g"]
+        assert "rear tooth +1: +1." in lines["Changes it by"]
+        bare = put(JOB, swingarm=Swingarm(), drive=Drive())
+        assert not gas_part(bare, judged(bare), METRIC).lines
+
+    def test_json_has_numbers_and_the_reasons_where_there_are_none(self) -> None:
+        data = as_json("it.toml", JOB, judged(JOB))
+        assert data["gas"]["stands"]["anti_squat_pct"] == anti_squat(gas(JOB))
+        assert len(data["gas"]["effects"]) == 6
+        assert data["gas"]["chain"]["pitch_mm"] == 15.875
+        bare = put(JOB, swingarm=Swingarm())
+        without = as_json("it.toml", bare, judged(bare))
+        assert without["gas"]["rear_squats_mm"] is None
+        assert "gas.rear_squats_mm" in without["missing"]

@@ -1,0 +1,117 @@
+"""On the gas: reached from Prediction and from Balance, filled in by keys, worked out only there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import make_samples
+from driving import USUAL, WIDE, app_on, bench, on_disk, shown, typed
+from judgement_jobs import put
+from stanchion.job.model import Drive, Swingarm
+from stanchion.mechanics import on_the_gas, steady
+from stanchion.mechanics.steady import Settled
+from stanchion.ui.screens.gas import GasScreen
+from timing import at_rest
+
+BARE = put(
+    replace(make_samples.well_set(), swingarm=Swingarm(), drive=Drive()),
+    upkeep__front_teeth=None,
+    upkeep__rear_teeth=None,
+)
+FULL = put(
+    BARE,
+    swingarm=Swingarm(pivot_to_axle_mm=575.0, pivot_up_mm=421.0, sprocket_up_mm=434.0, sprocket_ahead_mm=60.0),
+    drive=Drive(chain="520", links=112.0, axle_forward_mm=10.0, axle_back_mm=3.0),
+    upkeep__front_teeth=15.0,
+    upkeep__rear_teeth=44.0,
+)
+
+
+async def test_swingarm_and_chain_are_entered_by_keys_and_give_anti_squat(tmp_path: Path) -> None:
+    app = app_on(tmp_path, BARE, "predict")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        assert "^D on the gas" in shown(app).splitlines()[-1]
+        await pilot.press("ctrl+d")
+        await at_rest(pilot)
+        assert isinstance(app.screen, GasScreen)
+        text = shown(app)
+        assert "ON THE GAS, 0.50 g, usual" in text
+        assert "needs swingarm: pivot to rear" in text
+        await typed(pilot, ".6\n575\n421\n\n434\n60\n\n15\n44\n")
+        bench(app).go_to(("drive", "chain"))
+        await pilot.press("5", "2", "0", "enter")
+        await at_rest(pilot)
+        text = shown(app)
+        assert "ON THE GAS, 0.60 g " in text
+        assert "Anti-squat at sag" in text
+        assert on_disk(app).swingarm == replace(FULL.swingarm)
+        assert on_disk(app).upkeep.rear_teeth == 44.0
+        await pilot.press("ctrl+z")
+        await at_rest(pilot)
+        assert "Anti-squat at sag" not in shown(app)
+
+
+async def test_what_has_no_room_stands_on_further_pages(tmp_path: Path) -> None:
+    app = app_on(tmp_path, FULL, "balance")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+d")
+        await at_rest(pilot)
+        pages = [shown(app)]
+        while "^Down: more" in pages[-1]:
+            await pilot.press("ctrl+down")
+            await at_rest(pilot)
+            pages.append(shown(app))
+        for words in (
+            "Front wheel lifts",
+            "ANTI-SQUAT OVER REAR TRAVEL",
+            "Rear tooth +1",
+            "Links needed",
+            "near 100 %",
+        ):
+            assert sum(words in page for page in pages) == 1, words
+        assert any("beyond its slots" in page for page in pages)
+
+
+async def test_a_wide_window_says_more_at_once_and_a_narrow_one_what_matters_most(tmp_path: Path) -> None:
+    app = app_on(tmp_path, FULL, "gas")
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        assert "ANTI-SQUAT OVER REAR TRAVEL" in shown(app)
+        await pilot.resize_terminal(60, 20)
+        await at_rest(pilot)
+        assert "Anti-squat at sag 109 %" in shown(app)
+
+
+async def test_the_reading_says_how_it_is_taken(tmp_path: Path) -> None:
+    app = app_on(tmp_path, BARE, "gas")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        bench(app).go_to(("swingarm", "sprocket_ahead_mm"))
+        await at_rest(pilot)
+        assert "Plumb lines from both centres" in " ".join(shown(app).split())
+
+
+async def test_other_screens_work_nothing_of_it_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[float] = []
+    found = steady.settled
+
+    def counted(*args: object, **named: object) -> Settled | None:
+        asked.append(0.0)
+        return found(*args, **named)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(on_the_gas, "settled", counted)
+    app = app_on(tmp_path, FULL, "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await typed(pilot, "143\n")
+        await pilot.press("ctrl+p")
+        await at_rest(pilot)
+        assert not asked
+        await pilot.press("ctrl+d")
+        await at_rest(pilot)
+        assert asked
