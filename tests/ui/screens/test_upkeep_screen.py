@@ -196,6 +196,22 @@ async def test_stale_geometry_alone_is_asked_about_alone(tmp_path: Path) -> None
         assert on_disk(app).upkeep.geometry_with.front_teeth == 14
 
 
+async def test_a_moved_axle_asks_about_the_swingarm_too(tmp_path: Path) -> None:
+    job = complete_job()
+    app = app_on(tmp_path, replace(job, upkeep=replace(job.upkeep, axle_mark_mm=35.0)), "upkeep")
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        assert "▲ Swingarm: axle mark" in shown(app)
+        await pilot.press("ctrl+r")
+        await at_rest(pilot)
+        assert "The swingarm, and it is still as entered" in shown(app)
+        await pilot.press(*["down"] * 4, "enter")
+        await at_rest(pilot)
+        upkeep = on_disk(app).upkeep
+        assert {one.axle_mark_mm for one in (upkeep.ratio_with, upkeep.geometry_with, upkeep.swingarm_with)} == {35.0}
+        assert "▲ Swingarm" not in shown(app)
+
+
 async def test_no_torque_is_deleted_from_another_field(tmp_path: Path) -> None:
     job = replace(complete_job(), upkeep=Upkeep(torques=(Torque(what="axle nut"),)))
     app = app_on(tmp_path, job, "upkeep")

@@ -16,6 +16,7 @@ from stanchion.job.measured import on_now
 from stanchion.job.model import Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.track.drive import changed_since_swingarm
 from stanchion.judgement.track.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.ui import keys
 from stanchion.ui.form_lines import Form
@@ -111,27 +112,20 @@ class UpkeepScreen(SheetScreen):
         session = self.session
         if session is None:
             return
-        ratio = changed_since_ratio(session.job, session.previous)
-        geometry = changed_since_geometry(session.job, session.previous)
-        if not ratio and not geometry:
+        stale = [name for name, changed in _changed(session).items() if changed]
+        if not stale:
             self.program.say(worded("Nothing here was measured before a change of chain or tyres."))
             return
         answers = [("no", "No: leave it marked")]
-        if ratio:
-            answers.append(("ratio", "The motion ratio, and it is still as entered"))
-        if geometry:
-            answers.append(("geometry", "The geometry, and it is still as entered"))
-        if ratio and geometry:
-            answers.append(("both", "Both, and they are still as entered"))
+        answers += [(name, f"The {uncapitalised(_MEASURED[name])}, and it is still as entered") for name in stale]
+        if len(stale) > 1:
+            every = "Both" if len(stale) == len(("one", "other")) else "All of them"
+            answers.append(("all", f"{every}, and they are still as entered"))
 
         def answered(answer: str | None) -> None:
-            paths: list[Path] = []
-            if answer in ("ratio", "both"):
-                paths.append(("upkeep", "ratio_with"))
-            if answer in ("geometry", "both"):
-                paths.append(("upkeep", "geometry_with"))
             now = on_now(session.job.upkeep)
-            self.program.refresh_after(session.put_all(Edit(path, now) for path in paths))
+            again = [name for name in stale if answer in (name, "all")]
+            self.program.refresh_after(session.put_all(Edit(("upkeep", name), now) for name in again))
 
         text = (
             "Confirm only what was measured again with the chain and tyres that are on now. Where it came out "
@@ -171,15 +165,25 @@ def _hours(session: Session, width: int) -> Iterator[Content]:
         yield _figure(label, getattr(session.assessment.upkeep, f"{name}_hours"), " h", width)
 
 
+_MEASURED = {"ratio_with": "Motion ratio", "geometry_with": "Geometry", "swingarm_with": "Swingarm"}
+"""What was measured with a chain and tyres, by the field of upkeep that notes them."""
+
+
+def _changed(session: Session) -> dict[str, list[str]]:
+    """What of chain and tyres was changed since each of _MEASURED."""
+    job, previous = session.job, session.previous
+    return {
+        "ratio_with": changed_since_ratio(job, previous),
+        "geometry_with": changed_since_geometry(job, previous),
+        "swingarm_with": changed_since_swingarm(job, previous),
+    }
+
+
 def _stale(session: Session) -> Iterator[Content]:
     """What was measured before chain or tyres were changed."""
-    job = session.job
-    for name, changed in (
-        ("Motion ratio", changed_since_ratio(job, session.previous)),
-        ("Geometry", changed_since_geometry(job, session.previous)),
-    ):
+    for name, changed in _changed(session).items():
         if changed:
-            yield Content.styled(f"▲ {name}", "$warn bold") + Content(f": {chain_and_tyres(changed)}")
+            yield Content.styled(f"▲ {_MEASURED[name]}", "$warn bold") + Content(f": {chain_and_tyres(changed)}")
 
 
 def _torques(session: Session) -> Iterator[Content]:
