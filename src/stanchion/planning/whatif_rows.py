@@ -46,7 +46,7 @@ class WhatifRow:
     """One figure now and after the change."""
 
     where: Path
-    """The part of the machine: ("front",), ("front", "left"), ("rear",) ("geometry",) or ("swingarm",)."""
+    """The part of the machine: ("front",), ("front", "left"), ("rear",), ("geometry",) or ("swingarm",)."""
     code: str
     """Which figure; whatif_sentences.py has its name."""
     kind: Kind

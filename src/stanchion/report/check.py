@@ -112,9 +112,8 @@ def _lines(
     yield ""
     yield from geometry_lines(assessment.geometry, units)
     yield from chain(balance_lines(job, assessment, units, profiles), linkage_text(job, assessment, units))
-    yield from damper_lines(job, units)
+    yield from chain(gas_section(job, assessment, units), damper_lines(job, units))
     yield from damping_text(job, assessment, units)
-    yield from _on_demand(job, assessment, units)
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:
@@ -162,11 +161,3 @@ def _states(assessment: Assessment) -> Iterator[StateFigures]:
     for end in ENDS:
         for state in STATES:
             yield assessment.sag.end(end).state(state)
-
-
-def _on_demand(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
-    """What is worked out only when it is asked for, each with its heading where there is anything to say."""
-    yield from balance_lines(job, assessment, units)
-    yield from gas_section(job, assessment, units)
-    yield from damper_lines(job, units)
-    yield from damping_text(job, assessment, units)

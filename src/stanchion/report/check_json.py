@@ -83,7 +83,6 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         },
         "geometry": geometry_json(data, "geometry", assessment.geometry),
         **balance_json(data, job, assessment, profiles),
-        **damping_json(data, job, assessment),
         **damper_json(data, job),
         **linkage_json(data, job, assessment),
         **damping_json(data, job, assessment),

@@ -18,7 +18,8 @@ from stanchion.wording.gas_sentences import chain_lines, effect_lines, gas_brief
 
 _STANDS = ("arm_deg", "chain_deg", "squat_deg", "transfer_deg", "anti_squat_pct")
 _THERE = (
-    *("acceleration_g", "anti_squat_there_pct", "rear_squats_mm", "fork_extends_mm", "front_kg", "rear_kg"),
+    *("acceleration_g", "anti_squat_there_pct", "rear_squats_mm", "fork_extends_mm", "fork_used_mm", "rear_used_mm"),
+    *("front_kg", "rear_kg"),
     *("rake_deg", "trail_mm", "wheelbase_mm", "front_lifts_g"),
 )
 _EFFECT = ("change", "amount", "axle_back_mm", "anti_squat_pct", "rear_squats_mm", "trail_mm", "wheelbase_mm")

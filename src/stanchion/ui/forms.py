@@ -349,7 +349,6 @@ def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
         of_second = _OF_SECOND.get(job.rear.spring.second.arranged, ())[:2]
         lines += [row_of(units, ("rear", "spring", "second", name)) for name in of_second]
     lines += [row_of(units, ("rear", name)) for name in ("length_adjuster_mm", *_ratio_fields(job.rear))]
-    lines += [row_of(units, ("rear", name)) for name in ("length_adjuster_mm", "motion_ratio")]
     if job.drive.chain != "unknown":
         lines.append(Heading("Chain", ENDS))
         lines.append(row_of(units, *(("upkeep", f"{end}_teeth") for end in ENDS), label="Teeth", across=True))

@@ -29,7 +29,7 @@ def one(of: SideState, name: str) -> SidePart:
 
 
 def test_every_state_is_there_once_all_is_recorded() -> None:
-    assert list(states(JOB)) == ["static", "rider", "brakes"]
+    assert list(states(JOB)) == ["static", "rider", "brakes", "gas"]
 
 
 def test_without_weights_only_what_the_sags_give_is_drawn() -> None:
@@ -43,7 +43,7 @@ def test_without_sags_the_wheels_hang() -> None:
     assert list(states(bare)) == ["extended"]
 
 
-@pytest.mark.parametrize("state", ["static", "rider", "brakes"])
+@pytest.mark.parametrize("state", ["static", "rider", "brakes", "gas"])
 def test_the_points_give_the_figures_of_the_state_back(state: str) -> None:
     of = states(JOB)[state]
     (axle,), (foot, head) = one(of, "front_wheel").points, one(of, "axis").points

@@ -7,6 +7,7 @@ from pathlib import Path
 from driving import USUAL, WIDE, a_job, app_on, shown
 from sheet_jobs import JOBS
 from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.judgement.predict.gas import gas_figures
 from stanchion.wording.side_sentences import SIDE_NEEDS
 from timing import at_rest
 
@@ -27,7 +28,14 @@ async def test_the_picture_goes_from_fork_to_rear_to_the_machine_and_back(tmp_pa
         assert "ON THE BRAKES, 0.90 g, slow stroke" in text
         assert "dotted: rider aboard" in text
         row = next(line.split("▏")[1] for line in text.splitlines() if "Fork used, mm" in line)
-        assert row.split()[-1] == f"{slow.fork_used_mm.value:.1f}"
+        assert row.split()[-2] == f"{slow.fork_used_mm.value:.1f}"
+        await pilot.press("tab")
+        await at_rest(pilot)
+        gas = gas_figures(job, app.session.assessment, whole=False)
+        text = shown(app)
+        assert "ON THE GAS, 0.50 g" in text
+        row = next(line.split("▏")[1] for line in text.splitlines() if "Rear used, mm" in line)
+        assert row.split()[-1] == f"{gas.rear_used_mm.value:.1f}"
         await pilot.press("tab")
         await at_rest(pilot)
         assert "FORCE ALONG THE FORK" in shown(app)

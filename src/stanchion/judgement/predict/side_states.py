@@ -1,4 +1,4 @@
-"""The machine from the side in each of its states: alone, rider aboard, on the brakes.
+"""The machine from the side in each of its states: alone, rider aboard, on the brakes, on the gas.
 
 Worked out when it is asked for; the assessment of a job does not hold it.
 """
@@ -12,6 +12,7 @@ from stanchion.base.errors import OutOfRange
 from stanchion.job.model import ENDS, STATES, Job
 from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.judgement.predict.gas import gas_figures
 from stanchion.judgement.predict.geometry import (
     EXTENDED,
     GeometryState,
@@ -88,7 +89,7 @@ def _at_rest(job: Job, assessment: Assessment, state: GeometryState) -> SideStat
 
 
 def _riding(job: Job, assessment: Assessment) -> Iterator[SideState]:
-    """On the brakes, with the air of the fork squeezed slowly."""
+    """On the brakes and on the gas, with the air of the fork squeezed slowly."""
     brakes = brakes_figures(job, assessment, with_ends=False)
     slow = brakes.slow
     yield SideState(
@@ -103,6 +104,20 @@ def _riding(job: Job, assessment: Assessment) -> Iterator[SideState]:
         rear_kg=slow.rear_kg,
         ahead_mm=slow.ahead_mm,
         height_mm=slow.height_mm,
+    )
+    gas = gas_figures(job, assessment, whole=False)
+    yield SideState(
+        state="gas",
+        at_g=gas.acceleration_g,
+        rake_deg=gas.rake_deg,
+        trail_mm=gas.trail_mm,
+        wheelbase_mm=gas.wheelbase_mm,
+        fork_used_mm=gas.fork_used_mm,
+        rear_used_mm=gas.rear_used_mm,
+        front_kg=gas.front_kg,
+        rear_kg=gas.rear_kg,
+        ahead_mm=gas.ahead_mm,
+        height_mm=gas.height_mm,
     )
 
 

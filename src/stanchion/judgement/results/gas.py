@@ -95,6 +95,14 @@ class GasFigures:
     """How far the rear squats from rider sag; below 0 it rises."""
     fork_extends_mm: Figure
     """How far the fork extends from rider sag, along the leg."""
+    fork_used_mm: Figure
+    """Fork travel from the hanging wheel."""
+    rear_used_mm: Figure
+    """Rear wheel travel from the hanging wheel."""
+    ahead_mm: Figure
+    """Centre of mass ahead of the rear contact there."""
+    height_mm: Figure
+    """Its height there."""
     front_kg: Figure
     """Load left on the front wheel, as a scale would show it."""
     rear_kg: Figure

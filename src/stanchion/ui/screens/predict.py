@@ -18,7 +18,7 @@ from stanchion.ui.predicted_lines import machine_lines, picture_lines, predicted
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.panes import Drawn
 
-_PICTURES: tuple[End | Standing, ...] = (*ENDS, "rider", "brakes")
+_PICTURES: tuple[End | Standing, ...] = (*ENDS, "rider", "brakes", "gas")
 """What Tab brings into the picture, one after the other."""
 
 
