@@ -47,7 +47,6 @@ GLOSSARY: tuple[Term, ...] = (
         also=("race sag", "laden sag", "loaded sag"),
     ),
     Term("Stiction", "How far the lifted reading of a state is from the pushed-down one.", also=("static friction",)),
-    Term("Anti-squat", "Share of the load transfer on the gas that chain and swingarm carry, not the rear spring."),
     Term("Measured", "Read on the machine, not computed.", never=("captured", "capture")),
     Term("Predicted", "Computed from springs and loads, not read on the machine.", never=("projected", "forecast")),
     Term(
