@@ -79,6 +79,7 @@ class ProblemWords(DamperProblemWords):
     linkage_ratio: str
     points_impossible: str
     points_stop: str
+    no_link: str
     no_bump_rubber: str
     no_hydraulic_stop: str
     gas_no_room: str
@@ -174,6 +175,7 @@ PROBLEMS: ProblemWords = {
     "linkage_ratio": "the linkage pairs give an impossible motion ratio",
     "points_impossible": "the points of the linkage do not fit together",
     "points_stop": "the linkage does not move so far by its points",
+    "no_link": "the shock stands straight between swingarm and frame: there is no link",
     "no_bump_rubber": "no bump rubber is recorded",
     "no_hydraulic_stop": "no hydraulic stop is recorded",
     "gas_no_room": "the shaft would fill the gas volume: check it",

@@ -99,7 +99,7 @@ def _known(law: PointsLaw) -> Figure:
 
 def _link(job: Job, law: PointsLaw) -> Figure:
     if job.rear.points.layout == "straight":
-        return absent("no_figure")
+        return absent("no_link")
     points = law.places.points
     as_read = None if points is None else points.link_mm
     known = as_read if job.rear.link_mm is None else job.rear.link_mm

@@ -70,6 +70,7 @@ Problem = Literal[
     "linkage_ratio",
     "points_impossible",
     "points_stop",
+    "no_link",
     "no_bump_rubber",
     "no_hydraulic_stop",
     "gas_no_room",
