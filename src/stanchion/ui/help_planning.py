@@ -33,9 +33,11 @@ Stops         : where bump rubber and hydraulic stop begin, along the leg
                 of the leg or the wheel. check prints oil and stops too.
 Rake and trail: the frame is tilted exactly from the baseline; nose down
 makes the rake smaller.
-From the side : Tab goes on from the forces to the machine with its rider
-                and on the brakes, to scale, with its numbers. Where the
-                yokes are is not recorded: the top of the leg is not.
+From the side : Tab goes on from the forces to the machine with its rider,
+                on the brakes and on the gas, to scale, with its numbers.
+                Swingarm, chain and linkage are drawn once they are
+                entered. Where the yokes are is not recorded: the top of
+                the leg is not.
 There is a warning where trail is more than 5 mm less, or rake more than 1°
 steeper, than as measured or last ridden; in a trial too.
 On 120 columns and 40 lines the machine is drawn from the side, to scale:

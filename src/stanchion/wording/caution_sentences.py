@@ -22,6 +22,7 @@ class CautionWords(TypedDict):
     hot_shock: str
     support: str
     lift_front: str
+    chain_still: str
     rider_steadied: str
     keep_clear: str
     adjuster_end: str
@@ -49,6 +50,7 @@ CAUTIONS: CautionWords = {
     "hot_shock": "A hot shock burns: let it cool before touching it.",
     "support": "Support the machine so that it cannot fall before taking weight off a wheel.",
     "lift_front": "Lifting the front: two people, machine tied down, rear wheel chocked, nobody under it.",
+    "chain_still": "Measuring at the chain: engine off, gearbox in neutral, fingers clear of the sprockets.",
     "rider_steadied": "With the rider aboard, a second person steadies the machine while the readings are taken.",
     "keep_clear": "Keep hands clear of the spring and the linkage.",
     "adjuster_end": "Do not force an adjuster at its end.",
@@ -72,6 +74,7 @@ BRIEF: dict[Caution, str] = {
     "air_shock": "Air shock: release it before opening; nitrogen by regulator only.",
     "support": "Before taking weight off a wheel, support the machine: it can fall.",
     "lift_front": "Lifting the front: two people, tied down, nobody under the machine.",
+    "chain_still": "At the chain: engine off, in neutral, fingers clear of the sprockets.",
     "rider_steadied": "Rider aboard: a second person steadies the machine.",
     "fork_height": "Stanchions raised: check tyre, mudguard, yokes at full travel.",
     "oil_on_discs": "Keep oil off discs, pads and tyres; clean off any before riding.",
@@ -94,6 +97,7 @@ CONDENSED: tuple[tuple[frozenset[str], str], ...] = (
     (frozenset({"shock_gas", "hot_shock"}), "Never open or heat a shock under gas; let a hot one cool."),
     (frozenset({"support", "one_leg"}), "Support the machine; never let its weight down onto one fork leg."),
     (frozenset({"lift_front"}), "Lift the front with two people, tied down; nobody under it."),
+    (frozenset({"chain_still"}), "At the chain: engine off, fingers clear of the sprockets."),
     (frozenset({"rider_steadied"}), "With the rider aboard a second person steadies the machine."),
     (frozenset({"keep_clear"}), "Keep hands clear of spring and linkage."),
     (frozenset({"adjuster_end"}), "Do not force an adjuster at its end."),

@@ -226,7 +226,7 @@ def gas_brief(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
     if moved:
         yield "Other teeth", "; ".join(moved)
     if others:
-        yield "", STEADY
+        yield "", worded(STEADY)
 
 
 def gas_notes(gas: GasFigures, *, measured_height: bool) -> Iterator[str]:
@@ -241,7 +241,7 @@ def gas_notes(gas: GasFigures, *, measured_height: bool) -> Iterator[str]:
     lifts, looked_at = gas.front_lifts_g.value, gas.acceleration_g.value
     if lifts is not None and looked_at is not None and lifts <= looked_at:
         yield EARLY
-    yield STEADY
+    yield worded(STEADY)
     yield TREND
     if not measured_height:
         yield worded(BY_HEIGHT)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import replace
 
@@ -9,11 +10,16 @@ import pytest
 
 from judgement_jobs import judged
 from sheet_jobs import JOBS
+from stanchion.job.linkage_points import PointRead, PointsRead
 from stanchion.job.model import Job, Weights
-from stanchion.judgement.predict.side_points import side_points
+from stanchion.job.swingarm import Swingarm
+from stanchion.judgement.ends.points_law import points_law
+from stanchion.judgement.predict.side_points import arm_points, side_points
 from stanchion.judgement.predict.side_states import side_states
 from stanchion.judgement.results.side import Point, SidePart, SideState
+from stanchion.mechanics.chain import upper_run
 from stanchion.mechanics.geometry import Baseline, ground_trail
+from stanchion.mechanics.swingarm import Arm
 
 JOB = JOBS["well_set"]
 STANDS = Baseline(rake_deg=24.0, offset_mm=30.0, wheelbase_mm=1400.0, front_radius_mm=300.0, rear_radius_mm=310.0)
@@ -23,13 +29,23 @@ def states(job: Job) -> dict[str, SideState]:
     return {of.state: of for of in side_states(job, judged(job))}
 
 
+def parts(of: SideState, name: str) -> list[SidePart]:
+    return [part for part in of.parts if part.name == name]
+
+
 def one(of: SideState, name: str) -> SidePart:
-    (found,) = [part for part in of.parts if part.name == name]
+    (found,) = parts(of, name)
     return found
 
 
-def test_every_state_is_there_once_all_is_recorded() -> None:
+def test_all_four_states_are_there_once_everything_is_recorded() -> None:
     assert list(states(JOB)) == ["static", "rider", "brakes", "gas"]
+
+
+def test_without_a_swingarm_there_is_none_and_no_state_on_the_gas() -> None:
+    found = states(replace(JOB, swingarm=Swingarm()))
+    assert list(found) == ["static", "rider", "brakes"]
+    assert not any(part.name in ("arm", "chain", "sprocket") for of in found.values() for part in of.parts)
 
 
 def test_without_weights_only_what_the_sags_give_is_drawn() -> None:
@@ -59,6 +75,65 @@ def test_the_leg_is_shorter_by_the_travel_used() -> None:
     used = {name: of.fork_used_mm.value or 0.0 for name, of in found.items()}
     for name in found:
         assert long["rider"] - long[name] == pytest.approx(used[name] - used["rider"])
+
+
+def test_the_swingarm_keeps_its_length_and_stands_as_measured_in_the_state_of_the_geometry() -> None:
+    """The geometry of this job was measured with a sag that differs from the one now by 0.3 mm in front, 0 behind."""
+    for of in states(JOB).values():
+        axle, pivot = one(of, "arm").points
+        assert math.dist(axle, pivot) == pytest.approx(JOB.swingarm.pivot_to_axle_mm)
+        (wheel,) = one(of, "rear_wheel").points
+        assert axle == wheel
+    assert one(states(JOB)["rider"], "arm").points[1][1] == pytest.approx(JOB.swingarm.pivot_up_mm, abs=0.5)
+
+
+def test_the_shock_is_as_long_as_its_travel_by_the_points_leaves_it() -> None:
+    """Turned with the swingarm in the frame, and the whole with the frame: no length changes, and the shock gets shorter
+    by what the linkage gives for the wheel travel between two states."""
+    found = states(JOB)
+    law = points_law(JOB.rear, JOB.swingarm.pivot_to_axle_mm).linkage
+    assert law is not None
+    long = {name: math.dist(*one(of, "shock").points) for name, of in found.items()}
+    used = {name: of.rear_used_mm.value or 0.0 for name, of in found.items()}
+    for name in found:
+        shorter = law.shock_travel(used[name]) - law.shock_travel(used["rider"])
+        assert long["rider"] - long[name] == pytest.approx(shorter, abs=0.3), name
+
+
+def test_a_rocker_keeps_its_shape_and_its_link_its_length_in_every_state() -> None:
+    """The points of a rocker on the frame, as the check by exact values in tests/mechanics has them."""
+    read = PointsRead(
+        layout="rocker_on_frame",
+        axle_below_mm=116.5,
+        rocker=PointRead(forward_mm=-60.0, up_mm=-120.0),
+        link_end=PointRead(forward_mm=-36.6, up_mm=-54.0),
+        link_far=PointRead(forward_mm=-185.9, up_mm=-39.5),
+        shock_moved=PointRead(forward_mm=-150.0, up_mm=-145.0),
+        shock_held=PointRead(forward_mm=10.0, up_mm=200.0),
+    )
+    found = states(replace(JOB, rear=replace(JOB.rear, points=read)))
+    shapes = [
+        [math.dist(a, b) for name in ("rocker", "link") for a, b in itertools.pairwise(one(of, name).points)]
+        for of in found.values()
+    ]
+    assert len(shapes) == 4
+    for shape in shapes:
+        assert shape == pytest.approx(shapes[0])
+
+
+def test_each_run_of_the_chain_touches_both_pitch_circles() -> None:
+    arm = Arm(length_mm=560.0, down_deg=12.0, sprocket_ahead_mm=55.0, sprocket_above_mm=12.0)
+    found = list(arm_points(arm, 318.0, (38.2, 111.3)))
+    circles = [(part.points[0], part.radius_mm) for part in found if part.name == "sprocket"]
+    runs = [part.points for part in found if part.name == "chain"]
+    assert len(runs) == 2
+    for run in runs:
+        for centre, radius in circles:
+            assert _from_line(centre, run) == pytest.approx(radius)
+    upper = max(runs, key=lambda run: run[0][1])
+    rear, front = (centre for centre, _ in circles)
+    line = upper_run(rear, 111.3, front, 38.2)
+    assert upper[0] == pytest.approx((line.x_mm, line.z_mm))
 
 
 def test_the_axis_lies_the_offset_behind_the_leg() -> None:

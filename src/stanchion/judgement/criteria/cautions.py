@@ -7,6 +7,7 @@ from typing import get_args
 
 from stanchion.job.linkage_points import PointsRead
 from stanchion.job.model import SIDES, Job, Leg, Readings, Rear
+from stanchion.job.swingarm import Drive, Swingarm
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 
@@ -39,13 +40,18 @@ def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
         apply |= {"support", "one_leg"}
     if _taken(job.sag.front.rider, job.sag.rear.rider):
         apply.add("rider_steadied")
-    if job.balance.lifts or job.balance.blocked == "yes":
-        apply |= {"support", "lift_front"}
+    apply |= _measuring_cautions(job)
     if job.job.use in ("road", "soft-road"):
         apply.add("road_machine")
     if any(finding.code.startswith("adjuster_fully") for finding in findings):
         apply.add("adjuster_end")
     return tuple(code for code in CAUTIONS if code in apply)
+
+
+def _measuring_cautions(job: Job) -> set[Caution]:
+    """Those on lifting the front, and on measuring at swingarm and chain."""
+    lifting: set[Caution] = {"support", "lift_front"} if job.balance.lifts or job.balance.blocked == "yes" else set()
+    return lifting | {"chain_still"} if job.swingarm != Swingarm() or job.drive != Drive() else lifting
 
 
 def _air_cautions(legs: Iterable[Leg], rear: Rear) -> set[Caution]:

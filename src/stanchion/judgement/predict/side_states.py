@@ -5,13 +5,16 @@ Worked out when it is asked for; the assessment of a job does not hold it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.job.model import ENDS, STATES, Job
+from stanchion.judgement.ends.linkage_places import linkage_places
 from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.judgement.predict.chain import chain_pitch
 from stanchion.judgement.predict.gas import gas_figures
 from stanchion.judgement.predict.geometry import (
     EXTENDED,
@@ -20,11 +23,15 @@ from stanchion.judgement.predict.geometry import (
     marked_by_doubt,
     state_with_sags,
 )
-from stanchion.judgement.predict.side_points import side_points
+from stanchion.judgement.predict.side_points import arm_points, linkage_parts, side_points
+from stanchion.judgement.predict.swingarm import arm_in
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.side import SidePart, SideState
+from stanchion.mechanics.chain import pitch_radius
 from stanchion.mechanics.geometry import Baseline
+from stanchion.mechanics.linkage_points import position_at
+from stanchion.mechanics.swingarm import Arm
 
 _LEG = 1.75
 """Length of the leg that is drawn with the wheel hanging, in radii of the front tyre: where the yokes are is not
@@ -40,9 +47,10 @@ def _standing(job: Job, assessment: Assessment) -> tuple[SideState, ...]:
         job: the job.
         assessment: what assess() gave for it.
     """
+    ratio = assessment.rear.motion_ratio
     found = (state_with_sags(assessment.sag, assessment.predicted.sag, state) for state in STATES)
-    at_rest = tuple(_drawable(job, (_at_rest(job, assessment, state) for state in found if state is not None)))
-    return at_rest or tuple(_drawable(job, [_at_rest(job, assessment, EXTENDED)]))
+    at_rest = tuple(_drawable(job, ratio, (_at_rest(job, assessment, state) for state in found if state is not None)))
+    return at_rest or tuple(_drawable(job, ratio, [_at_rest(job, assessment, EXTENDED)]))
 
 
 def side_states(job: Job, assessment: Assessment, *, riding: bool = True) -> tuple[SideState, ...]:
@@ -54,15 +62,19 @@ def side_states(job: Job, assessment: Assessment, *, riding: bool = True) -> tup
         riding: whether with the states in which it brakes or drives.
     """
     standing = _standing(job, assessment)
-    return (*standing, *_drawable(job, _riding(job, assessment))) if standing and riding else standing
+    return (
+        (*standing, *_drawable(job, assessment.rear.motion_ratio, _riding(job, assessment)))
+        if standing and riding
+        else standing
+    )
 
 
-def _drawable(job: Job, states: Iterable[SideState]) -> Iterator[SideState]:
+def _drawable(job: Job, motion_ratio: Figure, states: Iterable[SideState]) -> Iterator[SideState]:
     """The states with their points, without those of which too little is known."""
     for state in states:
         parts = _parts(job, state)
         if parts:
-            yield replace(state, parts=parts)
+            yield replace(state, parts=(*parts, *_arm(job, motion_ratio, state)))
 
 
 def _at_rest(job: Job, assessment: Assessment, state: GeometryState) -> SideState:
@@ -119,6 +131,45 @@ def _riding(job: Job, assessment: Assessment) -> Iterator[SideState]:
         ahead_mm=gas.ahead_mm,
         height_mm=gas.height_mm,
     )
+
+
+def _arm(job: Job, motion_ratio: Figure, state: SideState) -> tuple[SidePart, ...]:
+    """Swingarm and chain in a state; none where they are not known."""
+    radius_mm = job.geometry.rear_radius_mm
+    ends = GeometryState(
+        state=state.state,
+        front_sag_mm=state.fork_used_mm,
+        rear_sag_mm=state.rear_used_mm,
+        front_from="captured",
+        rear_from="captured",
+    )
+    turned = arm_in(job, ends, motion_ratio)
+    if isinstance(turned, Figure) or radius_mm is None:
+        return ()
+    pitch = chain_pitch(job)
+    front, rear = (
+        derive(pitch_radius, pitch, recorded(getattr(job.upkeep, name), ("upkeep", name)))
+        for name in ("front_teeth", "rear_teeth")
+    )
+    both = None if front.value is None or rear.value is None else (front.value, rear.value)
+    return (*arm_points(turned.arm, radius_mm, both), *_linkage(job, turned.arm, radius_mm, state))
+
+
+def _linkage(job: Job, arm: Arm, radius_mm: float, state: SideState) -> Iterator[SidePart]:
+    """Shock, rocker and link in a state; none where their points are not read, or the linkage does not reach there.
+
+    The points count from the frame as it stood when the geometry was measured.
+    """
+    points = linkage_places(job.rear, arm.length_mm).points
+    rake, measured = state.rake_deg.value, job.geometry.rake_deg
+    if points is None or rake is None or measured is None:
+        return
+    pitch_deg = measured - rake
+    read_down = math.degrees(math.atan2(-points.axle[1], -points.axle[0]))
+    found = position_at(points, math.radians(read_down - arm.down_deg - pitch_deg))
+    if found is not None:
+        back, low = arm.axle
+        yield from linkage_parts(found, (-back, radius_mm - low), pitch_deg)
 
 
 def _parts(job: Job, state: SideState) -> tuple[SidePart, ...]:

@@ -334,6 +334,7 @@ Caution = Literal[
     "shock_gas",
     "hot_shock",
     "lift_front",
+    "chain_still",
     "support",
     "rider_steadied",
     "keep_clear",

@@ -15,7 +15,9 @@ Standing = Literal["extended", "static", "rider", "brakes", "gas"]
 
 
 Point = tuple[float, float]
-PartName = Literal["ground", "rear_wheel", "front_wheel", "axis", "leg", "mass"]
+PartName = Literal[
+    "ground", "rear_wheel", "front_wheel", "axis", "leg", "mass", "arm", "sprocket", "chain", "rocker", "link", "shock"
+]
 
 
 @record(kw_only=True)

@@ -63,6 +63,7 @@ CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "keep_clear": frozenset({"rear", "sag", "adjusters"}),
     "support": frozenset({"sag", "rear", "balance", "linkage"}),
     "lift_front": frozenset({"balance"}),
+    "chain_still": frozenset({"gas"}),
     "rider_steadied": frozenset({"sag"}),
     "after_work_torque": frozenset({"upkeep", "worklist"}),
     "after_work_brakes": frozenset({"upkeep", "worklist"}),
