@@ -127,7 +127,7 @@ def no_spring_judged(advice: EndAdvice, *, to_check: bool) -> EndAdvice:
     asked = advice.to_target
     if asked is None or asked.values["work"] != "none":
         return advice
-    values = {**asked.values, "to_check": to_check or None}
+    values = {**asked.values, **({"to_check": True} if to_check else {})}
     if asked.code == "pair_suits_recheck" and not values.get("as_it_stands"):
         length = {name: None for name in values if name.startswith("length_") or name in ("by_spring", "by_spacer")}
         values |= {**length, "recheck_adjuster": True}
