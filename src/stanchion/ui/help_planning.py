@@ -106,8 +106,8 @@ What it does: anti-squat in points, and how much higher the rear stands on
 Chain       : links needed where pivot, axle and sprocket lie on one line;
               L/p = 2C/p + (z1+z2)/2 + (z2-z1)² p/(4 pi² C) (Shigley).
 Without acceleration to look at: 0.5 g on the track, 0.3 g elsewhere (by
-common practice, no published source). Steady: no air drag, no damping, rigid
-tyres; the fork's air has time to cool. Motion ratio as before."""
+common practice, no published source). Steady: no air drag, no damping,
+rigid tyres; the fork's air has time to cool. Motion ratio as before."""
 
 
 TRY = """\
