@@ -28,7 +28,7 @@ PRINT_PT = 8.3
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """What a browser may do with the page: apply its own style, and nothing else."""
-_MANY_FIGURES = 8
+_MANY_FIGURES = 6
 """Named figures of a section from which they stand in two columns."""
 _LONGEST_WORD = 14
 """Characters of a word up to which a cell is not broken within words."""
