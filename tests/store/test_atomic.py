@@ -335,7 +335,7 @@ def test_a_huge_file_is_refused_without_reading_it_all(tmp_path: Path) -> None:
     with path.open("wb") as file:
         file.truncate(50_000_000)
     disk = Faulty(errno.EIO, 10**9, only="read")
-    with pytest.raises(BadFile, match="larger than 1250 kB"):
+    with pytest.raises(BadFile, match="larger than 1350 kB"):
         read(path, disk)
     assert disk.calls <= 3
 
