@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import field, replace
 from typing import Literal
 
 from stanchion.base.record import record
@@ -26,9 +26,9 @@ _SagAfter = Callable[[State, float], float | None]
 class Aims:
     """What is wanted of the sags."""
 
-    targets: Mapping[State, Band]
+    targets: Mapping[State, Band] = field(hash=False)
     """In each state that is judged."""
-    slack_mm: Mapping[State, float]
+    slack_mm: Mapping[State, float] = field(hash=False)
     """By how much a sag may lie outside before it is certain that it does."""
     readings: Literal["", "open", "settled"] = ""
     """Whether reading the sags again could tell more of them; "" where they are not read but predicted."""
