@@ -142,6 +142,7 @@ NOTED = {
     "aboard_rider_at",
     "ratio_with",
     "geometry_with",
+    "swingarm_with",
     "set_lengths_with",
 }
 """What the program itself notes beside what a person enters."""

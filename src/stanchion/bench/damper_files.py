@@ -75,7 +75,7 @@ def add_sheet(session: Session, sheet: DamperSheet, attached: str) -> str:
     """
     job = session.job
     if len(job.damper_sheets) >= MOST_SHEETS:
-        return f"A job holds {MOST_SHEETS} damper sheets: take one away first."
+        return f"A job holds {MOST_SHEETS} damper sheets: take one out first."
     edits = [Edit(("damper_sheets", len(job.damper_sheets)), sheet)]
     room, path = spec_at(("attached",)), spec_at(("attached", 0, "path"))
     fits = isinstance(room, Rows) and len(job.attached) < room.most and isinstance(path, Text)

@@ -53,8 +53,8 @@ class ReadSheet:
     @property
     def words(self) -> str:
         """What was read, and which lines were not."""
-        curves = self.sheet.curves
-        text = f"{self.lines} lines read: {len(curves)} curve{'s' * (len(curves) != 1)}.{self.doubt}"
+        found, lines = len(self.sheet.curves), self.lines
+        text = f"{lines} line{'s' * (lines != 1)} read: {found} curve{'s' * (found != 1)}.{self.doubt}"
         if not self.unread:
             return text
         named = "; ".join(f"line {at}: {why}" for at, why in self.unread[:MOST_NAMED])
@@ -147,7 +147,7 @@ def _check_speed(file: TableFile, at: int) -> None:
     if what and not _SPEED.search(heading):
         raise BadQuantity(
             f"Column {at + 1}, '{clean(heading, 40)}', is a {what}. Speed is needed: export it from the dynamometer. "
-            "Worked out from readings of displacement it would be smoothed, and the force at low speed with it."
+            "Worked out from displacement it would be smoothed, and the force at low speed would be wrong."
         )
 
 
@@ -197,7 +197,9 @@ def _lines(row: TableRow, at: Mapping[str, int], columns: DamperColumns, mark: s
 def _is_rebound(speed: float, outwards: float, columns: DamperColumns) -> bool:
     if columns.stroke_by == "force_sign":
         if columns.signs == "both_plus":
-            raise BadQuantity("with one sign for both strokes the force does not tell which stroke it is")
+            raise BadQuantity(
+                "with one sign for both strokes the force does not tell which stroke it is: go by the speed"
+            )
         return outwards < 0.0
     return speed < 0.0 if columns.stroke_by == "speed_below" else speed > 0.0
 
@@ -243,7 +245,9 @@ def _factor(kind: Kind, unit: str) -> float:
 def _celsius(value: float, columns: DamperColumns) -> float:
     celsius = (value - 32.0) / 1.8 if columns.temperature_unit == "°F" else value
     if not _TEMPERATURES.low <= celsius <= _TEMPERATURES.high:
-        raise BadQuantity(f"{celsius:.0f} °C cannot be right for {COLUMN_WORDS['temperature']}")
+        raise BadQuantity(
+            f"{celsius:.0f} °C cannot be right for {COLUMN_WORDS['temperature']}: check the column and its unit"
+        )
     return celsius
 
 

@@ -130,7 +130,11 @@ def _sheet(data: JsonData, job: Job, at: int) -> dict[str, Any]:
             data.of(f"{path}.clicks.{i}", click, ("stroke", "speed_mm_per_s", "per_click_n"))
             for i, click in enumerate(of.clicks)
         ],
-        **({} if compared is None else {"over": compared[0], "differences": _differences(data, path, compared[1])}),
+        **(
+            {}
+            if compared is None
+            else {"compared_with": compared[0], "differences": _differences(data, path, compared[1])}
+        ),
     }
 
 

@@ -30,12 +30,12 @@ def columns_form(of: Choosing, units: Units) -> tuple[FormLine, ...]:
         Row("Damper, turned", (("damper",), ("turned",))),
         Row("Speed, unit", (("speed",), ("speed_unit",))),
         Row("Force, unit", (("force",), ("force_unit",))),
-        Row("Rebound is, signs", (("stroke_by",), ("signs",))),
+        Row("Rebound by, signs", (("stroke_by",), ("signs",))),
     ]
     if of.columns.stroke_by == "two_columns":
         lines.append(Row("Force in rebound", (("rebound_force",),)))
     lines += [
-        Row("Position, or of all", (("position",), ("position_all",))),
+        Row("Position, or for all", (("position",), ("position_all",))),
         Row("Stroke, mm", (("stroke",),)),
         Row("Temperature, unit", (("temperature",), ("temperature_unit",))),
     ]

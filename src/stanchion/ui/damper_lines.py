@@ -75,8 +75,8 @@ def _in_pages(blocks: Sequence[Sequence[Content]], height: int) -> list[list[Con
     count = len(pages)
     if count > 1:
         for n, page in enumerate(pages, 1):
-            more = "^Down more" if n < count else "^Up goes back"
-            page.append(Content.styled(f"page {n} of {count}: {more}", MUTED))
+            turn = ", more: ^Down" if n < count else ", ^Up goes back"
+            page.append(Content.styled(f"page {n} of {count}{turn}", MUTED))
     return pages
 
 

@@ -35,12 +35,12 @@ from stanchion.wording.gas_sentences import (
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 NAME = 19
 CHAIN_NAME = 15
-CHANGE, CELL = 19, 7
+CHANGE, CELL = 20, 7
 CURVE_LINES = 5
 """Lines of the curve over the travel."""
 _STEP_PCT = 20.0
 """The curve begins at a multiple of this below its lowest point [%]."""
-MORE = "^Down: more"
+MORE = "more: ^Down"
 Block = list[Content]
 
 
@@ -87,7 +87,7 @@ def packed(blocks: Sequence[Block], height: int) -> list[Block]:
     >>> [[line.plain for line in page] for page in packed([one, two], 5)]
     [['a', 'a', 'a', 'b', 'b']]
     >>> [[line.plain for line in page] for page in packed([one, two], 4)]
-    [['a', 'a', 'a', '^Down: more'], ['b', 'b']]
+    [['a', 'a', 'a', 'more: ^Down'], ['b', 'b']]
     """
     room = max(2, height)
     if sum(map(len, blocks)) <= room:
@@ -159,8 +159,8 @@ def _effects(gas: GasFigures, units: Units) -> Iterator[Content]:
     """A small table: what 5 mm or one tooth do to anti-squat and to the rear on the gas."""
     if not gas.effects:
         return
-    head = f"WHAT IT DOES, {unit_name(Kind.LENGTH, units)}"
-    yield Content.styled(head.ljust(CHANGE) + "%".rjust(CELL) + "rear".rjust(CELL), HEAD)
+    head = f"SMALL CHANGES, {unit_name(Kind.LENGTH, units)}"
+    yield Content.styled(head.ljust(CHANGE) + "points".rjust(CELL) + "rear".rjust(CELL), HEAD)
     for effect in gas.effects:
         rear = effect.rear_squats_mm
         up = Figure(None if rear.value is None else -rear.value)
@@ -168,7 +168,7 @@ def _effects(gas: GasFigures, units: Units) -> Iterator[Content]:
         yield Content.styled(change_words(effect, units).ljust(CHANGE), MUTED) + Content.styled(
             "".join(cell.rjust(CELL) for cell in cells), FIGURE
         )
-    yield Content.styled("rear: + stands higher on the gas", MUTED)
+    yield Content.styled("anti-squat points; rear: + higher", MUTED)
 
 
 def _chain(job: Job, gas: GasFigures, units: Units, width: int) -> Iterator[Content]:
@@ -179,8 +179,8 @@ def _chain(job: Job, gas: GasFigures, units: Units, width: int) -> Iterator[Cont
         return
     yield Content.styled("CHAIN", HEAD)
     if chain.needed_links.value is not None:
-        has = "" if job.drive.links is None else f", has {job.drive.links:g}"
-        yield _line("Links needed", f"{chain.needed_links.value:.1f}{has}")
+        fitted = "" if job.drive.links is None else f", fitted {job.drive.links:g}"
+        yield _line("Links needed", f"{chain.needed_links.value:.1f}{fitted}")
     for move in moves:
         style = "$warn bold" if move.fits is False else FIGURE
         words = move_words(move, job, units)

@@ -96,18 +96,20 @@ Squat line  : from the rear contact to where the chain line meets that of
               the swingarm. Load transfer line: height / wheelbase.
 Anti-squat  = tan(squat) / tan(transfer). Over 100 % the rear rises on the
               gas, under it squats (Cossalter, Motorcycle Dynamics).
-Track machines sit near 100 % at exit sag: common practice, no published
-source. The trend from one setup to the next matters more than the number.
+Track machines sit near 100 % with the sag of a corner exit: common
+practice, no published source. The trend from one setup to the next matters
+more than the number.
 Rear on the gas: the spring carries load transfer x (1 - anti-squat). The
 fork extends; rake, wheelbase and height follow, until nothing changes.
-Front lifts : where its load ends; a = g x ahead / height.
-What it does: anti-squat in points, and how much higher the rear stands on
-              the gas. A tooth moves the axle with the same chain.
+Front lifts : where nothing is left on it; a = g x ahead / height.
+Small changes: points of anti-squat, and how much higher the rear stands
+on the gas. A tooth moves the axle with the same chain; the motion ratio
+stays as it is.
 Chain       : links needed where pivot, axle and sprocket lie on one line;
               L/p = 2C/p + (z1+z2)/2 + (z2-z1)² p/(4 pi² C) (Shigley).
 Without acceleration to look at: 0.5 g on the track, 0.3 g elsewhere (by
 common practice, no published source). Steady: no air drag, no damping,
-rigid tyres; the fork's air has time to cool. Motion ratio as before."""
+rigid tyres; the fork's air has time to cool."""
 
 
 TRY = """\

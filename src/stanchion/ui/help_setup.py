@@ -156,10 +156,10 @@ entered, by the shock's pressure, or the mean of both strokes at low speed,
 which is an estimate. Between the speeds measured a monotone curve is
 drawn, beyond them there is no figure. < and >: the slope below and above
 150 mm/s. A click: what one out changes. Of two sheets of one damper the
-later stands over the earlier; * is more than the readings scatter, which
-is known where the file holds repeats. ^Down: the next page, with the
-curves. ^D takes the sheet out. Terms as in Dixon, The Shock Absorber
-Handbook (from memory)."""
+later shows its change from the earlier; * marks a change larger than the
+scatter of the readings, which is known where the file holds repeats.
+^Down: the next page, with the curves. ^D takes the sheet out. Terms as in
+Dixon, The Shock Absorber Handbook (from memory)."""
 
 
 STEPS = """\

@@ -18,7 +18,9 @@ from stanchion.wording.positions import DAMPERS, FROM_CLOSED, turns_or_clicks
 Named = tuple[str, str]
 """The name of a figure, at most 20 columns, and what there is under it."""
 
-NOTE = "Forces against the motion of the damper by itself, on a dynamometer: no spring, friction of the seals included."
+NOTE = (
+    "Forces against the motion, of the damper alone on a dynamometer: without spring, with the friction of its seals."
+)
 """What holds of every figure of a damper sheet."""
 
 

@@ -1,4 +1,4 @@
-"""Tables of a damper sheet: force at stated speeds, what a click does, and one sheet over another."""
+"""Tables of a damper sheet: force at stated speeds, what a click does, and one sheet beside another."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ def _minus(figure: Figure | None) -> Figure | None:
 def difference_table(
     job: Job, of: SheetFigures, before: int, differences: Sequence[ForceDifference], units: Units
 ) -> DamperTable:
-    """One sheet over an earlier one of the same damper, for each curve that both have.
+    """One sheet beside an earlier one of the same damper: the change of force, for each curve that both have.
 
     Args:
         job: the job.
@@ -99,7 +99,7 @@ def difference_table(
         (stroke_words(stroke, position, unit), tuple(_difference(found.get(speed), units) for speed in speeds))
         for (stroke, position), found in curves.items()
     )
-    title = f"Over sheet {before + 1}, {unit_name(Kind.FORCE, units)}, at mm/s"
+    title = f"Change from sheet {before + 1}, {unit_name(Kind.FORCE, units)}, at mm/s"
     return DamperTable(title, _speeds(speeds), rows, tuple(_notes(differences)))
 
 

@@ -24,7 +24,7 @@ Named = tuple[str, str]
 NONE = "–"
 NOTHING_DAMPED = "By springs and masses alone: tyres rigid, small movements about rider sag, air squeezed slowly."
 """What holds of every figure here."""
-NO_SHEET = "The damping ratio itself is known only with a damper measured on a dynamometer."
+NO_SHEET = "The damping ratio of an end needs a damper sheet: its damper measured on a dynamometer."
 WHEEL_SPEEDS = "Damping ratios are at vertical speeds of the wheel, by the latest damper sheets, adjusters as set now."
 ESTIMATED_MASS = "sprung mass is an estimate: weigh both wheels with the rider aboard, and enter the unsprung mass"
 
@@ -32,7 +32,7 @@ DAMPING_ROWS: tuple[tuple[str, str, Kind | None, str], ...] = (
     ("Wheel rate", "wheel_rate_n_per_mm", Kind.RATE, ""),
     ("Sprung mass", "sprung_kg", Kind.MASS, ""),
     ("Frequency", "frequency_hz", None, "Hz"),
-    ("Critical damping", "critical_n_s_per_m", None, "N s/m"),
+    ("Critical damping", "critical_n_s_per_m", None, "N·s/m"),
 )
 """What is shown of an end: name, field of EndDamping, kind, and the unit where there is none to choose."""
 
@@ -88,8 +88,8 @@ def wanted_words(earlier: EarlierDamping) -> str:
     since = f"on {earlier.on.isoformat()}" if earlier.what == "job" else f"in run {earlier.run + 1}, the best lap"
     known = [ratio for ratio in ratios.values() if ratio is not None]
     if all(abs(ratio - 1.0) < DAMPING_CHANGE for ratio in known):
-        return f"Springs and masses ask for no other damping than {since}: {', '.join(parts)}."
-    return f"Damped as {since}, for these springs and masses: {', '.join(parts)}."
+        return f"These springs and masses want nearly the same damping as {since}: {', '.join(parts)}."
+    return f"For the same damping ratio as {since}: {', '.join(parts)}."
 
 
 def frequency_words(now: DampingFigures, earlier: EarlierDamping) -> str:

@@ -8,9 +8,9 @@ from stanchion.job.model import Path
 DRIVE_LABELS: dict[Path, str] = {
     ("pivot_to_axle_mm",): "Pivot to rear axle",
     ("pivot_up_mm",): "Pivot above ground",
-    ("arm_down_deg",): "Arm below horizontal",
+    ("arm_down_deg",): "Swingarm down",
     ("sprocket_up_mm",): "Sprocket above ground",
-    ("sprocket_ahead_mm",): "Sprocket before pivot",
+    ("sprocket_ahead_mm",): "Front sprocket ahead",
     ("swingarm", "measured"): "Swingarm measured",
     ("swingarm", "fork_height_mm"): "Fork height then",
     ("swingarm", "length_adjuster_mm"): "Length adjuster then",

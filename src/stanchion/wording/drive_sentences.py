@@ -12,19 +12,19 @@ DRIVE: DriveWords = {
     ),
     "chain_short": Words(
         "Chain too short for the sprockets",
-        "{where}: {links:count} links round {front_teeth:count} and {rear_teeth:count} teeth are too few[: taut at "
-        "{reaches_mm:length} between the sprockets]. By tape the sprockets are {apart_mm:length} apart at least. Count "
-        "links and teeth and measure again, or fit a longer chain.",
+        "{where}: {links:count} links round {front_teeth:count} and {rear_teeth:count} teeth are too few[: the "
+        "chain is taut with the sprockets {reaches_mm:length} apart]. By tape they are at least {apart_mm:length} "
+        "apart. Count links and teeth and measure again, or fit a longer chain.",
     ),
     "arm_impossible": Words(
         "Swingarm does not reach its axle",
         "Swingarm: {length_mm:length} long, its pivot {pivot_mm:length} and its axle {axle_mm:length} above the "
-        "ground. It does not reach so far: measure all three again.",
+        "ground. It is too short for that: measure all three again.",
     ),
     "arm_angles_differ": Words(
-        "Two angles of the swingarm",
+        "Angles of the swingarm do not agree",
         "Swingarm: {gauge_deg:angle} below horizontal by the gauge, {heights_deg:angle} by the heights of pivot and "
-        "axle, which is used. Measure again, or empty the one that is wrong.",
+        "axle. The heights are used: measure again, or empty what is wrong.",
     ),
     "swingarm_stale": Words(
         "Swingarm from before a change",

@@ -18,15 +18,18 @@ from stanchion.wording.finding_words import reason
 STEADY = "Steady acceleration through a chain: no air drag, no damping, rigid tyres; the fork's air has time to cool."
 """What holds of every figure on the gas."""
 TREND = (
-    "Track machines sit near 100 % at exit sag: common practice, no published source. The trend from one setup to the "
-    "next matters more than the number."
+    "Track machines sit near 100 % with the sag of a corner exit: common practice, no published source. The trend from "
+    "one setup to the next matters more than the number."
 )
 """What anti-squat is good for."""
 BY_HEIGHT = (
-    "The height of the centre of mass is not measured: anti-squat and the wheelie limit rest on it. Lift the front "
-    "wheel on to a block and weigh."
+    "The height of the centre of mass is not measured; anti-squat and the lifting of the front wheel rest on it. Lift "
+    "the front wheel on to a block and weigh, with two people and the machine tied down."
 )
-EARLY = "The front wheel lifts below this acceleration: it cannot be reached so, or the height is wrong."
+EARLY = (
+    "The front wheel lifts before this acceleration is reached: check the acceleration, the weights and the height of "
+    "the centre of mass."
+)
 CHANGES: dict[GasChange, str] = {
     "rear_up": "Rear {amount} higher",
     "axle_back": "Axle {amount} back",
@@ -179,8 +182,8 @@ def chain_lines(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
     """Length of the chain, and how far the axle moves for other teeth; none where nothing is recorded of it."""
     chain = gas.chain
     if chain.needed_links.value is not None:
-        has = "" if job.drive.links is None else f"has {job.drive.links:g} links, "
-        yield "Chain", f"{has}{chain.needed_links.value:.1f} needed where it is tightest, by tape"
+        fitted = "" if job.drive.links is None else f"{job.drive.links:g} links fitted; "
+        yield "Chain", f"{fitted}{chain.needed_links.value:.1f} needed where it is tightest, by the distances measured"
     for move in chain.axle_moves:
         if move.back_mm.known:
             yield f"  {move_name(move)}", move_words(move, job, units)
@@ -202,7 +205,7 @@ def move_words(move: AxleMove, job: Job, units: Units) -> str:
     if move.fits is False:
         words += ", beyond its slots"
         if move.links.value is not None and move.links.value != job.drive.links:
-            words += f": {move.links.value:g} links"
+            words += f": fit a chain of {move.links.value:g} links"
     return words
 
 
@@ -221,7 +224,7 @@ def gas_brief(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
         points = (
             f"{change_words(one, units).lower()}: {by_how_much(one.anti_squat_pct, None, units)}" for one in gas.effects
         )
-        yield "Changes it by", f"{', '.join(points)} points"
+        yield "Small changes", f"points of anti-squat for {', '.join(points)}"
     moved = [f"{name.strip()}: {words}" for name, words in chain_lines(job, gas, units) if name.startswith(" ")]
     if moved:
         yield "Other teeth", "; ".join(moved)

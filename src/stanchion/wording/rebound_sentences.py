@@ -8,7 +8,7 @@ from stanchion.job.model import End
 from stanchion.wording.finding_tables import DampingWords, Words
 from stanchion.wording.labels import END_NAMES
 
-_ENDS = " {turn_text:words}, or confirm it on Damping."
+_ENDS = " {turn_text:words}; if it is right as it stands, confirm it on Damping."
 
 REBOUND: DampingWords = {
     "rebound_for_stiffer": Words(
@@ -32,10 +32,10 @@ WITH_SPRING: Mapping[str, str] = {
 """When the other spring was in."""
 
 TURN: Mapping[str, str] = {
-    "in": "Turn it in",
-    "out": "Turn it out",
-    "closed": "It is fully in: more is inside the damper",
-    "open": "It is fully out: less is inside the damper",
+    "in": "Turn rebound in",
+    "out": "Turn rebound out",
+    "closed": "Rebound is fully in: more takes work inside the damper",
+    "open": "Rebound is fully out: less takes work inside the damper",
 }
 """Which way to turn: damping counts out from fully in."""
 

@@ -45,14 +45,15 @@ def test_a_stiffer_fork_spring_wants_rebound_turned_in() -> None:
     assert found.where == ("front", "left", "rebound", "now")
     assert sentence(found) == (
         "Fork, both legs: 12.00 N/mm is fitted, in the job before 9.50 N/mm; rebound still stands 10 clicks out. The "
-        "stiffer spring wants about 12 % more rebound damping. Turn it in, or confirm it on Damping."
+        "stiffer spring wants about 12 % more rebound damping. Turn rebound in; if it is right as it stands, "
+        "confirm it on Damping."
     )
 
 
 def test_a_softer_shock_spring_wants_it_turned_out() -> None:
     found = only(job(rear__spring__rate_n_per_mm=70.0))
     assert (found.code, found.severity, found.where[0]) == ("rebound_for_softer", Severity.NOTE, "rear")
-    assert "about 6 % less rebound damping. Turn it out" in sentence(found)  # sqrt(70 / 80) = 0.935
+    assert "about 6 % less rebound damping. Turn rebound out" in sentence(found)  # sqrt(70 / 80) = 0.935
 
 
 @pytest.mark.parametrize(
@@ -88,7 +89,9 @@ def test_the_latest_settings_with_another_spring_count() -> None:
 def test_at_its_end_it_says_so_instead_of_turn_it() -> None:
     closed = put(BEFORE, front__left__rebound__now=0.0)
     found = only(put(closed, front__left__spring__rate_n_per_mm=12.0), closed)
-    assert "It is fully in: more is inside the damper, or confirm it on Damping." in sentence(found)
+    assert "Rebound is fully in: more takes work inside the damper; if it is right as it stands, confirm" in sentence(
+        found
+    )
 
 
 def test_what_cannot_be_compared_says_nothing() -> None:

@@ -22,7 +22,7 @@ from stanchion.wording.damping_sentences import damping_lines, damping_notes, wa
 
 SPEEDS = (10.0, 50.0, 100.0, 250.0, 500.0)
 PER_CLICK = 0.25
-"""N s/mm for each click in from 20 out, in rebound; half as much in compression whatever the click."""
+"""N·s/mm for each click in from 20 out, in rebound; half as much in compression whatever the click."""
 
 
 def sheet(damper: str) -> DamperSheet:

@@ -96,7 +96,7 @@ class TestOnTheGas:
         ("change", "words"),
         [
             ({"swingarm__pivot_to_axle_mm": None}, "pivot to rear axle"),
-            ({"swingarm__sprocket_ahead_mm": None}, "sprocket before pivot"),
+            ({"swingarm__sprocket_ahead_mm": None}, "front sprocket ahead"),
             ({"drive__chain": "unknown"}, "chain size"),
             ({"upkeep__rear_teeth": None}, "rear sprocket"),
             ({"geometry__rear_radius_mm": None}, "rear tyre radius"),
@@ -223,9 +223,9 @@ class TestReports:
 
     def test_the_sheet_has_it_in_a_few_lines_once_anything_is_recorded(self) -> None:
         lines = {line.word: line.text for line in gas_part(JOB, judged(JOB), METRIC).lines}
-        assert set(lines) == {"Anti-squat", "At 0.50 g", "Changes it by", "Other teeth", ""}
+        assert set(lines) == {"Anti-squat", "At 0.50 g", "Small changes", "Other teeth", ""}
         assert "front wheel lifts 1.0" in lines["At 0.50 g"]
-        assert "rear tooth +1: +1." in lines["Changes it by"]
+        assert "rear tooth +1: +1." in lines["Small changes"]
         bare = put(JOB, swingarm=Swingarm(), drive=Drive())
         assert not gas_part(bare, judged(bare), METRIC).lines
 

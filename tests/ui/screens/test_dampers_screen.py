@@ -89,7 +89,7 @@ async def test_the_columns_are_kept_for_the_next_file_of_the_folder(tmp_path: Pa
         await eventually(pilot, lambda: "DAMPER SHEET FROM A FILE" in shown(app))
         await typed(pilot, str(second))
         await pilot.press("f7")  # at once: it is read with the columns kept, and taken in
-        await eventually(pilot, lambda: "over sheet 1" in app_text_of_pages(app))
+        await eventually(pilot, lambda: "change from sheet 1" in app_text_of_pages(app))
         sheets = session_of(app).job.damper_sheets
         assert [sheet.file for sheet in sheets] == ["shock.csv", "later.csv"]
         assert not any(path.suffix == ".toml" for path in tmp_path.iterdir())  # nothing beside the files
@@ -172,7 +172,7 @@ async def test_every_page_fits_its_pane(size: tuple[int, int], tmp_path: Path) -
                 assert all(line.cell_length <= width for page in pages for line in page)
                 text = "\n".join(line.plain for page in pages for line in page)
                 assert f"{resisting('rebound', 8.0, 100.0):.0f}" in text
-                assert ("OVER SHEET 1" in text) == (at == 1)
+                assert ("CHANGE FROM SHEET 1" in text) == (at == 1)
 
 
 def one_line(app: StanchionApp) -> str:

@@ -62,7 +62,7 @@ async def test_what_has_no_room_stands_on_further_pages(tmp_path: Path) -> None:
         await pilot.press("ctrl+d")
         await at_rest(pilot)
         pages = [shown(app)]
-        while "^Down: more" in pages[-1]:
+        while "more: ^Down" in pages[-1]:
             await pilot.press("ctrl+down")
             await at_rest(pilot)
             pages.append(shown(app))

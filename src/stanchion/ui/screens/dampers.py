@@ -1,4 +1,4 @@
-"""Damper sheets of the job: what holds of each, forces at stated speeds, what a click does, one over another."""
+"""Damper sheets of the job: what holds of each, forces at stated speeds, what a click does, one beside another."""
 
 from __future__ import annotations
 
