@@ -6,7 +6,7 @@ import math
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
-from stanchion.mechanics.limits import not_negative, positive
+from stanchion.mechanics.limits import all_finite, finite, not_negative, positive
 
 _INCH_MM = 25.4
 _LEAST_TEETH = 3
@@ -96,6 +96,8 @@ def upper_run(
     >>> round(upper_run((0.0, 0.0), 110.0, (600.0, 100.0), 40.0).up_deg, 4)
     2.8541
     """
+    for name, centre in (("rear sprocket", rear), ("front sprocket", front)):
+        all_finite(name, centre)
     x, z = front[0] - rear[0], front[1] - rear[1]
     apart = math.hypot(x, z)
     larger = not_negative("rear radius", rear_radius_mm) - not_negative("front radius", front_radius_mm)
@@ -155,7 +157,7 @@ def centres_for(pitch_mm: float, front_teeth: float, rear_teeth: float, links: f
     600.0
     """
     around, apart = _around(pitch_mm, front_teeth, rear_teeth)
-    free = links - around
+    free = finite("links", links) - around
     under_root = free * free - 8.0 * apart / pitch_mm
     if free <= 0.0 or under_root < 0.0:
         raise OutOfRange("links", links, "enough to go round both sprockets")

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from stanchion.base.errors import OutOfRange
-from stanchion.mechanics.limits import finite, not_negative, positive, within
+from stanchion.mechanics.limits import all_finite, finite, not_negative, positive, within
 from stanchion.mechanics.monotone import LEAST_RISE, monotone_cubics
 
 PER_M = 1000.0
@@ -38,6 +38,8 @@ def force_at(speeds_mm_per_s: Sequence[float], forces_n: Sequence[float], at_mm_
     Traceback (most recent call last):
     stanchion.base.errors.OutOfRange: speed = 40 is out of range: it must be from 50 to 100
     """
+    all_finite("speed", speeds_mm_per_s)
+    all_finite("force", forces_n)
     within("speed", at_mm_per_s, speeds_mm_per_s[0], speeds_mm_per_s[-1])
     piece = min(bisect_right(speeds_mm_per_s, at_mm_per_s), len(speeds_mm_per_s) - 1) - 1
     if piece < 0:
@@ -74,6 +76,8 @@ def slope_between(
     >>> slope_between([20.0, 50.0, 100.0, 300.0], [30.0, 60.0, 110.0, 210.0], 0.0, 150.0)
     1000.0
     """
+    all_finite("speed", (*speeds_mm_per_s, from_mm_per_s, to_mm_per_s))
+    all_finite("force", forces_n)
     inside = [
         (v, force) for v, force in zip(speeds_mm_per_s, forces_n, strict=True) if from_mm_per_s <= v <= to_mm_per_s
     ]
@@ -102,6 +106,8 @@ def per_click(positions: Sequence[float], forces_n: Sequence[float]) -> float:
     >>> per_click([4.0, 8.0, 12.0], [300.0, 260.0, 220.0])
     10.0
     """
+    all_finite("position", positions)
+    all_finite("force", forces_n)
     if len(set(positions)) < len(("first", "last")):
         raise OutOfRange("number of positions", len(set(positions)), "2 or more")
     return -slope_through(tuple(zip(positions, forces_n, strict=True)))
@@ -121,6 +127,8 @@ def force_at_position(positions: Sequence[float], forces_n: Sequence[float], pos
     >>> force_at_position([4.0, 8.0], [300.0, 260.0], 5.0)
     290.0
     """
+    all_finite("position", positions)
+    all_finite("force", forces_n)
     within("position", position, positions[0], positions[-1])
     for (p0, f0), (p1, f1) in pairwise(zip(positions, forces_n, strict=True)):
         if position <= p1:
@@ -142,6 +150,8 @@ def position_of_force(positions: Sequence[float], forces_n: Sequence[float], wan
     >>> position_of_force([4.0, 8.0], [300.0, 260.0], 270.0)
     7.0
     """
+    all_finite("position", positions)
+    all_finite("force", forces_n)
     falls = len(forces_n) > 1 and forces_n[-1] < forces_n[0]
     rising = list(zip(positions, forces_n, strict=True))[:: -1 if falls else 1]
     for (_, f0), (_, f1) in pairwise(rising):

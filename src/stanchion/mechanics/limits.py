@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from stanchion.base.errors import OutOfRange
 
@@ -22,6 +23,20 @@ def finite(name: str, value: float) -> float:
     if not math.isfinite(value):
         raise OutOfRange(name, value, "an ordinary number")
     return value
+
+
+def all_finite(name: str, values: Iterable[float]) -> None:
+    """Check that each of some values is an ordinary number.
+
+    Raises:
+        OutOfRange: one of them is nan or infinite.
+
+    >>> all_finite("force", [1.0, float("nan")])
+    Traceback (most recent call last):
+    stanchion.base.errors.OutOfRange: force = nan is out of range: it must be an ordinary number
+    """
+    for value in values:
+        finite(name, value)
 
 
 def positive(name: str, value: float) -> float:

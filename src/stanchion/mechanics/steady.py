@@ -313,11 +313,12 @@ def crossing(rising: Callable[[float], float], most_g: float) -> float | None:
         travels do not settle.
 
     Raises:
-        OutOfRange: what the function raises.
+        OutOfRange: a largest acceleration not above 0, or what the function raises.
 
     >>> crossing(lambda g: g - 0.5, 3.0)
     0.5
     """
+    positive("largest acceleration", most_g)
     try:
         if rising(0.0) >= 0.0:
             return 0.0

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, SIDES, STATES, Drive, End, Path, Side, State, Swingarm
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import DAMPING_SHOWN_PCT
 from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.predict.damping import damping_figures, damping_wanted
@@ -23,8 +24,6 @@ _TOPPED_OUT = Limit.TOPPED_OUT.value
 _FORK_HEIGHT: Path = ("front", "fork_height_mm")
 _LENGTH: Path = ("rear", "length_adjuster_mm")
 _RAKE: Path = ("geometry", "rake_deg")
-LEAST_SHOWN_PCT = 1.0
-"""Less damping more or less than this is not shown."""
 _SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
     ("installed_preload_mm", Kind.LENGTH),
     ("preload_now_mm", Kind.LENGTH),
@@ -130,7 +129,7 @@ def _damping_wanted(compared: BothJobs) -> dict[End, tuple[WhatifRow, ...]]:
     for end, factor in damping_wanted(then, now).items():
         share = derive(lambda wanted: 100.0 * wanted, factor)
         row = WhatifRow(where=(end,), code="damping_pct", kind=Kind.SHARE, present=Figure(100.0), changed=share)
-        found[end] = (row,) if row.change is not None and abs(row.change) >= LEAST_SHOWN_PCT else ()
+        found[end] = (row,) if row.change is not None and abs(row.change) >= DAMPING_SHOWN_PCT else ()
     return found
 
 

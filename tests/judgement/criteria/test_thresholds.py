@@ -34,11 +34,17 @@ ELSEWHERE = {
     "planning/one_rate.py": "points of a curve, and the step its slope is taken over",
     "planning/spring_edits.py": "decimals written",
     "judgement/predict/change_over.py": "where a compression without end is looked at, and a ratio that is no division by zero",
+    "judgement/predict/gas.py": "small changes whose effect is shown, and points of a curve",
+    "judgement/predict/points_figures.py": "points of a curve",
+    "planning/travel_left.py": "how far a change is searched",
     "planning/spring_choice.py": "rows of a list, and decimals written",
+    # what things are
+    "judgement/predict/chain.py": "a chain has links in pairs",
     # stand-ins that drop out of every figure
     "judgement/springs/spring_swap.py": "the spring an end is built with before another is put in",
     "judgement/ends/end_model.py": "the travel where none is recorded",
     "judgement/ends/set_length_reading.py": "the length of a top-out spring that is not recorded",
+    "judgement/predict/side_states.py": "the drawn length of a leg whose yokes are not recorded",
     "judgement/ends/fork_model.py": "air too small to be computed",
 }
 """Modules with numbers of another kind, and what those are."""

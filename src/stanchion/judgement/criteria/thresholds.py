@@ -289,6 +289,11 @@ WHEEL_SPEEDS_MM_PER_S = (100.0, 250.0)
 no published source."""
 CLICKS_AT_MM_PER_S = 100.0
 """[mm/s] Speed of the shaft at which clicks of rebound are compared. Common practice, no published source."""
+AXLE_STAYS_MM = 0.5
+"""[mm] An axle that need not be moved further for other teeth counts as one that stays. Chosen here: what a tape can be
+read to."""
+DAMPING_SHOWN_PCT = 1.0
+"""[%] A trial says what damping its spring or rider wants from such a difference on. Chosen here: far below a click."""
 
 # --- the order of springs to choose from ------------------------------------------------------------------------------
 

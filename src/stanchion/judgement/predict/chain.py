@@ -7,14 +7,13 @@ from typing import Literal
 
 from stanchion.base.errors import OutOfRange
 from stanchion.job.model import Drive, Job
+from stanchion.judgement.criteria.thresholds import AXLE_STAYS_MM
 from stanchion.judgement.predict.swingarm import measured_arm
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.gas import AxleMove, ChainFigures
 from stanchion.mechanics.chain import centres_for, chain_links, pitch_of
 
 _EVEN = 2.0
-_FROM_TAPE = 0.5
-"""[mm] An axle that need not move further counts as one that stays."""
 
 
 def chain_figures(job: Job) -> ChainFigures:
@@ -81,7 +80,7 @@ def fits(drive: Drive, back_mm: float) -> bool | None:
     >>> fits(Drive(axle_back_mm=5.0), 4.0), fits(Drive(axle_back_mm=5.0), 6.0), fits(Drive(), -4.0)
     (True, False, None)
     """
-    if abs(back_mm) < _FROM_TAPE:
+    if abs(back_mm) < AXLE_STAYS_MM:
         return True
     room_mm = drive.axle_back_mm if back_mm > 0.0 else drive.axle_forward_mm
     return None if room_mm is None else abs(back_mm) <= room_mm
