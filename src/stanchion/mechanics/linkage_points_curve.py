@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
@@ -113,20 +113,25 @@ def _through(knots: list[tuple[float, float, float]]) -> Linkage | None:
 
 
 def moved_by_points(
-    points: LinkagePoints, shock_mm: float | None, wheel_mm: float, standard_mm: float
+    points: LinkagePoints,
+    shock_mm: float | None,
+    wheel_mm: float,
+    standard_mm: float,
+    read_otherwise: Iterable[LinkagePoints] | None = None,
 ) -> tuple[tuple[float, float, float], ...]:
     """Change of shock travel, motion ratio and its slope for one standard uncertainty of each reading.
 
     .. math:: u_i(y) = f(x_i + u_i) - f(x_i)
 
-    Both distances of every point from the swingarm pivot count as independent readings, and so does the length of the
-    shock.
+    The readings are independent, and so is the length of the shock.
 
     Args:
         points: the points as read.
         shock_mm: length of the shock between its eyes, extended [mm], > 0; None: the points were read so.
         wheel_mm: where on the travel [mm].
         standard_mm: standard uncertainty of one reading [mm], > 0.
+        read_otherwise: the points with one reading after another moved by that; None: each point was read forward and
+            up from the swingarm pivot.
 
     Returns:
         For each reading: change of s [mm], of m, and of dm/dz [1/mm].
@@ -149,7 +154,7 @@ def moved_by_points(
     s, m, slope = _state(points, extended, wheel_mm)
     moved = [
         _state(other, extended if shock_mm is None else _extended_near(other, shock_mm, extended), wheel_mm)
-        for other in _nudged(points, u)
+        for other in (_nudged(points, u) if read_otherwise is None else read_otherwise)
     ]
     if shock_mm is not None:
         moved.append(_state(points, _extended_near(points, shock_mm + u, extended), wheel_mm))

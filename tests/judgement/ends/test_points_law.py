@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -34,6 +35,35 @@ def test_the_points_give_ratio_wheel_rate_and_what_follows() -> None:
     assert rear.wheel_rate_n_per_mm.known
     assert 0.0005 < (rear.motion_ratio_uncertainty.value or 0.0) < 0.03
     assert judged(job).predicted.rear.rider.sag_mm.known
+
+
+def test_of_two_lengths_each_is_a_reading_that_makes_the_ratio_uncertain() -> None:
+    """Each length read otherwise by the standard uncertainty of a 1 mm tape, 1/sqrt(12) mm (JCGM 100:2008, 4.3.7), the
+    ratio worked out anew from all of them, and the changes added by their squares (5.1.2), times 1.96. A point whose
+    lengths meet at a small angle is less certain than one read forward and up."""
+    job = by_points(by_lengths())
+    travel_mm = judged(job).rear.at_travel_mm
+
+    def ratio(**changes: float) -> float:
+        linkage = linkage_of_job(put(job, **changes))
+        assert linkage is not None
+        return linkage.motion_ratio(travel_mm)
+
+    read = {
+        "swingarm__pivot_to_axle_mm": job.swingarm.pivot_to_axle_mm,
+        "rear__eye_to_eye_mm": job.rear.eye_to_eye_mm,
+        "rear__points__axle_below_mm": job.rear.points.axle_below_mm,
+    }
+    for name in job.rear.points.names:
+        for cell in ("from_pivot_mm", "from_axle_mm"):
+            read[f"rear__points__{name}__{cell}"] = getattr(getattr(job.rear.points, name), cell)
+    u = 1.0 / math.sqrt(12.0)
+    moved = [(ratio(**{name: mm + u}) - ratio(**{name: mm - u})) / 2.0 for name, mm in read.items() if mm is not None]
+    assert len(moved) == 13
+    by_readings = 1.96 * math.hypot(*moved)
+    assert judged(job).rear.motion_ratio_uncertainty.value == pytest.approx(by_readings, rel=0.02)
+    level_and_plumb = judged(by_points()).rear.motion_ratio_uncertainty.value
+    assert by_readings > 1.15 * (level_and_plumb or 0.0)
 
 
 def test_pairs_win_until_the_points_are_asked_for() -> None:

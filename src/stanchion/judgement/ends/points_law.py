@@ -128,7 +128,8 @@ def _axle_below(rear: Rear, arm_mm: float | None) -> Figure:
 def points_uncertainty(rear: Rear, arm_mm: float | None, wheel_mm: float, tape_mm: float) -> Moved:
     """What each reading of a point moves at one wheel travel, as moved_by_points gives it.
 
-    A reading is as fine as the tape; in a photograph as one pixel, where that is coarser.
+    A reading is as fine as the tape; in a photograph as one pixel, where that is coarser. Of two lengths each is a
+    reading: where they meet at a small angle, the point is far less certain across them than either length.
 
     Args:
         rear: the shock and its linkage.
@@ -140,19 +141,53 @@ def points_uncertainty(rear: Rear, arm_mm: float | None, wheel_mm: float, tape_m
         OutOfRange: the points give no linkage that reaches that travel.
     """
     points = linkage_places(rear, arm_mm).points
-    if points is None:
+    if points is None or arm_mm is None:
         raise OutOfRange("number of points", 0, "as many as the linkage has")
     step_mm = tape_mm
     if rear.points.read_by == "photo":
         pivot, axle = rear.points.pivot, rear.points.axle
         across = (axle.right_px or 0.0) - (pivot.right_px or 0.0), (axle.down_px or 0.0) - (pivot.down_px or 0.0)
         step_mm = max(step_mm, math.hypot(*points.axle) / math.hypot(*across))
-    return _moved(points, shock_length(rear), wheel_mm, resolution_uncertainty(step_mm))
+    standard_mm = resolution_uncertainty(step_mm)
+    otherwise = tuple(_lengths_otherwise(rear, arm_mm, standard_mm)) if rear.points.read_by == "lengths" else None
+    return _moved(points, shock_length(rear), wheel_mm, standard_mm, otherwise)
+
+
+def _lengths_otherwise(rear: Rear, arm_mm: float, by_mm: float) -> Iterator[LinkagePoints]:
+    """The points with one length after another read longer by so much, or shorter where the two would not meet.
+
+    Raises:
+        OutOfRange: two lengths that meet neither way.
+    """
+    ways = (_moved_lengths(rear, arm_mm, by) for by in (by_mm, -by_mm))
+    for longer, shorter in zip(*ways, strict=True):
+        points = linkage_places(*longer).points or linkage_places(*shorter).points
+        if points is None:
+            raise OutOfRange("uncertainty of a reading", by_mm, "one with which the two lengths still meet")
+        yield points
+
+
+def _moved_lengths(rear: Rear, arm_mm: float, by_mm: float) -> Iterator[tuple[Rear, float]]:
+    """The shock with one length of its points after another moved, and the length of the swingarm."""
+    read = rear.points
+    yield rear, arm_mm + by_mm
+    yield replace(rear, points=replace(read, axle_below_mm=(read.axle_below_mm or 0.0) + by_mm)), arm_mm
+    for name in read.names:
+        point = getattr(read, name)
+        for cell in read.cells:
+            moved = replace(point, **{cell: (getattr(point, cell) or 0.0) + by_mm})
+            yield replace(rear, points=replace(read, **{name: moved})), arm_mm
 
 
 @lru_cache(maxsize=64)
-def _moved(points: LinkagePoints, shock_mm: float | None, wheel_mm: float, standard_mm: float) -> Moved:
-    return moved_by_points(points, shock_mm, wheel_mm, standard_mm)
+def _moved(
+    points: LinkagePoints,
+    shock_mm: float | None,
+    wheel_mm: float,
+    standard_mm: float,
+    otherwise: tuple[LinkagePoints, ...] | None,
+) -> Moved:
+    return moved_by_points(points, shock_mm, wheel_mm, standard_mm, otherwise)
 
 
 @record
