@@ -60,7 +60,7 @@ def test_runs_give_their_mean_and_how_far_they_differ() -> None:
     assert [run.at for run in found.runs] == [0, 1]
     assert found.mean_g.value == pytest.approx(sum(middles) / 2.0)
     assert found.spread_g.value == pytest.approx(abs(middles[1] - middles[0]) / 2.0**0.5)
-    assert "an estimate by 2 fork markers, runs 0.0" in ridden_words(found)
+    assert "an estimate by 2 fork markers, scatter 0.0" in ridden_words(found)
 
 
 def test_a_fork_at_its_end_and_one_deeper_than_braking_brings_it_give_none() -> None:

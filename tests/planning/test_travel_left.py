@@ -179,7 +179,7 @@ def test_check_json_and_sheet_carry_the_braking_ridden_and_what_leaves_it() -> N
     job = ridden(112.0, 114.0)
     text = as_text("j", job, judged(job))
     assert "Braking as ridden" in text
-    assert "by 2 fork markers, runs 0.0" in text
+    assert "by 2 fork markers, scatter 0.0" in text
     assert "To leave 10 mm" in text
     data = as_json("j", job, judged(job))
     runs, left = data["braking_of_runs"], data["travel_left"]

@@ -35,7 +35,7 @@ def columns_form(of: Choosing, units: Units) -> tuple[FormLine, ...]:
     if of.columns.stroke_by == "two_columns":
         lines.append(Row("Force in rebound", (("rebound_force",),)))
     lines += [
-        Row("Position, or for all", (("position",), ("position_all",))),
+        Row("Position, or fixed", (("position",), ("position_all",))),
         Row("Stroke, mm", (("stroke",),)),
         Row("Temperature, unit", (("temperature",), ("temperature_unit",))),
     ]

@@ -19,12 +19,12 @@ Motion ratio  = how much shorter the shock gets for 1 mm of wheel travel,
                 higher at full travel than extended.
 Axle back by  : the wheel path; minus: ahead of where it hangs.
 Motion ratio from: points make wheel rate, sags, forces and drawings
-follow from them; pairs that differ by over 2 % are a warning then, for
-one of the two is wrong (2 %: common practice, no published source).
-Length of the link: empty, it is as the points have it. Another one, here
+follow from them. Pairs that differ by over 2 % are then a warning: one of
+the two is wrong (2 %: common practice, no published source).
+Length of the link: left empty, it is that of the points. Another one, here
 or in a trial (^T), turns the rocker and moves ride height, ratio, rate,
-sag, rake and trail. Enter it as it stands before you change it: then the
-work list can ask for it back.
+sag, rake and trail. Enter the present length before you change it: then
+the work list can ask for it back.
 A link that comes into one line with the rocker reaches no further: that
 is a fault, with the wheel travel where it happens. Parts count as rigid,
 bearings as without play; a photograph is not corrected for its lens."""

@@ -14,7 +14,7 @@ from stanchion.judgement.predict.points_figures import PointsFigures
 from stanchion.ui import present
 from stanchion.ui.plot import dotted
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show, unit_name
+from stanchion.units.quantity import MINUS, show, unit_name
 from stanchion.wording.finding_words import reason
 from stanchion.wording.linkage_words import LINKAGE_ROWS, do_words, linkage_notes
 
@@ -49,7 +49,7 @@ def linkage_pages(
     if len(every) <= height or not plot:
         return [every]
     further = [*plot, *notes]
-    more = [Content.styled("more: ^Down, ratio plotted, pairs", MUTED)]
+    more = [Content.styled("more: ^Down (plot, pairs)", MUTED)]
     return [[*steps, *table, *more], *(further[i : i + height] for i in range(0, len(further), max(1, height)))]
 
 
@@ -58,7 +58,7 @@ def _table(figures: PointsFigures, units: Units, width: int) -> Iterator[Content
         yield Content.styled("LINKAGE BY POINTS", "$primary bold")
         yield from _wrapped([clean(reason(figures.known))], width)
         return
-    heads = "".join(word.rjust(CELL) for word in ("out", "now", "full"))
+    heads = "".join(word.rjust(CELL) for word in ("ext.", "now", "full"))
     yield Content.styled(f"BY POINTS, {unit_name(Kind.LENGTH, units)}".ljust(NAME) + heads, "$primary bold")
     for name, field, kind in LINKAGE_ROWS:
         cells = (getattr(one, field) for one in (figures.extended, figures.now, figures.full))
@@ -68,7 +68,7 @@ def _table(figures: PointsFigures, units: Units, width: int) -> Iterator[Content
         )
     if figures.progression_pct.value is not None:
         yield Content.styled("Progression".ljust(NAME), MUTED) + Content.styled(
-            f"{figures.progression_pct.value:+.1f} %".rjust(CELL), "$figure bold"
+            f"{figures.progression_pct.value:+.1f} %".replace("-", MINUS).rjust(CELL), "$figure bold"
         )
 
 

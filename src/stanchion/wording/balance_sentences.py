@@ -120,13 +120,13 @@ NO_MARKER = "no run has a fork marker"
 def ridden_words(ridden: BrakingOfRuns) -> str:
     """That the braking which the markers stand for is looked at now, and how far runs differ."""
     spread = ridden.spread_g.value
-    apart = "" if spread is None else f", runs {spread:.2f} g about it"
+    apart = "" if spread is None else f", scatter {spread:.2f} g"
     markers = f"{len(ridden.known)} fork marker{'s' if len(ridden.known) > 1 else ''}"
     return f"Braking looked at: {g_words(ridden.mean_g.value or 0.0)}, an estimate by {markers}{apart}."
 
 
 _LEVEL = "Both wheels on scales, level and upright, fluids as ridden, nobody aboard: read both."
-_ABOARD = "Rider in full gear and riding position, feet up; one steadies the machine and carries nothing: read both."
+_ABOARD = "Rider in full gear and riding position, feet up; a second person steadies it without lifting: read both."
 DO: dict[str, str] = {
     "front_alone_kg": _LEVEL,
     "rear_alone_kg": _LEVEL,

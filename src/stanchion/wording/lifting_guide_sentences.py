@@ -9,7 +9,7 @@ from stanchion.wording.american import worded
 from stanchion.wording.guide_sentences import Reading
 
 _ALONE = "Both wheels on scales, level and upright, fluids as ridden, nobody aboard."
-_ABOARD = "Rider in full gear, riding position, feet up; one steadies the machine and carries nothing."
+_ABOARD = "Rider in full gear, riding position, feet up; a second person steadies it without lifting."
 
 LEVEL: tuple[Reading, ...] = (
     Reading(
@@ -68,7 +68,7 @@ LEVEL: tuple[Reading, ...] = (
 BLOCKED = Reading(
     path=("balance", "blocked"),
     do="Block fork and shock at ride height: struts or tight straps. Brakes off, neutral.",
-    read="Enter: it is blocked. It cannot be: Esc.",
+    read="Enter: it is blocked. Esc: it cannot be.",
     caution="lift_front",
     state="Before lifting",
     title="Blocked",
@@ -113,7 +113,7 @@ SCATTER = (
     "pressures and fluids."
 )
 _HIGHER = "One more block, {raised}, would make it ± {higher}"
-_AGAIN = "the same blocks read once more ± {again}."
+_AGAIN = "the same blocks read once more: ± {again}."
 
 
 def improvement_words(raised_mm: float | None, higher_mm: float | None, again_mm: float, units: Units) -> str:
@@ -127,7 +127,7 @@ def improvement_words(raised_mm: float | None, higher_mm: float | None, again_mm
 
     >>> from stanchion.units.known_units import METRIC
     >>> improvement_words(None, None, 21.0, METRIC)
-    'The same blocks read once more ± 21.0 mm.'
+    'The same blocks read once more: ± 21.0 mm.'
     """
     again = _AGAIN.format(again=show(again_mm, Kind.LENGTH, units))
     if raised_mm is None or higher_mm is None:

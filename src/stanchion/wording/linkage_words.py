@@ -8,7 +8,7 @@ from stanchion.job.model import Job, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.predict.points_figures import PointsFigures
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show
+from stanchion.units.quantity import MINUS, show
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import reason
 
@@ -59,7 +59,7 @@ def do_words(job: Job, at: Path | None) -> str:
 def linkage_notes(job: Job, figures: PointsFigures, units: Units, *, link: bool = True) -> Iterator[str]:
     """What is to be said beside the figures; of the link only where it has no line of its own."""
     if job.rear.points.used != "points":
-        yield "The ratio still comes from the pairs, or the one number: choose points to use these."
+        yield "The motion ratio in use is still that of the pairs or the single number: choose points to use these."
     if job.rear.eye_to_eye_mm is None and figures.known.known:
         yield "Eye to eye not known: taken as read with the shock extended."
     if link and figures.link_mm.value is not None and job.rear.link_mm is None:
@@ -84,7 +84,7 @@ def linkage_lines(job: Job, figures: PointsFigures, units: Units) -> Iterator[tu
         )
         yield name.removesuffix(" °"), ", ".join(shown)
     if figures.progression_pct.value is not None:
-        yield "Progression", f"{figures.progression_pct.value:+.1f} %"
+        yield "Progression", f"{figures.progression_pct.value:+.1f} %".replace("-", MINUS)
     if figures.link_mm.value is not None:
         whence = "" if job.rear.link_mm is not None else ", as the points have it"
         yield "Length of the link", show(figures.link_mm.value, Kind.LENGTH, units) + whence

@@ -29,7 +29,7 @@ POINTS: PointsWords = {
 POINTS_VARIANTS: dict[str, Words] = {
     "points_stop.link_never": Words(
         "Link does not reach",
-        "Shock: by the points, the link does not join rocker and its other end with the shock extended. " + _REREAD,
+        "Shock: by the points, the link does not fit between rocker and far end with the shock extended. " + _REREAD,
     ),
     "points_stop.shock": Words(
         "Shock does not get shorter",
@@ -43,7 +43,7 @@ POINTS_VARIANTS: dict[str, Words] = {
     ),
     "points_stop.arm": Words(
         "Swingarm does not move so far",
-        "Shock: by the points, the swingarm stands upright at {travel_mm:length} of wheel travel. Check its length, "
+        "Shock: by the points, the swingarm stands vertical at {travel_mm:length} of wheel travel. Check its length, "
         "the axle's height and the wheel travel.",
     ),
     "points_stop.arm_never": Words(

@@ -29,7 +29,7 @@ LIMITS: dict[WayKind, str] = {
 }
 """What holds of each way."""
 ENOUGH = "nothing needs changing"
-SAG_FIRST = "Front sag is out of its target as it is: do first what it asks for, then look here again."
+SAG_FIRST = "Front sag is out of its target as it is: put that right first, then look here again."
 NOT_WITHOUT = "it would put front sag out of its target"
 
 
@@ -40,7 +40,7 @@ def ridden_lines(ridden: BrakingOfRuns) -> Iterator[Named]:
     known = ridden.known
     if known:
         mean, spread = g_words(ridden.mean_g.value or 0.0), ridden.spread_g.value
-        apart = "" if spread is None else f", runs {spread:.2f} g about it"
+        apart = "" if spread is None else f", scatter {spread:.2f} g"
         yield "Braking as ridden", f"{mean} by {_markers(len(known))}{apart} (estimate)"
     else:
         yield "Braking as ridden", f"{NONE}  {clean(reason(ridden.runs[-1].slow_g))}"

@@ -107,7 +107,7 @@ def test_a_link_that_does_not_reach_is_a_fault_with_the_travel() -> None:
 
 def test_a_link_much_too_short_never_joins() -> None:
     finding = found(judged(by_points(rear__link_mm=40.0)), "points_stop")
-    assert "does not join" in sentence(finding)
+    assert "does not fit between" in sentence(finding)
 
 
 def test_a_shock_that_gets_longer_is_named() -> None:

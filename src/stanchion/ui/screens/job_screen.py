@@ -60,7 +60,7 @@ CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
     "shock_spring": frozenset({"rear"}),
     "shock_gas": frozenset({"rear"}),
     "hot_shock": frozenset({"rear", "adjusters", "damping"}),
-    "keep_clear": frozenset({"rear", "sag", "adjusters"}),
+    "keep_clear": frozenset({"rear", "sag", "adjusters", "linkage"}),
     "support": frozenset({"sag", "rear", "balance", "linkage"}),
     "lift_front": frozenset({"balance"}),
     "chain_still": frozenset({"gas"}),
