@@ -114,3 +114,18 @@ def test_a_trial_of_another_spring_or_rider_says_what_rebound_it_wants() -> None
     assert {one.where for one in seen.rows if one.code == "damping_pct"} == {("front",), ("rear",)}
     seen = compare(WELL_SET, put(WELL_SET, front__fork_height_mm=8.0), PROFILES)
     assert not any(one.code == "damping_pct" for one in seen.rows)
+
+
+def test_a_ratio_with_the_gas_by_the_mean_of_both_strokes_is_an_estimate() -> None:
+    """That mean puts half the difference of the strokes into the gas: here rebound resists 2.5 N·s/mm and compression
+    1.0, so 7.5 N at 10 mm/s, and compression at the shaft's 50 mm/s counts 57.5 N instead of 50."""
+    by_mean = replace(sheet("rear"), gas="mean", curves=tuple(c for c in sheet("rear").curves if c.position == 10.0))
+    job = put(replace(WELL_SET, damper_sheets=(by_mean,)), rear__rebound__now=10.0)
+    removed = replace(job, damper_sheets=(replace(by_mean, gas="removed"),))
+    for one, estimate in ((job, True), (removed, False)):
+        figures = damping(one)
+        assert {ratio.ratio.estimate for ratio in figures.rear.ratios} == {estimate}
+        lines = dict(damping_lines(figures, METRIC))
+        assert ("about" in lines["Rear compression"]) is estimate
+    of, without = ratios(job, "rear"), ratios(removed, "rear")
+    assert (of["compression", 100.0] or 0.0) / (without["compression", 100.0] or 1.0) == pytest.approx(1.15)

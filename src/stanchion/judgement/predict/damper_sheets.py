@@ -74,17 +74,18 @@ def force_as_set(job: Job, of: SheetFigures | None, stroke: Stroke, speed_mm_per
     """Force against the motion at a speed by a sheet, with the adjuster where it stands now [N]."""
     if of is None:
         return absent("no_damper_sheet")
+    by_estimate = of.gas_n.estimate or not of.gas_n.known
     known = _over_positions(of.of(stroke), speed_mm_per_s)
     if not known:
         return absent("speed_not_measured" if of.of(stroke) else "stroke_not_measured")
     positions, forces = [at for at, _ in known], [force for _, force in known]
     if len(known) == 1 and of.of(stroke)[0].position is None:
-        return Figure(forces[0], estimate=not of.gas_n.known)
+        return Figure(forces[0], estimate=by_estimate)
     now = position_now(job, of.sheet)
     if now.value is None:
         return now
     force = derive(lambda at: force_at_position(positions, forces, at), now)
-    return Figure(force.value, estimate=not of.gas_n.known) if force.known else absent("position_not_measured")
+    return Figure(force.value, estimate=by_estimate) if force.known else absent("position_not_measured")
 
 
 def damping_as_set(job: Job, of: SheetFigures | None, stroke: Stroke, speed_mm_per_s: float) -> Figure:
