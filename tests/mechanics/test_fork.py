@@ -19,6 +19,7 @@ from stanchion.mechanics.fork import (
     TrappedAir,
     air_force,
     fork_force,
+    fork_of,
     fork_rate,
     spring_forces,
     with_added_preload,
@@ -108,6 +109,19 @@ def test_position_agrees_with_scipy(fork: Fork, load: float) -> None:
 def test_the_legs_may_stand_in_either_order_to_the_last_digit(fork: Fork, load: float) -> None:
     """Two numbers have one sum in either order, and so what is shown never turns on which leg comes first."""
     assert fork_position(Fork(fork.legs[::-1], fork.travel_mm), load) == fork_position(fork, load)
+
+
+@given(legs, loads, st.floats(0.0, 1.0), st.floats(-20, 20))
+def test_legs_worked_out_once_give_the_same_as_each_by_itself(
+    leg: ForkLeg, load: float, share: float, mm: float
+) -> None:
+    once, twice = fork_of([leg, replace(leg)], 120.0), Fork((leg, replace(leg)), 120.0)
+    assert once.legs[0] is once.legs[1]
+    assert twice.legs[0] is not twice.legs[1]
+    assert fork_force(once, 120.0 * share) == fork_force(twice, 120.0 * share)
+    assert fork_position(once, load) == fork_position(twice, load)
+    for added_mm in ((mm,), (0.0, 0.0), (mm, 0.0), (mm, mm)):
+        assert with_added_preload(once, *added_mm) == with_added_preload(twice, *added_mm)
 
 
 @given(forks, st.floats(0, 1))

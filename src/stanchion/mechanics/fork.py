@@ -7,6 +7,7 @@ may be sprung by air. Unknown parts are left out: a top-out rate of 0, no air.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -90,6 +91,32 @@ class Fork:
         positive("full travel", self.travel_mm)
         if not self.legs:
             raise OutOfRange("number of legs", 0, "1 or more")
+
+
+def fork_of(legs: Sequence[ForkLeg], travel_mm: float) -> Fork:
+    """A fork in which a leg like the one before is the same object, so that its force is worked out only once.
+
+    Args:
+        legs: its legs.
+        travel_mm: full travel less rigid packers [mm], > 0.
+
+    Returns:
+        The fork.
+
+    Raises:
+        OutOfRange: no legs, or travel not above 0.
+
+    Source:
+        Definition.
+
+    >>> fork = fork_of([ForkLeg(rate_n_per_mm=9.0), ForkLeg(rate_n_per_mm=9.0)], 120.0)
+    >>> fork.legs[0] is fork.legs[1]
+    True
+    """
+    shared: list[ForkLeg] = []
+    for leg in legs:
+        shared.append(shared[-1] if shared and shared[-1] == leg else leg)
+    return Fork(tuple(shared), travel_mm)
 
 
 def spring_forces(leg: ForkLeg, x_mm: float) -> float:
@@ -181,10 +208,15 @@ def force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
     >>> force_and_rate(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 30.0)
     (756.0, 18.0)
     """
-    force = rate = 0.0
+    force = rate = of_leg = rate_of_leg = 0.0
+    last = None
     for leg in fork.legs:
+        if leg is last:  # see fork_of
+            force += of_leg
+            rate += rate_of_leg
+            continue
         # Each leg by itself first, so that the order of the legs does not change the sum by rounding.
-        of_leg = rate_of_leg = 0.0
+        last, of_leg, rate_of_leg = leg, 0.0, 0.0
         squeezed = leg.preload_mm + x_mm
         if squeezed > 0.0:
             if leg.curve is None:
@@ -286,8 +318,16 @@ def with_added_preload(fork: Fork, *added_mm: float) -> Fork:
         added_mm *= len(fork.legs)
     if len(added_mm) != len(fork.legs):
         raise OutOfRange("number of preload changes", len(added_mm), f"one for each leg, {len(fork.legs)}")
-    legs = (
-        ForkLeg(  # written out because solvers call this often and replace() takes twice as long
+    if not any(added_mm):
+        return fork
+    legs: list[ForkLeg] = []
+    last: tuple[ForkLeg, float] | None = None
+    for leg, added in zip(fork.legs, added_mm, strict=True):
+        if last is not None and leg is last[0] and added == last[1]:  # see fork_of
+            legs.append(legs[-1])
+            continue
+        last = (leg, added)
+        leg_then = ForkLeg(  # written out because solvers call this often and replace() takes twice as long
             rate_n_per_mm=leg.rate_n_per_mm,
             preload_mm=leg.preload_mm + added,
             top_out_rate_n_per_mm=leg.top_out_rate_n_per_mm,
@@ -297,8 +337,7 @@ def with_added_preload(fork: Fork, *added_mm: float) -> Fork:
             air_spring=leg.air_spring,
             stop=leg.stop,
         )
-        for leg, added in zip(fork.legs, added_mm, strict=True)
-    )
+        legs.append(leg_then)
     return Fork(tuple(legs), fork.travel_mm)
 
 

@@ -24,7 +24,7 @@ from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.left_out import LeftOut
 from stanchion.mechanics.air_spring import AirSpring, with_more_in_outer, with_more_pressure
 from stanchion.mechanics.equilibrium import SAG_TOLERANCE_MM, Limit, fork_position
-from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload, with_rate
+from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, fork_of, with_added_preload, with_rate
 from stanchion.mechanics.fork_change import preload_for_sag, rate_for_sag
 from stanchion.mechanics.gas import ADIABATIC, ML_MM3, circle_area, least_air_volume, temperature_ratio
 from stanchion.mechanics.limits import G_N
@@ -170,7 +170,7 @@ class ForkModel:
             sprung = None if leg.air_spring is None else change(leg.air_spring)
             air = leg.air if leg.air is None or trapped is None else trapped(leg.air)
             legs.append(replace(leg, air_spring=sprung, air=air))
-        fork = Fork(tuple(legs), self._fork.travel_mm)
+        fork = fork_of(legs, self._fork.travel_mm)
         return replace(self, fork=fork, unloaded=_equilibrium(fork, self.hanging_n))
 
     def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
@@ -242,7 +242,7 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
         # Legs entered as one differ where only one of them has the top-out spring.
         each = zip(SIDES, sides if front.split else sides * 2, airs if front.split else airs * 2, strict=True)
         legs = (_leg(front, s, (laws.get(of), aired.get(of)), figures.leg(s), air.air) for s, of, air in each)
-        fork = Fork(tuple(legs), travel_mm)
+        fork = fork_of(tuple(legs), travel_mm)
     inner, outer = front.stanchion_inner_mm, front.stanchion_outer_mm
     by_coil = [side for side in sides if not front.leg(side).air.fitted]
     air_left_out = any(air.air is None for side, air in zip(sides, airs, strict=True) if side in by_coil)

@@ -32,7 +32,7 @@ from stanchion.judgement.springs.spring_swap import (
     same_diameter,
     spring_of,
 )
-from stanchion.mechanics.fork import Fork, with_spring
+from stanchion.mechanics.fork import Fork, fork_of, with_spring
 from stanchion.mechanics.fork_change import rate_for_sag
 from stanchion.mechanics.limits import positive
 from stanchion.mechanics.preload import new_spacer
@@ -209,7 +209,7 @@ class ForkSpringSwap:
                 legs.append(with_spring(made, spring, at_stop + added))
             else:
                 legs.append(made)
-        return Fork(tuple(legs), self.bare.fork.travel_mm)
+        return fork_of(legs, self.bare.fork.travel_mm)
 
     def _fitting(self, side: Side, new: InHand, installed_mm: float) -> Fitting:
         front, leg, figures = self.front, self.front.leg(side), self.figures.leg(side)
