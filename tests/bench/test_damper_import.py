@@ -12,13 +12,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from invented_damper import GAS_N, SPEEDS, outwards, resisting
+from invented_damper import GAS_N, SPEEDS, job_with, outwards, resisting
 from stanchion.base.errors import BadQuantity, NotOpened
 from stanchion.bench.damper_import import ReadSheet, read_sheet
 from stanchion.bench.table_file import LARGEST, column_at, number_in, read_table, table_in, text_in
 from stanchion.job.damper_columns import DamperColumns
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job
+from stanchion.judgement.predict.damper_sheets import sheet_figures
 
 LBF_N = 4.4482216152605  # NIST SP 811, App. B.8
 KGF_N = 9.80665  # NIST SP 811, App. B.8, exact
@@ -299,3 +300,28 @@ def test_gas_is_left_in_the_forces_that_are_kept() -> None:
     read = read_sheet(table_in(text_of(), "a.csv"), COLUMNS)
     slowest = [curve.forces_n[0] for curve in read.sheet.curves if curve.position == 8.0]
     assert sum(slowest) / 2 == pytest.approx(GAS_N, abs=15.0)  # the strokes differ a little at 10 mm/s
+
+
+STANDSTILL = "v;F\n0;12,5\n0,2;11,5\n50;220,5\n100;402,0\n-50;-410,0\n-100;-760,5\n"
+
+
+def test_gas_is_what_the_file_reads_at_standstill() -> None:
+    read = read_sheet(table_in(STANDSTILL, "a.csv"), DamperColumns(speed="v", force="F"))
+    assert (read.sheet.gas, read.sheet.gas_n) == ("entered", 12.0)
+    assert "Gas at standstill 12 N" in read.words
+    forces = {curve.stroke: curve.forces_n for curve in sheet_figures(job_with(read.sheet), 0).curves}
+    assert forces["compression"] == pytest.approx((208.5, 390.0))
+    assert forces["rebound"] == pytest.approx((422.0, 772.5))
+
+
+@pytest.mark.parametrize("text", [STANDSTILL.replace("0;12,5", "0;-40"), STANDSTILL.replace("\n0;12,5\n0,2;11,5", "")])
+def test_without_gas_at_standstill_none_is_entered(text: str) -> None:
+    read = read_sheet(table_in(text, "a.csv"), DamperColumns(speed="v", force="F"))
+    assert (read.sheet.gas, read.sheet.gas_n) == ("mean", None)
+    assert not sheet_figures(job_with(read.sheet), 0).gas_n.known  # 50 mm/s is too fast for the mean
+
+
+def test_unsigned_columns_of_both_strokes_do_not_tell_gas_at_standstill() -> None:
+    columns = DamperColumns(speed="1", force="2", rebound_force="3", stroke_by="two_columns", signs="both_plus")
+    read = read_sheet(table_in("v;C;R\n0;12;12\n50;100;150\n100;200;300\n", "a.csv"), columns)
+    assert read.sheet.gas_n is None

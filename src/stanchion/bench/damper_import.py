@@ -14,9 +14,10 @@ from stanchion.job.damper_columns import COLUMN_NAMES, FORCE_UNITS, SPEED_UNITS,
 from stanchion.job.damper_sheet import MOST_POSITIONS
 from stanchion.job.model import DamperCurve, DamperSheet
 from stanchion.job.spec import Kind, Many, Number, specs_of
-from stanchion.judgement.predict.damper_readings import DamperReading, damper_curves
+from stanchion.judgement.predict.damper_readings import DamperReading, damper_curves, gas_at_standstill
 from stanchion.judgement.results.dampers import STROKES, Stroke
 from stanchion.units.known_units import UNITS, either
+from stanchion.units.quantity import show
 from stanchion.wording.damper_import_words import COLUMN_WORDS, SIGN_WORDS
 
 MOST_NAMED = 5
@@ -55,6 +56,8 @@ class ReadSheet:
         """What was read, and which lines were not."""
         found, lines = len(self.sheet.curves), self.lines
         text = f"{lines} line{'s' * (lines != 1)} read: {found} curve{'s' * (found != 1)}.{self.doubt}"
+        if self.sheet.gas_n is not None:
+            text += f" Gas at standstill {show(self.sheet.gas_n, Kind.FORCE)}."
         if not self.unread:
             return text
         named = "; ".join(f"line {at}: {why}" for at, why in self.unread[:MOST_NAMED])
@@ -90,6 +93,8 @@ def read_sheet(file: TableFile, columns: DamperColumns) -> ReadSheet:
     curves = tuple(damper_curves(one.reading for one in found))
     if not curves:
         raise BadQuantity("The damper stands still on every line: check the column and the unit of the speed.")
+    without_sign = columns.signs == "both_plus" and columns.stroke_by == "two_columns"
+    gas_n = None if without_sign else gas_at_standstill(one.reading for one in found)
     sheet = DamperSheet(
         damper=columns.damper,
         turned=columns.turned,
@@ -98,6 +103,8 @@ def read_sheet(file: TableFile, columns: DamperColumns) -> ReadSheet:
         unread=float(len(unread)),
         stroke_mm=_mean(one.stroke_mm for one in found),
         temperature_c=_mean(one.temperature_c for one in found),
+        gas="mean" if gas_n is None else "entered",
+        gas_n=gas_n,
         curves=curves,
     )
     doubt = _doubt(file, at["speed"], SPEED_UNITS, columns.speed_unit)

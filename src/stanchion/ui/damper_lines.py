@@ -17,7 +17,7 @@ from stanchion.ui.plot import curve, over
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
-from stanchion.wording.damper_sentences import NOTE, gas_words, read_words, speed_words
+from stanchion.wording.damper_sentences import NOTE, forces_words, gas_words, read_words, speed_words
 from stanchion.wording.damper_tables import DamperTable, click_table, difference_table, force_table, stroke_words
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
@@ -49,6 +49,8 @@ def damper_pages(job: Job, at: int, units: Units, width: int, height: int, *, pl
     now = position_now(job, of.sheet).value
     strokes = sorted(filter(of.of, STROKES), key=lambda stroke: stroke != of.turned)  # the one that is turned first
     blocks = [list(_stroke(job, of, stroke, units, width)) for stroke in strokes]
+    if blocks:
+        blocks[0][1:1] = _wrapped(forces_words(of.gas_n, units), width)
     blocks.append(list(_facts(job, of, units, width)))
     compared = sheets_compared(job, at)
     if compared is not None:

@@ -18,6 +18,7 @@ class DamperProblemWords(TypedDict):
     fork_has_no_gas: str
     one_stroke: str
     not_slow_enough: str
+    mean_below_zero: str
     few_speeds: str
 
 
@@ -31,6 +32,9 @@ DAMPER_PROBLEMS: DamperProblemWords = {
     "single_force_readings": "single readings: measure the same setting twice to see the spread",
     "fork_has_no_gas": "a fork has no shock gas",
     "one_stroke": "only one stroke was measured: enter the gas force, or how it was taken out",
-    "not_slow_enough": "neither stroke was measured slowly enough to tell the gas force",
+    "not_slow_enough": "the slowest speed of both strokes is too fast for their mean: enter the gas force read at "
+    "standstill",
+    "mean_below_zero": "rebound resists more than compression at the slowest speed, so their mean is not the gas: "
+    "enter the gas force read at standstill",
     "few_speeds": "fewer than two speeds were measured there",
 }

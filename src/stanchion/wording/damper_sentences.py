@@ -70,6 +70,18 @@ def gas_words(gas: Figure, units: Units) -> str:
     return f"{show(gas.value, Kind.FORCE, units)}{about}"
 
 
+def forces_words(gas: Figure, units: Units) -> str:
+    """Whether the forces are those of the file; empty where the file had none of the gas.
+
+    >>> forces_words(Figure(12.5), Units()), forces_words(Figure(0.0), Units())
+    ('Gas of 13 N taken out of the forces.', '')
+    """
+    if gas.value is None:
+        return "Forces as read: gas not taken out."
+    about = " (estimate)" if gas.estimate else ""
+    return f"Gas of {show(gas.value, Kind.FORCE, units)}{about} taken out of the forces." if gas.value else ""
+
+
 def read_words(job: Job, of: SheetFigures) -> str:
     """What was read: how many curves, at what positions of which adjuster, and how many lines were not read."""
     sheet = of.sheet

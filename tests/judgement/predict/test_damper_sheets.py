@@ -77,6 +77,22 @@ def test_gas_that_is_not_known_stays_in_and_says_why() -> None:
     assert sheet_figures(job_with(replace(one_stroke, gas="removed")), 0).gas_n.value == 0.0
 
 
+def test_a_mean_below_zero_is_not_the_gas_and_the_forces_stay_as_read() -> None:
+    """Gas pushes outwards: a mean that pulls says that rebound resists more than compression there, and nothing else."""
+    curves = tuple(invented_curve(s, 8.0, (20.0, 200.0), gas=0.0) for s in ("compression", "rebound"))
+    of = sheet_figures(job_with(replace(invented_sheet(), gas="mean", curves=curves)), 0)
+    assert (of.gas_n.value, of.gas_n.problem) == (None, "mean_below_zero")
+    for stroke in ("compression", "rebound"):
+        assert of.of(stroke)[0].forces_n[0] == pytest.approx(resisting(stroke, 8.0, 20.0))
+
+
+@pytest.mark.parametrize(("slowest", "known"), [(20.0, True), (25.0, True), (26.0, False), (50.0, False)])
+def test_above_25_mm_per_s_the_mean_of_both_strokes_is_not_taken_out(slowest: float, known: bool) -> None:
+    curves = tuple(invented_curve(s, 8.0, (slowest, 200.0)) for s in ("compression", "rebound"))
+    of = sheet_figures(job_with(replace(invented_sheet(), gas="mean", curves=curves)), 0)
+    assert of.gas_n.known is known
+
+
 def test_gas_of_the_shock_is_pressure_times_the_area_of_its_shaft() -> None:
     """12 bar on a shaft of 14 mm: 1.2 MPa times 153.94 mm² (own computation)."""
     job = job_with(replace(invented_sheet(), gas="shock"))

@@ -15,6 +15,7 @@ from stanchion.job.model import Job
 from stanchion.store.column_maps import load_column_maps
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.damper_lines import damper_pages
+from stanchion.units.known_units import METRIC
 from timing import at_rest, eventually
 
 TO_IMPORT = ("ctrl+x", "ctrl+d", "ctrl+r", "f7")
@@ -173,6 +174,21 @@ async def test_every_page_fits_its_pane(size: tuple[int, int], tmp_path: Path) -
                 text = "\n".join(line.plain for page in pages for line in page)
                 assert f"{resisting('rebound', 8.0, 100.0):.0f}" in text
                 assert ("CHANGE FROM SHEET 1" in text) == (at == 1)
+
+
+@pytest.mark.parametrize(
+    ("gas", "words"),
+    [
+        ("entered", "Gas of 180 N taken out of the forces."),
+        ("shock", "Forces as read: gas not taken out."),
+        ("removed", ""),
+    ],
+)
+def test_the_first_page_says_whether_the_forces_are_those_of_the_file(gas: str, words: str) -> None:
+    job = replace(job_on(), damper_sheets=(replace(invented_sheet(), gas=gas),))
+    first = [line.plain for line in damper_pages(job, 0, METRIC, 36, 17, plain=False)[0]]
+    assert ("Gas" in first[1] or "gas" in first[1]) == bool(words)
+    assert " ".join(first).count(words) >= 1
 
 
 def one_line(app: StanchionApp) -> str:

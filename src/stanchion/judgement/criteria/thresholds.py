@@ -281,7 +281,7 @@ STATED_SPEEDS_MM_PER_S = (25.0, 50.0, 100.0, 150.0, 250.0, 500.0, 1000.0)
 usually driven."""
 LOW_SPEED_MM_PER_S = 150.0
 """[mm/s] Up to here the speed of a shaft is low, from here on high. Common practice, no published source."""
-GAS_BY_MEAN_MM_PER_S = 50.0
+GAS_BY_MEAN_MM_PER_S = 25.0
 """[mm/s] The mean of both strokes is the gas force only up to here. Chosen here: faster, strokes differ."""
 
 WHEEL_SPEEDS_MM_PER_S = (100.0, 250.0)

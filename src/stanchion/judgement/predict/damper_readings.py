@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 
 from stanchion.base.record import record
 from stanchion.job.damper_sheet import MOST_POINTS
 from stanchion.job.model import DamperCurve
 from stanchion.judgement.results.dampers import Stroke
-from stanchion.mechanics.damper_points import damper_points
+from stanchion.mechanics.damper_points import STANDSTILL_MM_PER_S, damper_points
 
 
 @record
@@ -40,3 +41,11 @@ def damper_curves(readings: Iterable[DamperReading]) -> Iterator[DamperCurve]:
                 forces_n=tuple(round(point.force_n, 2) for point in points.values()),
                 spreads_n=tuple(round(point.spread_n, 2) for point in points.values()) if repeated else (),
             )
+
+
+def gas_at_standstill(readings: Iterable[DamperReading]) -> float | None:
+    """Force of the gas as the mean of the readings at standstill [N]; None where there are none, or where they pull:
+    gas pushes outwards."""
+    still = [one.outwards_n for one in readings if one.speed_mm_per_s < STANDSTILL_MM_PER_S]
+    mean = math.fsum(still) / len(still) if still else -1.0
+    return round(mean, 2) if mean >= 0.0 else None

@@ -207,6 +207,8 @@ def _gas_by_mean(sheet: DamperSheet) -> Figure:
         if speed == slowest
     ]
     known = [mean.value for mean in means if mean.value is not None]
+    if known and min(known) < 0.0:
+        return absent("mean_below_zero")
     return Figure(sum(known) / len(known), estimate=True) if known else means[0]
 
 

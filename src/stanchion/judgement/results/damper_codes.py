@@ -15,5 +15,6 @@ DamperProblem = Literal[
     "fork_has_no_gas",
     "one_stroke",
     "not_slow_enough",
+    "mean_below_zero",
     "few_speeds",
 ]
