@@ -16,7 +16,7 @@ from stanchion.ui.plot import dotted
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show, unit_name
 from stanchion.wording.finding_words import reason
-from stanchion.wording.linkage_words import LINKAGE_ROWS, do_words, linkage_notes
+from stanchion.wording.linkage_words import LINKAGE_ROWS, do_words, full_needs, linkage_notes
 
 MUTED = "$text-muted"
 NAME, CELL = 15, 6
@@ -58,10 +58,12 @@ def _table(figures: PointsFigures, units: Units, width: int) -> Iterator[Content
         yield Content.styled("LINKAGE BY POINTS", "$primary bold")
         yield from _wrapped([clean(reason(figures.known))], width)
         return
-    heads = "".join(word.rjust(CELL) for word in ("ext.", "now", "full"))
+    columns = [("ext.", figures.extended), ("now", figures.now), ("full", figures.full)]
+    columns = [(head, one) for head, one in columns if one.wheel_mm.known]
+    heads = "".join(head.rjust(CELL) for head, _ in columns)
     yield Content.styled(f"BY POINTS, {unit_name(Kind.LENGTH, units)}".ljust(NAME) + heads, "$primary bold")
     for name, field, kind in LINKAGE_ROWS:
-        cells = (getattr(one, field) for one in (figures.extended, figures.now, figures.full))
+        cells = (getattr(one, field) for _, one in columns)
         line = Content.styled(name.ljust(NAME), MUTED)
         yield line + Content.styled(
             "".join(present.number(cell, kind, units, CELL, _DECIMALS.get(kind)) for cell in cells), "$figure bold"
@@ -107,6 +109,10 @@ def linkage_short(figures: PointsFigures, units: Units) -> Iterator[Content]:
         yield Content.styled(clean(reason(figures.known)), MUTED)
         return
     for name, one in (("extended", figures.extended), ("now", figures.now), ("at full travel", figures.full)):
-        yield Content.styled(f"Ratio {name} ", MUTED) + Content.styled(
-            show(one.ratio.value or 0.0, Kind.RATIO, units), "$figure bold"
-        )
+        ratio = one.ratio.value
+        if ratio is None:
+            yield Content.styled(clean(full_needs(figures)), MUTED)
+        else:
+            yield Content.styled(f"Ratio {name} ", MUTED) + Content.styled(
+                show(ratio, Kind.RATIO, units), "$figure bold"
+            )

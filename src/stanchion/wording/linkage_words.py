@@ -60,6 +60,8 @@ def linkage_notes(job: Job, figures: PointsFigures, units: Units, *, link: bool 
     """What is to be said beside the figures; of the link only where it has no line of its own."""
     if job.rear.points.used != "points":
         yield "The motion ratio in use is still that of the pairs or the single number: choose points to use these."
+    if figures.known.known and not figures.full.wheel_mm.known:
+        yield full_needs(figures)
     if job.rear.eye_to_eye_mm is None and figures.known.known:
         yield "Eye to eye not known: taken as read with the shock extended."
     if link and figures.link_mm.value is not None and job.rear.link_mm is None:
@@ -69,6 +71,11 @@ def linkage_notes(job: Job, figures: PointsFigures, units: Units, *, link: bool 
         yield f"Pair at {show(one.wheel_mm, Kind.LENGTH, units)}: {pair}, points {points}."
     if figures.known.known:
         yield "The points turn as rigid parts without play; a photograph is not corrected for its lens."
+
+
+def full_needs(figures: PointsFigures) -> str:
+    """Why there is no figure at full travel."""
+    return f"Full travel {reason(figures.full.wheel_mm)} or shock stroke."
 
 
 def linkage_lines(job: Job, figures: PointsFigures, units: Units) -> Iterator[tuple[str, str]]:

@@ -14,7 +14,8 @@ from points_jobs import PAIRS, by_coordinates, by_lengths, by_photograph, by_poi
 from stanchion.job.model import PointsRead
 from stanchion.judgement.predict import points_figures
 from stanchion.judgement.predict.points_figures import PointsFigures
-from stanchion.ui.linkage_lines import linkage_pages, ratio_plot
+from stanchion.report.linkage import linkage_text
+from stanchion.ui.linkage_lines import linkage_pages, linkage_short, ratio_plot
 from stanchion.ui.screens.linkage import LinkageScreen
 from stanchion.units.known_units import METRIC
 from timing import at_rest
@@ -129,3 +130,22 @@ def test_the_plot_has_both_ends_of_the_ratio() -> None:
     assert lines[1] == "0.508"
     assert lines[-1] == "0.454"
     assert lines[-2].startswith("*")
+
+
+def test_without_wheel_travel_or_stroke_nothing_is_said_of_full_travel() -> None:
+    job = by_points(rear__wheel_travel_mm=None, rear__stroke_mm=None)
+    figures = points_figures.points_figures(job, judged(job))
+    assert figures.full.wheel_mm.needs == (("rear", "wheel_travel_mm"),)
+    assert figures.ratios == ()
+    assert not figures.progression_pct.known
+    (page,) = linkage_pages(job, figures, METRIC, 36, 20, at=None, plain=True)
+    lines = [line.plain for line in page]
+    assert lines[0].split() == ["BY", "POINTS,", "mm", "ext.", "now"]
+    text = " ".join(lines)
+    assert "Full travel needs wheel travel or shock stroke." in text
+    assert "Progression" not in text
+    short = [line.plain for line in linkage_short(figures, METRIC)]
+    assert short[-1] == "Full travel needs wheel travel or shock stroke."
+    assert "full travel 2" not in " ".join(linkage_text(job, judged(job), METRIC))
+    by_stroke = by_points(rear__wheel_travel_mm=None)
+    assert points_figures.points_figures(by_stroke, judged(by_stroke)).full.wheel_mm.known

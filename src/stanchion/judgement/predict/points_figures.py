@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from stanchion.base.record import record
-from stanchion.job.model import Job
+from stanchion.job.model import Job, Path
 from stanchion.judgement.ends.points_law import PairBeside, PointsLaw, pairs_beside, points_law
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive
@@ -16,6 +16,8 @@ from stanchion.mechanics.linkage_points import position_at_travel
 from stanchion.mechanics.rear import full_wheel_travel
 
 _PLOTTED = 40
+_TRAVEL: tuple[Path, ...] = (("rear", "wheel_travel_mm"),)
+"""What full travel needs where neither it nor the stroke of the shock, which gives it too, is entered."""
 
 
 @record(kw_only=True)
@@ -42,12 +44,13 @@ class PointsFigures:
     now: PointsAt
     """Where the job's own motion ratio is given: at rider sag, else static sag, else extended."""
     full: PointsAt
+    """Absent where neither wheel travel nor stroke says where that is."""
     progression_pct: Figure
     """By how much the ratio is higher at full travel than at full extension."""
     link_mm: Figure
     """Length of the link as it is fitted."""
     ratios: tuple[tuple[float, float], ...]
-    """Wheel travel and ratio over the travel, to be plotted."""
+    """Wheel travel and ratio over the travel, to be plotted; none where full travel is not known."""
     pairs: tuple[PairBeside, ...]
     """The measured pairs beside the points."""
     pair_ratios: tuple[tuple[float, float], ...]
@@ -66,8 +69,7 @@ def points_figures(job: Job, a: Assessment) -> PointsFigures:
     known = _known(law)
     linkage = law.linkage
     if linkage is None:
-        nothing = PointsAt(wheel_mm=known, shock_mm=known, ratio=known, arm_deg=known, back_mm=known)
-        extended = now = full = nothing
+        extended = now = full = _nowhere(known)
         ratios: tuple[tuple[float, float], ...] = ()
     else:
         stroke_mm = None if rear.stroke_mm is None else rear.stroke_mm - (rear.packers_mm or 0.0)
@@ -76,6 +78,8 @@ def points_figures(job: Job, a: Assessment) -> PointsFigures:
         now = _at(law, min(a.rear.at_travel_mm, end_mm))
         travels = [end_mm * at / _PLOTTED for at in range(_PLOTTED + 1)]
         ratios = tuple((mm, linkage.motion_ratio(mm)) for mm in travels)
+        if rear.wheel_travel_mm is None and rear.stroke_mm is None:
+            full, ratios = _nowhere(Figure(needs=_TRAVEL)), ()
     return PointsFigures(
         known=known,
         extended=extended,
@@ -87,6 +91,10 @@ def points_figures(job: Job, a: Assessment) -> PointsFigures:
         pairs=pairs_beside(rear, law),
         pair_ratios=_between_pairs(job),
     )
+
+
+def _nowhere(why: Figure) -> PointsAt:
+    return PointsAt(wheel_mm=why, shock_mm=why, ratio=why, arm_deg=why, back_mm=why)
 
 
 def _known(law: PointsLaw) -> Figure:
