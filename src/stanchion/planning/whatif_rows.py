@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stanchion.base.record import record
-from stanchion.job.model import ENDS, SIDES, STATES, Drive, End, Path, Side, State, Swingarm
+from stanchion.job.model import ENDS, SIDES, STATES, Drive, End, Job, Path, Side, State, Swingarm
 from stanchion.job.spec import Kind
-from stanchion.judgement.criteria.thresholds import DAMPING_SHOWN_PCT
+from stanchion.judgement.criteria.thresholds import DAMPING_SHOWN_PCT, SLACK
 from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.judgement.predict.chain import axle_back_for, fits
 from stanchion.judgement.predict.damping import damping_figures, damping_wanted
 from stanchion.judgement.predict.gas import gas_figures
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
@@ -101,6 +102,7 @@ def _gas_rows(compared: BothJobs) -> Iterator[WhatifRow]:
     both = ((compared.job, compared.present), (compared.changed, compared.after))
     if all((job.swingarm, job.drive) == (Swingarm(), Drive()) for job, _ in both):
         return
+    yield from _axle_row(compared.job, compared.changed)
     now, then = (gas_figures(job, a, whole=False) for job, a in both)
     for code, kind, one, other in (
         ("gas_anti_squat_pct", Kind.SHARE, now.stands.anti_squat_pct, then.stands.anti_squat_pct),
@@ -108,6 +110,19 @@ def _gas_rows(compared: BothJobs) -> Iterator[WhatifRow]:
         ("gas_front_kg", Kind.MASS, now.front_kg, then.front_kg),
     ):
         yield WhatifRow(where=("swingarm",), code=code, kind=kind, present=one, changed=other)
+
+
+def _axle_row(job: Job, changed: Job) -> Iterator[WhatifRow]:
+    """How far the axle has to move for other teeth or links; the other rows leave it where it stands."""
+    teeth, links = (changed.upkeep.front_teeth, changed.upkeep.rear_teeth), changed.drive.links
+    if teeth[0] is None or teeth[1] is None or changed.drive.chain != job.drive.chain:
+        return
+    back = axle_back_for(job, teeth[0], teeth[1], links).value
+    if back is None or abs(back) < SLACK:
+        return
+    way = "back" if back > 0.0 else "forward"
+    beyond = "_beyond" if fits(changed.drive, back) is False else ""
+    yield _row(("swingarm",), f"axle_{way}{beyond}_mm", ZERO, Figure(abs(back)))
 
 
 def _row(

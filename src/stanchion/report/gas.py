@@ -73,7 +73,7 @@ def gas_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, Any]
             ],
             "effects": [data.of(f"gas.effects.{at}", one, _EFFECT) for at, one in enumerate(gas.effects)],
             "chain": {
-                **data.of("gas.chain", gas.chain, ("pitch_mm", "needed_links")),
+                **data.of("gas.chain", gas.chain, ("pitch_mm", "needed_links", "taut_back_mm")),
                 "axle_moves": [
                     data.of(f"gas.chain.axle_moves.{at}", one, ("end", "teeth", "back_mm", "fits", "links"))
                     for at, one in enumerate(gas.chain.axle_moves)

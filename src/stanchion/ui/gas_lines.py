@@ -30,6 +30,7 @@ from stanchion.wording.gas_sentences import (
     percent,
     shown,
     squats,
+    taut_words,
 )
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
@@ -181,6 +182,11 @@ def _chain(job: Job, gas: GasFigures, units: Units, width: int) -> Iterator[Cont
     if chain.needed_links.value is not None:
         fitted = "" if job.drive.links is None else f", fitted {job.drive.links:g}"
         yield _line("Links needed", f"{chain.needed_links.value:.1f}{fitted}")
+    if words := taut_words(chain, units):
+        style = "$warn bold" if chain.taut_fits is False else FIGURE
+        first, *more = textwrap.wrap(words, max(12, width - CHAIN_NAME))
+        for name, line in (("As it stands", first), *(("", line) for line in more)):
+            yield Content.styled(name.ljust(CHAIN_NAME), MUTED) + Content.styled(line, style)
     for move in moves:
         style = "$warn bold" if move.fits is False else FIGURE
         words = move_words(move, job, units)

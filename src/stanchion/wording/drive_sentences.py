@@ -16,6 +16,12 @@ DRIVE: DriveWords = {
         "chain is taut with the sprockets {reaches_mm:length} apart]. By tape they are at least {apart_mm:length} "
         "apart. Count links and teeth and measure again, or fit a longer chain.",
     ),
+    "chain_long": Words(
+        "Chain too long for the slots",
+        "{where}: {links:count} links round {front_teeth:count} and {rear_teeth:count} teeth are taut with the "
+        "sprockets {reaches_mm:length} apart. By tape they reach {apart_mm:length} with the axle fully back: the chain "
+        "stays slack. Fit a shorter chain or larger sprockets; or count links and teeth and measure again.",
+    ),
     "arm_impossible": Words(
         "Swingarm does not reach its axle",
         "Swingarm: {length_mm:length} long, its pivot {pivot_mm:length} and its axle {axle_mm:length} above the "

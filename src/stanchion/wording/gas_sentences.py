@@ -8,7 +8,7 @@ from stanchion.base.text import clean
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.results.gas import AxleMove, GasChange, GasEffect, GasFigures
+from stanchion.judgement.results.gas import AxleMove, ChainFigures, GasChange, GasEffect, GasFigures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show
 from stanchion.wording.american import worded
@@ -184,9 +184,28 @@ def chain_lines(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
     if chain.needed_links.value is not None:
         fitted = "" if job.drive.links is None else f"{job.drive.links:g} links fitted; "
         yield "Chain", f"{fitted}{chain.needed_links.value:.1f} needed where it is tightest, by the distances measured"
+        if words := taut_words(chain, units):
+            yield "  as it stands", words
     for move in chain.axle_moves:
         if move.back_mm.known:
             yield f"  {move_name(move)}", move_words(move, job, units)
+
+
+def taut_words(chain: ChainFigures, units: Units) -> str:
+    """How far the axle goes for a chain that is too short or slack where it stands; empty where the chain suits.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> of = {"pitch_mm": Figure(), "needed_links": Figure(), "axle_moves": ()}
+    >>> taut_words(ChainFigures(taut_back_mm=Figure(-1.3), hangs="short", taut_fits=True, **of), METRIC)
+    'too short: axle at least 1.3 mm forward, and further for the slack'
+    """
+    if not chain.hangs:
+        return ""
+    far = show(abs(chain.taut_back_mm.value or 0.0), Kind.LENGTH, units)
+    beyond = ", beyond its slots" if chain.taut_fits is False else ""
+    if chain.hangs == "short":
+        return f"too short: axle at least {far} forward{beyond or ', and further for the slack'}"
+    return f"slack: axle up to {far} back{beyond}"
 
 
 def move_name(move: AxleMove) -> str:
@@ -225,7 +244,11 @@ def gas_brief(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
             f"{change_words(one, units).lower()}: {by_how_much(one.anti_squat_pct, None, units)}" for one in gas.effects
         )
         yield "Small changes", f"points of anti-squat for {', '.join(points)}"
-    moved = [f"{name.strip()}: {words}" for name, words in chain_lines(job, gas, units) if name.startswith(" ")]
+    if words := taut_words(gas.chain, units):
+        yield "Chain", words
+    moved = [
+        f"{move_name(move)}: {move_words(move, job, units)}" for move in gas.chain.axle_moves if move.back_mm.known
+    ]
     if moved:
         yield "Other teeth", "; ".join(moved)
     if others:

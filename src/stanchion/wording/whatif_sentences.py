@@ -25,6 +25,10 @@ ROWS: dict[str, str] = {
     "brakes_rear_kg": "Rear load, braking",
     "brakes_trail_mm": "Trail on the brakes",
     "damping_pct": "Rebound, same ratio",
+    "axle_back_mm": "Axle has to go back",
+    "axle_forward_mm": "Axle has to go forward",
+    "axle_back_beyond_mm": "Axle back, past slots",
+    "axle_forward_beyond_mm": "Axle forward, too far",
     "gas_anti_squat_pct": "Anti-squat at sag",
     "gas_rear_mm": "Rear squats on gas",
     "gas_front_kg": "Front load, on gas",
@@ -48,6 +52,13 @@ LEAST_SAID_MM = 0.05
 """What is less is shown as nothing."""
 ON_THE_GAS = ("gas_anti_squat_pct", "gas_rear_mm", "gas_front_kg")
 """Rows on the machine on the gas."""
+AXLE = ("axle_back_mm", "axle_forward_mm", "axle_back_beyond_mm", "axle_forward_beyond_mm")
+"""Rows on the way of the axle for other teeth or links."""
+AXLE_STAYS = (
+    "Anti-squat, rear on the gas, trail and wheelbase are here for the axle where it stands. Move it, measure the "
+    "geometry again, then read them."
+)
+"""What a trial of other teeth does not reckon with."""
 ON_THE_BRAKES = ("brakes_fork_mm", "brakes_rear_kg", "brakes_trail_mm")
 """Rows on the machine on the brakes, with the fork's air squeezed slowly."""
 _BASES: dict[str, Literal["measured", "predicted"]] = {

@@ -16,6 +16,7 @@ from stanchion.judgement.predict.chain import axle_back_for, chain_figures
 from stanchion.judgement.predict.gas import gas_figures
 from stanchion.judgement.results.findings import Severity
 from stanchion.judgement.results.gas import GasFigures
+from stanchion.mechanics.chain import centres_for
 from stanchion.planning.whatif import compare
 from stanchion.report.check_json import as_json
 from stanchion.report.gas import gas_part, gas_rows, gas_section
@@ -34,6 +35,8 @@ JOB = put(
     upkeep__rear_teeth=44.0,
 )
 """The invented sport machine, with a swingarm and a chain."""
+SPORT = loads((SAMPLES / "well_set.toml").read_bytes()).job
+"""The sample itself: 108 links, 15 and 44 teeth."""
 
 
 def gas(job: Job, **changes: Any) -> GasFigures:
@@ -176,6 +179,26 @@ class TestFindings:
         assert "too few" in sentence(found(judged(put(JOB, drive__links=104.0)), "chain_short"))
         assert "chain_short" in codes(judged(put(JOB, drive__links=40.0)))
 
+    def test_a_chain_that_stays_slack_with_the_axle_fully_back_is_found(self) -> None:
+        """The distance by hand; 116 links reach two pitches further than 112."""
+        apart = 575.0 + math.hypot(60.0, 434.0 - 421.0)
+        back = centres_for(15.875, 15.0, 44.0, 116.0) - apart
+        held = put(JOB, drive__links=116.0, drive__axle_back_mm=math.floor(back) - 6.0)
+        assert "Fit a shorter chain" in sentence(found(judged(held), "chain_long"))
+        assert "chain_long" not in codes(judged(put(held, drive__axle_back_mm=math.ceil(back))))
+        assert "chain_long" not in codes(judged(put(held, drive__axle_back_mm=None)))  # slots not known
+        assert (
+            "slack: axle up to"
+            in dict(gas_rows(put(held, drive__axle_back_mm=None), judged(held), METRIC))["  as it stands"]
+        )
+
+    def test_a_tooth_too_many_says_that_the_axle_goes_forward(self) -> None:
+        """Of the sample's 108 links 0.2 too few with 16 teeth, by tape."""
+        tooth = put(SPORT, upkeep__front_teeth=16.0)
+        words = dict(gas_rows(tooth, judged(tooth), METRIC))["  as it stands"]
+        assert words == "too short: axle at least 1.2 mm forward, and further for the slack"
+        assert "  as it stands" not in dict(gas_rows(SPORT, judged(SPORT), METRIC))
+
     def test_a_swingarm_that_cannot_reach_is_found_and_computed_nowhere(self) -> None:
         wrong = put(JOB, swingarm__pivot_up_mm=899.0)
         assert "chain_short" not in codes(judged(wrong))
@@ -205,6 +228,18 @@ class TestWhatIf:
         harder = compare(JOB, put(JOB, drive__acceleration_g=0.7), PROFILES)
         assert (harder.row(("swingarm",), "gas_front_kg").change or 0.0) < -5.0
 
+    def test_other_teeth_say_how_far_the_axle_moves_and_whether_its_slots_let_it(self) -> None:
+        """15 to 16 teeth is 3.7 mm forward, to 14 as much back: at the end of its slots it cannot, and the chain stays
+        slack."""
+        forward = compare(SPORT, put(SPORT, upkeep__front_teeth=16.0), PROFILES)
+        assert forward.row(("swingarm",), "axle_forward_mm").change == pytest.approx(3.7, abs=0.1)
+        at_end = put(SPORT, drive__axle_back_mm=0.0)
+        back = compare(at_end, put(at_end, upkeep__front_teeth=14.0), PROFILES)
+        assert back.row(("swingarm",), "axle_back_beyond_mm").change == pytest.approx(3.7, abs=0.1)
+        assert [one.code for one in back.appeared if one.code.startswith("chain")] == ["chain_long"]
+        same = compare(SPORT, put(SPORT, drive__acceleration_g=0.7), PROFILES)
+        assert not [row for row in same.rows if row.code.startswith("axle")]
+
     def test_without_swingarm_and_chain_there_is_no_row(self) -> None:
         bare = put(JOB, swingarm=Swingarm(), drive=Drive())
         assert not [
@@ -223,7 +258,7 @@ class TestReports:
 
     def test_the_sheet_has_it_in_a_few_lines_once_anything_is_recorded(self) -> None:
         lines = {line.word: line.text for line in gas_part(JOB, judged(JOB), METRIC).lines}
-        assert set(lines) == {"Anti-squat", "At 0.50 g", "Small changes", "Other teeth", ""}
+        assert set(lines) == {"Anti-squat", "At 0.50 g", "Small changes", "Chain", "Other teeth", ""}
         assert "front wheel lifts 1.0" in lines["At 0.50 g"]
         assert "rear tooth +1: +1." in lines["Small changes"]
         bare = put(JOB, swingarm=Swingarm(), drive=Drive())

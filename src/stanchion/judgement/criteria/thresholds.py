@@ -248,9 +248,9 @@ published source."""
 ARM_ANGLES_DIFFER_DEG = 1.0
 """[degrees] What a swingarm's angle by a gauge and by heights may differ by. Chosen here: 5 mm in the height of the
 pivot of a swingarm of 560 mm come to half of it."""
-CHAIN_SHORT_MM = 5.0
-"""[mm] What the distance of the sprockets by tape may be above the one that the chain allows before one of the readings
-is wrong. Chosen here: three lengths, each good to 2 or 3 mm."""
+CHAIN_APART_MM = 5.0
+"""[mm] What the distance of the sprockets by tape may differ from the one at which the chain is taut before the chain
+is called too short or too long. Chosen here: three lengths, each good to 2 or 3 mm."""
 
 # --- runs and tyres ---------------------------------------------------------------------------------------------------
 

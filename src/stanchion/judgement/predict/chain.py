@@ -7,7 +7,7 @@ from typing import Literal
 
 from stanchion.base.errors import OutOfRange
 from stanchion.job.model import Drive, Job
-from stanchion.judgement.criteria.thresholds import AXLE_STAYS_MM
+from stanchion.judgement.criteria.thresholds import AXLE_STAYS_MM, CHAIN_APART_MM
 from stanchion.judgement.predict.swingarm import measured_arm
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.gas import AxleMove, ChainFigures
@@ -31,9 +31,21 @@ def chain_figures(job: Job) -> ChainFigures:
             now = teeth[0 if end == "front" else 1].value
             if now is not None:
                 moves.append(_axle_move(job, "front" if end == "front" else "rear", now + step))
+    taut = derive(
+        lambda p, z1, z2, links, now: centres_for(p, z1, z2, links) - now,
+        pitch,
+        front,
+        rear,
+        recorded(job.drive.links, ("drive", "links")),
+        tight,
+    )
+    back = taut.value or 0.0
     return ChainFigures(
         pitch_mm=pitch,
         needed_links=derive(chain_links, pitch, front, rear, tight),
+        taut_back_mm=taut,
+        hangs="short" if back < -AXLE_STAYS_MM else "slack" if back > CHAIN_APART_MM else "",
+        taut_fits=None if taut.value is None else fits(job.drive, back),
         axle_moves=tuple(moves),
     )
 

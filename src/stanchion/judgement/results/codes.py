@@ -249,7 +249,7 @@ UpkeepCode = Literal[
     "set_length_stale",
     "wheelbase_differs",
 ]
-DriveCode = Literal["chain_odd", "chain_short", "arm_impossible", "arm_angles_differ", "swingarm_stale"]
+DriveCode = Literal["chain_odd", "chain_short", "chain_long", "arm_impossible", "arm_angles_differ", "swingarm_stale"]
 WorkCode = Literal["work_list_open", "work_list_done"]
 FindingCode = (
     GeneralCode

@@ -78,6 +78,12 @@ class ChainFigures:
     pitch_mm: Figure
     needed_links: Figure
     """Links of a taut chain where pivot, axle and front sprocket lie on one line: whole or not."""
+    taut_back_mm: Figure
+    """How far the axle goes back until the chain is taut where it is tightest; below 0: forward."""
+    hangs: Literal["short", "slack", ""]
+    """Whether the chain is too short where the axle stands, or slacker than the tape can be wrong by."""
+    taut_fits: bool | None
+    """Whether its slots let the axle go there; None where that is not known."""
     axle_moves: tuple[AxleMove, ...]
 
 

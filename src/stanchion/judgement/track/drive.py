@@ -1,4 +1,4 @@
-"""Swingarm and chain: readings that cannot be, a chain too short for its sprockets, what was measured before a change.
+"""Swingarm and chain: readings that cannot be, a chain too short or too long, what was measured before a change.
 
 Comparisons of a few numbers; what the machine does on the gas is worked out elsewhere, when it is asked for.
 """
@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from stanchion.job.measured import filled_in, on_now
 from stanchion.job.model import Drive, Job, Swingarm
-from stanchion.judgement.criteria.thresholds import ARM_ANGLES_DIFFER_DEG, CHAIN_SHORT_MM, SLACK
+from stanchion.judgement.criteria.thresholds import ARM_ANGLES_DIFFER_DEG, CHAIN_APART_MM, SLACK
 from stanchion.judgement.predict.chain import chain_pitch, tightest
 from stanchion.judgement.predict.swingarm import measured_arm
 from stanchion.judgement.results.figures import Figure, derive, recorded
@@ -63,7 +63,7 @@ def _chain(job: Job) -> Iterator[Finding]:
         return
     least_mm = apart.value - (job.drive.axle_forward_mm or 0.0)
     around = reaches.problem == "out_of_range"
-    if around or (reaches.value is not None and least_mm > reaches.value + CHAIN_SHORT_MM):
+    if around or (reaches.value is not None and least_mm > reaches.value + CHAIN_APART_MM):
         values: dict[str, object] = {
             "links": links,
             "front_teeth": front.value,
@@ -73,6 +73,18 @@ def _chain(job: Job) -> Iterator[Finding]:
         if reaches.value is not None:
             values["reaches_mm"] = reaches.value
         yield Finding("chain_short", Severity.WARNING, ("drive", "links"), values)
+    if reaches.value is None or job.drive.axle_back_mm is None:
+        return
+    most_mm = apart.value + job.drive.axle_back_mm
+    if reaches.value > most_mm + CHAIN_APART_MM:
+        values = {
+            "links": links,
+            "front_teeth": front.value,
+            "rear_teeth": rear.value,
+            "apart_mm": most_mm,
+            "reaches_mm": reaches.value,
+        }
+        yield Finding("chain_long", Severity.WARNING, ("drive", "links"), values)
 
 
 def _arm(job: Job) -> Iterator[Finding]:

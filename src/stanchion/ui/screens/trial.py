@@ -29,6 +29,8 @@ from stanchion.wording.finding_words import sentence
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES
 from stanchion.wording.verdicts import SAG_VERDICTS
 from stanchion.wording.whatif_sentences import (
+    AXLE,
+    AXLE_STAYS,
     BASIS,
     NOW_AND_THEN,
     ON_THE_BRAKES,
@@ -54,6 +56,10 @@ SHORT = {
     "brakes_fork_mm": "Brakes, slow",
     "brakes_trail_mm": "Trail, braking",
     "damping_pct": "Rebound",
+    "axle_back_mm": "Axle back",
+    "axle_forward_mm": "Axle forward",
+    "axle_back_beyond_mm": "Axle past slot",
+    "axle_forward_beyond_mm": "Axle past slot",
     "gas_anti_squat_pct": "Anti-squat",
     "gas_rear_mm": "Squats, gas",
     "headroom_in_turns": "Turns to in",
@@ -196,6 +202,8 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
         lines.append(_line(row, units, full=full))
     if note := rider_note(seen, units):
         lines += [Content(""), Content(note)]
+    if any(row.code in AXLE for row in seen.rows):
+        lines += [Content(""), Content(AXLE_STAYS)]
     sentences = [*(preload_sentence(effect, units) for effect in seen.preload), brakes_sentence(seen, units)]
     sentences = [sentence for sentence in sentences if sentence]
     if seen.differences and sentences:
