@@ -18,6 +18,7 @@ import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
+from invented_dynamometer import fork_sheet
 from stanchion.job.codec import dumps
 from stanchion.job.linkage_points import PointRead, PointsRead
 from stanchion.job.model import (
@@ -272,6 +273,7 @@ def came_in_soft() -> Job:
         upkeep=SOFT_UPKEEP,
         weights=replace(UNSPRUNG, front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=130.0, rear_aboard_kg=130.0),
         geometry=SPORT_GEOMETRY,
+        damper_sheets=(fork_sheet(),),
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0, 142.0),

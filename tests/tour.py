@@ -48,6 +48,8 @@ STOPS = (
     Stop(("f7", "f5", "ctrl+r"), "guide"),
     Stop(typed("124|129||") + typed("|106|111|")),
     Stop(("escape", "ctrl+p"), "predict"),
+    Stop(("ctrl+x", "ctrl+d"), "damping"),
+    Stop(("ctrl+x", "ctrl+home", *("down",) * 4, *("minus",) * 3)),
     Stop(("ctrl+l", "f7", *typed("106|47|1.13.2|"))),
     Stop(("ctrl+p", "f7")),
     Stop(("f7",), "balance"),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
 from math import cos, pi, radians
 from statistics import mean
 
 import pytest
 
 import make_samples
+from invented_dynamometer import fork_csv
 from rates import one_rate, rising_force
 from stanchion.base.bundled import bundled_files
 from stanchion.job.codec import dumps, loads
@@ -419,3 +421,19 @@ class TestWhatTheyShow:
                 "adjuster_fully_in",
             ),
         }
+
+
+def test_the_damper_sheet_of_a_sample_is_what_an_invented_dynamometer_wrote() -> None:
+    (sheet,) = JOBS["soft_springs.toml"].damper_sheets
+    assert "invented" in sheet.file
+    assert sheet.sha256 == hashlib.sha256(fork_csv().encode()).hexdigest()
+    held = {
+        (curve.stroke, curve.position, speed): force
+        for curve in sheet.curves
+        for speed, force in zip(curve.speeds_mm_per_s, curve.forces_n, strict=True)
+    }
+    # 1.0 N·s/mm of rebound fully in, 3 % less for each click out; 0.4 above 150 mm/s; compression 0.5 and 0.25.
+    assert held["rebound", 10.0, 100.0] == pytest.approx(-0.7 * 100.0, abs=0.5)
+    assert held["rebound", 4.0, 250.0] == pytest.approx(-0.88 * (150.0 + 0.4 * 100.0), abs=0.5)
+    assert held["compression", 16.0, 250.0] == pytest.approx(0.5 * 150.0 + 0.25 * 100.0, abs=0.5)
+    assert len(held) == 2 * 3 * 7

@@ -108,7 +108,7 @@ def damper_parts(job: Job, units: Units) -> Iterator[Table | Section]:
         facts += [Line("", note) for table in tables for note in table.notes]
         yield Section(_title(at, of), tuple(facts))
         for table in tables:
-            yield Table(f"Sheet {at + 1}. {table.title}", table.heads, table.rows)
+            yield Table(f"Sheet {at + 1}. {table.title}", table.heads, table.rows, narrow=True)
 
 
 def damper_json(data: JsonData, job: Job) -> dict[str, Any]:

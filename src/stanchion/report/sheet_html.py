@@ -68,8 +68,8 @@ def _about(about: Iterable[tuple[str, str]]) -> str:
 
 
 def _parts(parts: Iterable[SheetPart]) -> Iterator[str]:
-    """The parts below one another; small tables of facts, and drawings, beside each other."""
-    for small, run in groupby(parts, key=lambda part: isinstance(part, Table) and not part.heads):
+    """The parts below one another; tables of facts, narrow ones, and drawings beside each other."""
+    for small, run in groupby(parts, key=lambda part: isinstance(part, Table) and (part.narrow or not part.heads)):
         made = "\n".join(map(_part, run))
         yield f'<div class="beside">{made}</div>' if small else made
 

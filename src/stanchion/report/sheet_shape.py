@@ -17,6 +17,8 @@ class Table:
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, tuple[str, ...]], ...]
+    narrow: bool = False
+    """Whether half the width of a page is enough, so that another may stand beside it."""
 
 
 @record

@@ -134,7 +134,7 @@ def load_table(job: Job, units: Units) -> Table:
         )
         for end in ENDS
     ]
-    return Table("Axle loads", tuple(STATE_WORDS[state] for state in STATES), _filled(rows))
+    return Table("Axle loads", tuple(STATE_WORDS[state] for state in STATES), _filled(rows), narrow=True)
 
 
 def fork_facts(job: Job, a: Assessment, units: Units) -> Table:
@@ -235,6 +235,7 @@ def geometry_table(a: Assessment, units: Units) -> Table | None:
         "Geometry",
         heads,
         tuple((name, (figure(now, kind, units), figure(base, kind, units))) for name, now, base, kind in rows),
+        narrow=True,
     )
 
 
