@@ -34,6 +34,10 @@ Never written anew."""
 DRIVE = SPRINGS.with_name("drive_of_format_2.toml")
 """Swingarm, chain and what was on when the swingarm was measured, as they were first written. Never written anew."""
 
+POINTS = SPRINGS.with_name("points_of_format_2.toml")
+"""Points of the linkage, a damper sheet and the springs for which rebound was confirmed, as they were first written.
+Never written anew."""
+
 
 def edited(job: Job, notes: str) -> Job:
     return replace(job, job=replace(job.job, notes=notes))
@@ -69,6 +73,17 @@ def test_a_stored_file_with_swingarm_and_chain_keeps_every_value(library: Librar
     assert job.swingarm == complete_job().swingarm
     assert job.drive == complete_job().drive
     assert job.upkeep.swingarm_with == CHAIN_AND_TYRES
+
+
+def test_a_stored_file_with_linkage_points_and_a_damper_sheet_keeps_every_value(library: Library) -> None:
+    opened = library.open(taken(library, POINTS))
+    job, whole = opened.job, complete_job()
+    assert (opened.read_only, opened.edited_by_hand, job.unknown) == (False, False, ())
+    assert job.rear.points == whole.rear.points
+    assert job.damper_sheets == whole.damper_sheets
+    assert job.damping == whole.damping
+    JobFile(library, opened).save(edited(job, "saved today"))
+    assert library.open(opened.path).job == edited(job, "saved today")
 
 
 def test_a_stored_file_with_springs_of_every_kind_keeps_every_value(library: Library) -> None:
