@@ -24,7 +24,7 @@ Named = tuple[str, str]
 NONE = "–"
 NOTHING_DAMPED = "By springs and masses alone: tyres rigid, small movements about rider sag, air squeezed slowly."
 """What holds of every figure here."""
-NO_SHEET = "The damping ratio of an end needs a damper sheet: its damper measured on a dynamometer."
+NO_SHEET = "the damping ratio needs a damper sheet: the damper measured on a dynamometer"
 WHEEL_SPEEDS = "Damping ratios are at vertical speeds of the wheel, by the latest damper sheets, adjusters as set now."
 ESTIMATED_MASS = "sprung mass is an estimate: weigh both wheels with the rider aboard, and enter the unsprung mass"
 
@@ -161,8 +161,9 @@ def damping_notes(figures: DampingFigures) -> Iterator[str]:
     yield worded(NOTHING_DAMPED)
     for end in ENDS:
         yield from _rests_on(figures, end)
-    if not all(figures.end(end).ratios for end in ENDS):
-        yield NO_SHEET
+    without = [end for end in ENDS if not figures.end(end).ratios]
+    if without:
+        yield f"{' and '.join(without).capitalize()}: {NO_SHEET}."
     if any(figures.end(end).ratios for end in ENDS):
         yield WHEEL_SPEEDS
 

@@ -95,6 +95,8 @@ def test_without_a_sheet_the_words_stand_alone() -> None:
     assert ratios(WELL_SET, "rear") == {}
     assert "dynamometer" in " ".join(damping_notes(damping(WELL_SET)))
     assert "dynamometer" not in " ".join(damping_notes(damping(MEASURED)))
+    one_end = replace(WELL_SET, damper_sheets=(sheet("front"),))
+    assert "Rear: the damping ratio needs a damper sheet" in " ".join(damping_notes(damping(one_end)))
 
 
 def test_check_and_json_give_the_ratios() -> None:
