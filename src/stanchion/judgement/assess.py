@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from stanchion.job.measured import changed_since_read
-from stanchion.job.model import ENDS, STATES, Drive, End, Job, State, Swingarm
+from stanchion.job.model import ENDS, STATES, Drive, End, Job, PointsRead, State, Swingarm
 from stanchion.judgement import unjudged
 from stanchion.judgement.criteria.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.criteria.own_targets import own_target_findings, profile_for
@@ -140,6 +140,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += [
         *parts.found("upkeep", upkeep_findings, job, previous),
         *parts.found("upkeep", _drive_findings, job, previous),
+        *parts.found("geometry", _points_and_arm_findings, job, rear.figures),
     ]
     findings += parts.found("checks", _travel_findings, job, profile)
     for marked in (_marked_by_sag, _at_end_by_sag, run_by_sag, _alike_by_sag, noted_behind):
@@ -303,6 +304,14 @@ def _drive_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
         from stanchion.judgement.track.drive import drive_findings  # noqa: PLC0415
 
         yield from drive_findings(job, previous)
+
+
+def _points_and_arm_findings(job: Job, rear: RearFigures) -> Iterator[Finding]:
+    """The swingarm as measured beside its linkage points. Few jobs have both, so the module is imported only then."""
+    if job.swingarm != Swingarm() and job.rear.points != PointsRead():
+        from stanchion.judgement.predict.points_and_arm import points_and_arm_findings  # noqa: PLC0415
+
+        yield from points_and_arm_findings(job, rear.motion_ratio)
 
 
 def _at_end_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:

@@ -25,6 +25,12 @@ POINTS: PointsWords = {
         "Shock: at {wheel_mm:length} of wheel travel the pair has {pair_mm:length} of shock travel, the points give "
         "{points_mm:length}. One of the two is wrong: measure that pair again, then the points.",
     ),
+    "points_and_arm_differ": Words(
+        "Swingarm and linkage points do not agree",
+        "Shock: with the wheel hanging, the swingarm is {points_deg:angle} below horizontal by the points, "
+        "{measured_deg:angle} as it was measured: {differ_deg:angle} apart. Check eye to eye, the axle below the "
+        "pivot, and the state in which geometry and swingarm were measured.",
+    ),
 }
 POINTS_VARIANTS: dict[str, Words] = {
     "points_stop.link_never": Words(
