@@ -18,6 +18,7 @@ from stanchion.job.edit import apply
 from stanchion.job.model import Balance, Job, Lift, Weights
 from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.mechanics import steady
 from stanchion.planning.whatif import compare
@@ -253,6 +254,26 @@ class TestWords:
     def test_nothing_is_said_of_a_machine_that_was_not_weighed(self) -> None:
         job = loads((SAMPLES / "half_filled.toml").read_bytes()).job
         assert "Balance" not in as_text("it.toml", job, judged(job))
+
+    def test_scales_stand_beside_a_rider_of_another_mass_and_one_reason_is_given_everywhere(self) -> None:
+        heavy = put(loads((SAMPLES / "well_set.toml").read_bytes()).job, job__rider_mass_kg=96.0)
+        aboard, alone = weights(heavy), weights(heavy, "static")
+        assert (aboard.front_kg.value, aboard.rear_kg.value) == (123.0, 123.0)
+        assert (alone.front_kg.value, alone.rear_kg.value) == (86.5, 83.5)
+        assert aboard.front_share_pct.value == pytest.approx(50.0)
+        assert aboard.height_mm.value == pytest.approx(weights(put(heavy, job__rider_mass_kg=76.0)).height_mm.value)
+        why = "scales and masses contradict each other"
+        of_ends = damping_figures(heavy, judged(heavy))
+        assert reason(brakes(heavy).slow.fork_used_mm) == why
+        assert reason(of_ends.front.frequency_hz) == reason(of_ends.rear.frequency_hz) == why
+        text = as_text("it.toml", heavy, judged(heavy))
+        assert "Balance, and on the brakes" in text
+        assert "cannot both be right" not in text
+
+    def test_a_mass_by_shares_that_the_scales_contradict_gives_no_weight(self) -> None:
+        heavy = put(JOB, job__rider_mass_kg=96.0, weights__front_aboard_kg=None, weights__rear_aboard_kg=None)
+        wrong = put(heavy, weights__machine_kg=250.0, weights__rider_front_share_pct=50.0)
+        assert reason(weights(wrong).total_kg) == "scales and masses contradict each other"
 
     def test_a_low_lift_is_asked_to_be_repeated_higher(self) -> None:
         low = replace(JOB, balance=Balance(lifts=(Lift(raised_mm=150.0, aboard_kg=116.5),), blocked="yes"))

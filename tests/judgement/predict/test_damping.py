@@ -10,6 +10,7 @@ import pytest
 import make_samples
 from judgement_jobs import judged, put
 from stanchion.job.model import ENDS, Job
+from stanchion.judgement.ends.loads import doubted_by
 from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.damping import DampingFigures
 from stanchion.wording.finding_words import reason
@@ -51,7 +52,7 @@ def test_two_hundred_machines_of_known_springs_and_loads() -> None:
             at = machine.rest(load)
             of = figures.end(end)
             if assessment.predicted.end(end).doubted:
-                assert of.wheel_rate_n_per_mm.problem == "inputs_doubted"
+                assert of.wheel_rate_n_per_mm.problem == doubted_by(made.job, end)
                 continue
             if at in (0.0, machine.travel):
                 assert of.wheel_rate_n_per_mm.problem in ("rider_topped_out", "rider_bottomed")

@@ -96,6 +96,11 @@ def loads_at(job: Job, end: End) -> EndLoads:
     )
 
 
+def doubted_by(job: Job, end: End) -> Problem:
+    """Why an end is in doubt: its loads, by scales and masses; else what was entered, by its sag."""
+    return "loads_doubted" if loads_at(job, end).doubted else "inputs_doubted"
+
+
 def _by_share(
     scale: _Scale, mass_kg: float | None, mass_at: Path, front_pct: float | None, *, front: bool, problem: Problem
 ) -> Figure:

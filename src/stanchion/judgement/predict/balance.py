@@ -17,7 +17,7 @@ from stanchion.judgement.criteria.thresholds import (
     USUAL_HEIGHT_MM,
 )
 from stanchion.judgement.ends.loads import loads_at
-from stanchion.judgement.ends.other_rider import converted_from
+from stanchion.judgement.ends.other_rider import converted_from, weights_with_rider
 from stanchion.judgement.predict.geometry import PredictedSags, geometry_figures, state_with_sags
 from stanchion.judgement.predict.lift_readings import SCALE_NAMES, LiftReading, by_line, doubt_of
 from stanchion.judgement.results.assessment import Assessment, SagFigures
@@ -107,8 +107,13 @@ def lift_findings(job: Job, captured: SagFigures, predicted: PredictedSags, moti
 
 
 def _on_wheel(job: Job, end: str, state: State) -> Figure:
-    """What a scale under that wheel shows, or would show by masses and shares."""
+    """What a scale under that wheel shows, or would show by masses and shares. A reading stands even where it
+    contradicts a mass entered; nothing else is then given."""
     loads = loads_at(job, "front" if end == "front" else "rear")
+    name = f"{end}_alone_kg" if state == "static" else f"{end}_aboard_kg"
+    read_kg = getattr(job.weights, name)
+    if loads.doubted and read_kg is not None and getattr(weights_with_rider(job), name) == read_kg:
+        return Figure(read_kg)
     below_kg = loads.unsprung_kg or 0.0
     return derive(lambda load_n: load_n / G_N + below_kg, loads.believed.load(state))
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from stanchion.job.model import ENDS, End, Job
 from stanchion.judgement.criteria.thresholds import SLACK
-from stanchion.judgement.ends.loads import loads_at
+from stanchion.judgement.ends.loads import doubted_by, loads_at
 from stanchion.judgement.predict.damping_ratios import damping_ratios
 from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
 from stanchion.judgement.results.assessment import Assessment
@@ -45,7 +45,7 @@ def _wanted(now: EndDamping, then: EndDamping) -> Figure:
 
 def _end(job: Job, assessment: Assessment, machine: LoadedMachine, end: End) -> EndDamping:
     if assessment.predicted.end(end).doubted:
-        rate = mass = absent("inputs_doubted")
+        rate = mass = absent(doubted_by(job, end))
     else:
         rate, mass = _wheel_rate(job, machine, end), _sprung_mass(job, machine, end)
     return EndDamping(

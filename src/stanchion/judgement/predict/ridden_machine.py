@@ -9,6 +9,7 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, Job
 from stanchion.judgement.ends.end_model import hangs_at
+from stanchion.judgement.ends.loads import doubted_by
 from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.geometry import geometry_figures, state_with_sags
 from stanchion.judgement.predict.loaded_machine import LoadedMachine
@@ -40,8 +41,9 @@ def ridden_machine(job: Job, assessment: Assessment, machine: LoadedMachine) -> 
         assessment: what assess() gave for it.
         machine: both ends with their springs and loads.
     """
-    if any(assessment.predicted.end(end).doubted for end in ENDS):
-        return absent("inputs_doubted")
+    doubted = [end for end in ENDS if assessment.predicted.end(end).doubted]
+    if doubted:
+        return absent(doubted_by(job, doubted[0]))
     weights = wheel_weights(job, assessment, "rider")
     stands = state_with_sags(assessment.sag, assessment.predicted.sag, "rider")
     fork_mm, rear_mm = machine.travel("front", "rider"), machine.travel("rear", "rider")
