@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from stanchion.base.text import clean
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.planning.braking_of_runs import BrakingOfRuns
 from stanchion.planning.travel_left import SagThen, TravelLeft, WayKind, WayThere
 from stanchion.units.known_units import METRIC, Units
@@ -30,7 +31,6 @@ LIMITS: dict[WayKind, str] = {
 """What holds of each way."""
 ENOUGH = "nothing needs changing"
 SAG_FIRST = "Front sag is out of its target as it is: put that right first, then look here again."
-NOT_WITHOUT = "it would put front sag out of its target"
 
 
 def ridden_lines(ridden: BrakingOfRuns) -> Iterator[Named]:
@@ -68,38 +68,41 @@ def left_name(left: TravelLeft, units: Units) -> str:
     return f"To leave {mm.replace('.0 ', ' ')}"
 
 
+def is_enough(left: TravelLeft) -> bool:
+    """Whether the travel wanted is left as the machine is set."""
+    return left.left_mm.value is not None and left.left_mm.value >= left.wanted_mm - SLACK
+
+
 def left_words(left: TravelLeft, units: Units) -> str:
     """For which braking, and what is left as the machine is set."""
     if left.left_mm.value is None:
         return f"{NONE}  {clean(reason(left.left_mm))}"
     at = range_of(left.slow_g, left.fast_g, None, METRIC, " to ")
     by = f"as ridden, by {_markers(left.markers)}" if left.markers else "the braking looked at"
-    enough = f": {ENOUGH}" if left.left_mm.value >= left.wanted_mm else ""
+    enough = f": {ENOUGH}" if is_enough(left) else ""
     return f"at {at}, {by}: {show(left.left_mm.value, Kind.LENGTH, units)} left now{enough}"
 
 
 def left_lines(left: TravelLeft, units: Units) -> Iterator[Named]:
-    """What leaves the travel wanted: for which braking, then each way, then what holds of them."""
+    """What leaves the travel wanted: for which braking, then each way, then what holds of them. Where enough is left,
+    no way is given: it could only ask for the opposite of what the sags ask for."""
     yield left_name(left, units), left_words(left, units)
+    if is_enough(left):
+        return
     if any(sag.was_out for way in left.ways for sag in way.sags):
         yield "", SAG_FIRST
     for way in left.ways:
-        yield f"  by {WAYS[way.kind][0]}", way_words(way, left, units)
+        yield f"  by {WAYS[way.kind][0]}", way_words(way, units)
     for way in left.ways:
-        if way.then.known and not way_words(way, left, units).startswith(NONE):
+        if way.then.known:
             yield "", LIMITS[way.kind]
 
 
-def way_words(way: WayThere, left: TravelLeft, units: Units) -> str:
+def way_words(way: WayThere, units: Units) -> str:
     """One way: what to set, and what it does to sag."""
     if way.then.value is None or way.now.value is None:
         return f"{NONE}  {clean(reason(way.then))}"
     kind = WAYS[way.kind][1]
-    more_left = (left.left_mm.value or 0.0) >= left.wanted_mm
-    if more_left and any(sag.out and not sag.was_out for sag in way.sags):
-        return f"{NONE}  {NOT_WITHOUT}"
-    if way.then.value == way.now.value:
-        return f"{show(way.now.value, kind, units)}, as it is"
     words = show_change(way.now.value, way.then.value, kind, units)
     if way.oil_ml.value is not None:
         more = "more" if way.oil_ml.value > 0.0 else "less"
