@@ -284,10 +284,12 @@ class BalanceWords(TypedDict):
 
 
 class DampingWords(TypedDict):
-    """Of findings on rebound left as it was with another spring."""
+    """Of findings on rebound left as it was with another spring, or turned the wrong way."""
 
     rebound_for_stiffer: Words
     rebound_for_softer: Words
+    rebound_out_for_stiffer: Words
+    rebound_in_for_softer: Words
 
 
 class RunWords(TypedDict):

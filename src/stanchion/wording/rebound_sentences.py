@@ -1,4 +1,4 @@
-"""The sentences on rebound left as it was with another spring."""
+"""The sentences on rebound left as it was with another spring, or turned the wrong way."""
 
 from __future__ import annotations
 
@@ -21,6 +21,18 @@ REBOUND: DampingWords = {
         "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound still stands "
         "{now:counted} out. The softer spring wants about {percent:count} % less rebound damping." + _ENDS,
     ),
+    "rebound_out_for_stiffer": Words(
+        "Stiffer spring, rebound turned out",
+        "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound was turned out, the "
+        "wrong way, to {now:counted} out. The stiffer spring wants about {percent:count} % more rebound damping."
+        + _ENDS,
+    ),
+    "rebound_in_for_softer": Words(
+        "Softer spring, rebound turned in",
+        "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound was turned in, the "
+        "wrong way, to {now:counted} out. The softer spring wants about {percent:count} % less rebound damping."
+        + _ENDS,
+    ),
 }
 """Headline and sentence of each."""
 
@@ -40,7 +52,13 @@ TURN: Mapping[str, str] = {
 """Which way to turn: damping counts out from fully in."""
 
 
-NO_OTHER_SPRING = "No spring was changed without turning its rebound: there is nothing to confirm."
+NOTHING_LEFT = (
+    "There is nothing to confirm: since the springs were changed rebound was turned or confirmed, or they differ "
+    "little."
+)
+NO_OTHER_SPRING = (
+    "No earlier run, state as found or job before has other springs to compare with: there is nothing to confirm."
+)
 
 
 def rebound_right_words(ends: Sequence[End]) -> str:

@@ -14,11 +14,12 @@ from stanchion.job.codec import dumps, loads
 from stanchion.job.model import AsFound, Damping, Job, Run
 from stanchion.job.spec import Progressive
 from stanchion.judgement.assess import assess
+from stanchion.judgement.ends.rebound_after_spring import had_other_springs
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.wording.finding_words import sentence
 
 BEFORE = make_samples.well_set()  # 9.5 N/mm with rebound 10 out in the fork, 80 N/mm with 12 out at the shock
-CODES = ("rebound_for_stiffer", "rebound_for_softer")
+CODES = ("rebound_for_stiffer", "rebound_for_softer", "rebound_out_for_stiffer", "rebound_in_for_softer")
 
 
 def job(**changes: object) -> Job:
@@ -74,11 +75,34 @@ def test_it_goes_once_rebound_is_turned_or_confirmed_or_the_spring_is_back() -> 
     assert findings(put(stiffer, front__left__spring__rate_n_per_mm=9.5)) == []
 
 
+def test_rebound_turned_the_wrong_way_still_warns_and_says_which_way() -> None:
+    stiffer = job(front__left__spring__rate_n_per_mm=12.0, front__left__rebound__now=14.0)
+    found = only(stiffer)
+    assert (found.code, found.severity) == ("rebound_out_for_stiffer", Severity.WARNING)
+    assert "rebound was turned out, the wrong way, to 14 clicks out. The stiffer spring wants about 12 % more" in (
+        sentence(found)
+    )
+    softer = only(job(rear__spring__rate_n_per_mm=70.0, rear__rebound__now=10.0))
+    assert softer.code == "rebound_in_for_softer"
+    assert "turned in, the wrong way, to 10 clicks out" in sentence(softer)
+    assert "Turn rebound out" in sentence(softer)
+    ridden = replace(stiffer, runs=(Run(front=put(stiffer, front__left__rebound__now=10.0).front, rear=BEFORE.rear),))
+    assert only(ridden).code == "rebound_out_for_stiffer"  # turned out from where it stood with the spring before
+    confirmed = replace(stiffer, damping=Damping(front_rates_n_per_mm=(12.0, 12.0)))
+    assert findings(confirmed) == []
+
+
+def test_other_springs_to_compare_with_are_known_or_not() -> None:
+    assert not had_other_springs(BEFORE, None)
+    assert not had_other_springs(job(), BEFORE)
+    assert had_other_springs(job(front__left__spring__rate_n_per_mm=12.0, front__left__rebound__now=8.0), BEFORE)
+
+
 def test_the_latest_settings_with_another_spring_count() -> None:
     stiffer = job(front__left__spring__rate_n_per_mm=12.0)
-    run = Run(front=put(BEFORE, front__left__rebound__now=8.0).front, rear=BEFORE.rear)
-    assert findings(replace(stiffer, runs=(run,))) == []  # turned since that run, whatever the job before had
-    as_now = put(replace(stiffer, runs=(run,)), front__left__rebound__now=8.0)
+    run = Run(front=put(BEFORE, front__left__rebound__now=12.0).front, rear=BEFORE.rear)
+    assert findings(replace(stiffer, runs=(run,))) == []  # turned in since that run, whatever the job before had
+    as_now = put(replace(stiffer, runs=(run,)), front__left__rebound__now=12.0)
     assert "in an earlier run 9.50 N/mm" in sentence(only(as_now))
     ridden = Run(front=stiffer.front, rear=stiffer.rear)
     assert only(replace(stiffer, runs=(ridden,))).code == "rebound_for_stiffer"  # ridden with, and never turned

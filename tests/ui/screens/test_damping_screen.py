@@ -86,6 +86,15 @@ async def test_rebound_that_was_left_is_confirmed_by_a_key_and_not_confirmed_by_
         assert on_disk(app).damping == Damping()
 
 
+async def test_without_earlier_springs_to_compare_with_it_says_so(tmp_path: Path) -> None:
+    app = app_on(tmp_path, put(WELL_SET, front__left__spring__rate_n_per_mm=10.5), "damping")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert "No earlier run, state as found or job before has other springs to compare with" in said(app)
+
+
 async def test_the_best_lap_has_a_column_where_it_was_set_otherwise(tmp_path: Path) -> None:
     softer = put(WELL_SET, rear__spring__rate_n_per_mm=70.0)
     runs = (

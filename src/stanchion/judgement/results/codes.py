@@ -216,8 +216,8 @@ PredictionCode = Literal[
     "working_rate_high",
     "working_rate_low",
 ]
-DampingCode = Literal["rebound_for_stiffer", "rebound_for_softer"]
-"""Rebound left as it was with another spring."""
+DampingCode = Literal["rebound_for_stiffer", "rebound_for_softer", "rebound_out_for_stiffer", "rebound_in_for_softer"]
+"""Rebound left as it was with another spring, or turned the wrong way."""
 GeometryCode = Literal["geometry_sag_when_extended", "trail_not_positive", "trail_less"]
 BalanceCode = Literal[
     "lift_reads_more",

@@ -11,7 +11,7 @@ from textual.widget import Widget
 
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit
-from stanchion.judgement.ends.rebound_after_spring import unconfirmed
+from stanchion.judgement.ends.rebound_after_spring import had_other_springs, unconfirmed
 from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.damping import DampingFigures
 from stanchion.planning.damping_compared import EarlierDamping, since_best_lap, since_job
@@ -19,7 +19,7 @@ from stanchion.ui import keys, present
 from stanchion.ui.damping_lines import damping_lines
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.wording.rebound_sentences import NO_OTHER_SPRING, REBOUND, rebound_right_words
+from stanchion.wording.rebound_sentences import NO_OTHER_SPRING, NOTHING_LEFT, REBOUND, rebound_right_words
 
 
 class DampingScreen(JobScreen):
@@ -62,7 +62,7 @@ class DampingScreen(JobScreen):
             return
         found = unconfirmed(session.job, session.previous)
         if not found:
-            program.say(NO_OTHER_SPRING)
+            program.say(NOTHING_LEFT if had_other_springs(session.job, session.previous) else NO_OTHER_SPRING)
             return
         edits = [Edit(("damping", f"{end}_rates_n_per_mm"), rates) for end, rates in found.items()]
         undo = keys.shown(program.key("undo").keys)
