@@ -302,6 +302,14 @@ def test_gas_is_left_in_the_forces_that_are_kept() -> None:
     assert sum(slowest) / 2 == pytest.approx(GAS_N, abs=15.0)  # the strokes differ a little at 10 mm/s
 
 
+def test_a_column_of_clicks_chosen_for_the_stroke_is_asked_about() -> None:
+    text = "v;F;Klick\n" + "".join(f"{v};{2 * v};10\n-{v};-{2 * v};10\n" for v in (50, 100))
+    columns = DamperColumns(speed="v", force="F", stroke="Klick")
+    assert "Column 3, 'Klick', is chosen for the stroke: check" in read_sheet(table_in(text, "a.csv"), columns).words
+    as_stroke = read_sheet(table_in(text.replace("Klick", "stroke"), "a.csv"), replace(columns, stroke="stroke"))
+    assert "check" not in as_stroke.words
+
+
 STANDSTILL = "v;F\n0;12,5\n0,2;11,5\n50;220,5\n100;402,0\n-50;-410,0\n-100;-760,5\n"
 
 

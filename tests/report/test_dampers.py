@@ -33,9 +33,11 @@ def row(lines: list[str], name: str, nth: int = 0) -> list[str]:
 
 def test_check_shows_force_slopes_clicks_and_the_sheet_before() -> None:
     lines = list(damper_lines(BOTH, METRIC))
-    assert row(lines, "Rebound, 8 clicks") == ["57", "114", "228", "342", "433", "661", "2280", "912"]
+    assert row(lines, "Rebound, 8 clicks") == ["57", "114", "228", "342", "433", "661"]
+    assert row(lines, "Rebound, 8 clicks", 1) == ["2280", "912"]
+    assert any(line.startswith("  Slope, N·s/m, at mm/s ") for line in lines)
     assert row(lines, "Rebound") == ["−2", "−5", "−9", "−14", "−17", "−26"]
-    assert row(lines, "Rebound, 8 clicks", 2) == ["−6", "−11", "−23", "−34", "−43", "−66"]
+    assert row(lines, "Rebound, 8 clicks", 4) == ["−6", "−11", "−23", "−34", "−43", "−66"]
     text = "\n".join(lines)
     assert "rebound 205 N, 2052 N·s/m at 100 mm/s; 10 % more is 2.5 clicks in" in text  # 0.76 to 0.836 of that fully in
     assert text.count("As set now") == 1  # by the latest sheet
@@ -47,7 +49,7 @@ def test_check_shows_force_slopes_clicks_and_the_sheet_before() -> None:
 def test_differences_beyond_what_readings_scatter_are_marked() -> None:
     """Spreads of 3 N and 3 N: 95 of 100 differences lie within 8.3 N (1.96 times the root of both squares)."""
     lines = list(damper_lines(job_with(spread(invented_sheet(), 3.0), spread(WORN, 3.0)), METRIC))
-    assert row(lines, "Rebound, 8 clicks", 2) == ["−6", "−11*", "−23*", "−34*", "−43*", "−66*"]
+    assert row(lines, "Rebound, 8 clicks", 4) == ["−6", "−11*", "−23*", "−34*", "−43*", "−66*"]
     assert "    * more than the readings of both sheets scatter (95 %)." in lines
 
 
@@ -83,3 +85,12 @@ def test_a_job_without_sheets_says_nothing() -> None:
     assert list(damper_lines(Job(), METRIC)) == []
     assert list(damper_parts(Job(), METRIC)) == []
     assert damper_json(JsonData(), Job()) == {"damper_sheets": []}
+
+
+def test_one_position_says_why_a_turn_is_not_known_whatever_else_is_missing() -> None:
+    """A sheet without positions: the rebound setting would not help."""
+    curves = tuple(replace(one, position=None) for one in invented_sheet((8.0,)).curves)
+    text = " ".join(damper_lines(job_with(replace(invented_sheet(), curves=curves), rebound=None), METRIC))
+    assert "how far to turn for 10 % more is not known: the damper was measured at one position only" in " ".join(
+        text.split()
+    )

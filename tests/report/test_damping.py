@@ -35,7 +35,13 @@ def test_an_estimate_says_so_and_what_would_make_it_a_measurement() -> None:
     job = put(WELL_SET, weights__rear_unsprung_kg=None)
     text = as_text("a.toml", job, judged(job))
     assert re.search(r"Rear .*frequency \d\.\d\d Hz \(estimate\)", text)
-    assert "Rear: sprung mass is an estimate: weigh both wheels with the rider aboard" in text
+    assert "Rear: sprung mass is an estimate: enter the unsprung mass." in text  # both wheels were weighed
+    weights = {
+        f"weights__{end}_{what}_kg": None for end in ("front", "rear") for what in ("alone", "aboard", "unsprung")
+    }
+    by_sags = put(WELL_SET, **weights)
+    both = "sprung mass is an estimate: weigh both wheels with the rider aboard, and enter the unsprung mass"
+    assert f"Rear: {both}" in " ".join(as_text("a.toml", by_sags, judged(by_sags)).split())
 
 
 def test_json_has_numbers_or_the_reason() -> None:

@@ -27,6 +27,7 @@ _DISPLACEMENT = re.compile(
     r"\b(displacement|disp|travel|position|pos|stroke|weg|hub|course|carrera|mm|in|inch|inches)\b(?!\s*/)",
     re.IGNORECASE,
 )
+_CLICKS = re.compile(r"\b(clicks?|klicks?|clics?|turns?|rasten?|position|pos)\b", re.IGNORECASE)
 _SPEED = re.compile(r"speed|velo|geschw|vitesse|vel\b|/\s*s|mm/s|m/s|in/s|ips", re.IGNORECASE)
 
 
@@ -109,6 +110,7 @@ def read_sheet(file: TableFile, columns: DamperColumns) -> ReadSheet:
     )
     doubt = _doubt(file, at["speed"], SPEED_UNITS, columns.speed_unit)
     doubt += _doubt(file, at["force"], FORCE_UNITS, columns.force_unit)
+    doubt += _stroke_doubt(file, at)
     return ReadSheet(sheet, len(file.rows) - len(unread), tuple(unread), doubt)
 
 
@@ -120,6 +122,15 @@ def _doubt(file: TableFile, at: int, units: Sequence[str], chosen: str) -> str:
     if len(named) == 1 and named[0] != chosen:
         return f" The heading of column {at + 1} says {named[0]}, and {chosen} is chosen: check the unit."
     return ""
+
+
+def _stroke_doubt(file: TableFile, columns: Mapping[str, int]) -> str:
+    """That a column of clicks is chosen for the stroke."""
+    at = columns.get("stroke", len(file.headings))
+    heading = file.headings[at] if at < len(file.headings) else ""
+    if not _CLICKS.search(heading):
+        return ""
+    return f" Column {at + 1}, '{clean(heading, 40)}', is chosen for the stroke: check that it is in mm."
 
 
 # --- columns ----------------------------------------------------------------------------------------------------------

@@ -36,7 +36,7 @@ from stanchion.wording.damper_sentences import (
     speed_words,
     unit_turned,
 )
-from stanchion.wording.damper_tables import DamperTable, click_table, difference_table, force_table
+from stanchion.wording.damper_tables import DamperTable, click_table, difference_table, force_table, slope_table
 from stanchion.wording.finding_words import reason
 
 MORE, MORE_AT_MM_PER_S = 10, 100.0
@@ -54,6 +54,7 @@ def _facts(job: Job, of: SheetFigures, units: Units) -> Iterator[Named]:
 
 def _tables(job: Job, at: int, of: SheetFigures, curves: Sequence[CurveFigures], units: Units) -> Iterator[DamperTable]:
     yield force_table(job, of, curves, units)
+    yield slope_table(job, of, curves)
     if of.clicks:
         yield click_table(job, of, units)
     compared = sheets_compared(job, at)

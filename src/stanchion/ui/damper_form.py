@@ -27,7 +27,7 @@ def columns_form(of: Choosing, units: Units) -> tuple[FormLine, ...]:
     if of.file is None:
         return tuple(lines)
     lines += [
-        Row("Damper, turned", (("damper",), ("turned",))),
+        Row("Damper, adjuster", (("damper",), ("turned",))),
         Row("Speed, unit", (("speed",), ("speed_unit",))),
         Row("Force, unit", (("force",), ("force_unit",))),
         Row("Rebound by, signs", (("stroke_by",), ("signs",))),

@@ -18,7 +18,14 @@ from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.damper_sentences import NOTE, forces_words, gas_words, read_words, speed_words
-from stanchion.wording.damper_tables import DamperTable, click_table, difference_table, force_table, stroke_words
+from stanchion.wording.damper_tables import (
+    DamperTable,
+    click_table,
+    difference_table,
+    force_table,
+    slope_table,
+    stroke_words,
+)
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 SPEED, CELL, LAST = 9, 6, 7
@@ -97,13 +104,15 @@ def _stroke(job: Job, of: SheetFigures, stroke: Stroke, units: Units, width: int
     if any(heads):
         last = "click".rjust(LAST) if steps else ""
         yield Content.styled("at".ljust(SPEED) + "".join(head.rjust(CELL) for head in heads) + last, MUTED)
-    for at, head in enumerate(table.heads):
-        speed = head if head[:1] in "<>" else f"{head} mm/s"
-        line = Content.styled(speed.ljust(SPEED), MUTED)
-        for one, (_, cells) in zip(curves, table.rows, strict=True):
-            style = FIGURE if one.position == now or len(curves) == 1 else "$figure"
-            line += Content.styled(cells[at].rjust(CELL), style)
-        yield line + Content.styled(steps.get(head, "").rjust(LAST), "$figure")
+    for part in (table, slope_table(job, of, curves)):
+        if part is not table:
+            yield Content.styled("slope, N·s/m", MUTED)
+        for at, head in enumerate(part.heads):
+            line = Content.styled((f"{head} mm/s" if part is table else head).ljust(SPEED), MUTED)
+            for one, (_, cells) in zip(curves, part.rows, strict=True):
+                style = FIGURE if one.position == now or len(curves) == 1 else "$figure"
+                line += Content.styled(cells[at].rjust(CELL), style)
+            yield line + Content.styled(steps.get(head, "").rjust(LAST), "$figure")
 
 
 def _nearest(curves: Sequence[CurveFigures], now: float | None, most: int) -> tuple[Sequence[CurveFigures], int]:
@@ -120,7 +129,7 @@ def _row_of(table: DamperTable, name: str) -> tuple[str, ...]:
 
 
 def _facts(job: Job, of: SheetFigures, units: Units, width: int) -> Iterator[Content]:
-    yield from _wrapped("< and >: slope below and above that speed, N·s/m. Click: what one out changes.", width)
+    yield from _wrapped("Slope: below and above that speed. Click: what one out changes.", width)
     yield from _wrapped(f"Gas taken out: {gas_words(of.gas_n, units)}", width)
     yield from _wrapped(f"{read_words(job, of)}.", width)
     yield from _wrapped(NOTE, width)

@@ -75,7 +75,7 @@ KEYS: tuple[Key, ...] = (
     Key("guide.found", "ctrl+r", "e", "guide_found", "As found, by steps", on="adjusters", hint="as found"),
     Key("found.take", "ctrl+a", "a", "take_found", "Take job as found", on="adjusters", hint="job as found"),
     Key("screen.damping", "ctrl+d", "d", "damping", "Frequency, damping", on="adjusters", hint="damping"),
-    Key("rebound.right", "f7", "l", "rebound_right", "Rebound is right", on="damping", hint="rebound is right"),
+    Key("rebound.right", "f7", "l", "rebound_right", "Confirm rebound", on="damping", hint="confirm rebound"),
     Key("guide.alone", "f7,ctrl+a", "", "guide_alone", "Alone, with a marker", on="guide"),
     Key("guide.drop", "ctrl+k", "", "drop_reading", "Drop the reading", on="guide"),
     Key("trial.apply", "f7", "a", "apply_trial", "Apply it", on="trial"),

@@ -115,6 +115,8 @@ def more_words(now: Figure, position: Figure, unit: str, share: int) -> str:
     '10 % more is 1.8 clicks in'
     """
     if position.value is None or now.value is None:
-        return f"{share} % more: {clean(reason(now if now.value is None else position))}"
+        return (
+            f"how far to turn for {share} % more is not known: {clean(reason(position if position.problem else now))}"
+        )
     by = position.value - now.value
     return f"{share} % more is {turns_or_clicks(abs(by), unit)} {'in' if by < 0 else 'out'}"

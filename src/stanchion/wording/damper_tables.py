@@ -33,7 +33,7 @@ class DamperTable:
 
 
 def force_table(job: Job, of: SheetFigures, curves: Sequence[CurveFigures], units: Units) -> DamperTable:
-    """The force against the motion at stated speeds, with the slope at low and at high speed.
+    """The force against the motion at stated speeds.
 
     Args:
         job: the job.
@@ -43,21 +43,29 @@ def force_table(job: Job, of: SheetFigures, curves: Sequence[CurveFigures], unit
     """
     speeds = sorted({one.speed_mm_per_s for curve in curves for one in curve.at})
     unit = unit_turned(job, of.sheet)
-    split = show(LOW_SPEED_MM_PER_S, Kind.COUNT)
     rows = []
     for curve in curves:
         forces = {one.speed_mm_per_s: one.force_n for one in curve.at}
-        cells = [_cell(forces.get(speed), units) for speed in speeds]
-        slopes = [
-            NONE if one.value is None else _number(one.value) for one in (curve.low_n_s_per_m, curve.high_n_s_per_m)
-        ]
-        rows.append((stroke_words(curve.stroke, curve.position, unit), (*cells, *slopes)))
-    return DamperTable(
-        f"Force, {unit_name(Kind.FORCE, units)}, at mm/s",
-        (*_speeds(speeds), f"<{split}", f">{split}"),
-        tuple(rows),
-        (f"Last two columns: slope below and above {split} mm/s, N·s/m.",),
-    )
+        cells = tuple(_cell(forces.get(speed), units) for speed in speeds)
+        rows.append((stroke_words(curve.stroke, curve.position, unit), cells))
+    return DamperTable(f"Force, {unit_name(Kind.FORCE, units)}, at mm/s", _speeds(speeds), tuple(rows))
+
+
+def slope_table(job: Job, of: SheetFigures, curves: Sequence[CurveFigures]) -> DamperTable:
+    """The slope of the force at low and at high speed, always in N·s/m.
+
+    Args:
+        job: the job.
+        of: what the sheet says.
+        curves: which of its curves.
+    """
+    unit, split = unit_turned(job, of.sheet), show(LOW_SPEED_MM_PER_S, Kind.COUNT)
+    rows = []
+    for curve in curves:
+        slopes = (curve.low_n_s_per_m.value, curve.high_n_s_per_m.value)
+        cells = tuple(NONE if one is None else _number(one) for one in slopes)
+        rows.append((stroke_words(curve.stroke, curve.position, unit), cells))
+    return DamperTable("Slope, N·s/m, at mm/s", (f"<{split}", f">{split}"), tuple(rows))
 
 
 def click_table(job: Job, of: SheetFigures, units: Units) -> DamperTable:

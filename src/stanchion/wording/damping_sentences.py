@@ -26,7 +26,7 @@ NOTHING_DAMPED = "By springs and masses alone: tyres rigid, small movements abou
 """What holds of every figure here."""
 NO_SHEET = "the damping ratio needs a damper sheet: the damper measured on a dynamometer"
 WHEEL_SPEEDS = "Damping ratios are at vertical speeds of the wheel, by the latest damper sheets, adjusters as set now."
-ESTIMATED_MASS = "sprung mass is an estimate: weigh both wheels with the rider aboard, and enter the unsprung mass"
+WEIGH, ENTER_UNSPRUNG = "weigh both wheels with the rider aboard", "enter the unsprung mass"
 
 DAMPING_ROWS: tuple[tuple[str, str, Kind | None, str], ...] = (
     ("Wheel rate", "wheel_rate_n_per_mm", Kind.RATE, ""),
@@ -173,6 +173,7 @@ def _rests_on(figures: DampingFigures, end: End) -> Iterator[str]:
     if not of.frequency_hz.known:
         return
     if of.sprung_kg.estimate:
-        yield f"{end.capitalize()}: {ESTIMATED_MASS}."
+        todo = [words for words, done in ((WEIGH, of.weighed), (ENTER_UNSPRUNG, of.unsprung_known)) if not done]
+        yield f"{end.capitalize()}: sprung mass is an estimate{': ' * bool(todo)}{', and '.join(todo)}."
     if of.omitted:
         yield f"{end.capitalize()}: the rate leaves out {omitted_words(of.omitted)}, not entered."

@@ -48,9 +48,12 @@ def _end(job: Job, assessment: Assessment, machine: LoadedMachine, end: End) -> 
         rate = mass = absent(doubted_by(job, end))
     else:
         rate, mass = _wheel_rate(job, machine, end), _sprung_mass(job, machine, end)
+    loads = loads_at(job, end)
     return EndDamping(
         wheel_rate_n_per_mm=rate,
         sprung_kg=mass,
+        weighed=loads.believed.load("rider").known,
+        unsprung_known=loads.unsprung_kg is not None,
         frequency_hz=derive(natural_frequency, rate, mass),
         critical_n_s_per_m=derive(critical_damping, rate, mass),
         ratios=tuple(damping_ratios(job, machine, end, rate, mass)),

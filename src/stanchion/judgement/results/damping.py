@@ -27,6 +27,10 @@ class EndDamping:
     """Vertical rate at the wheel, the air squeezed slowly."""
     sprung_kg: Figure
     """Mass that its springs carry with the rider aboard."""
+    weighed: bool
+    """Whether what the wheel carries with the rider aboard is by scales or masses, not by the sags."""
+    unsprung_known: bool
+    """Whether its unsprung mass was entered."""
     frequency_hz: Figure
     """How often it would swing in a second without damping."""
     critical_n_s_per_m: Figure
