@@ -28,6 +28,7 @@ from stanchion.wording.gas_sentences import (
     move_name,
     move_words,
     percent,
+    share,
     shown,
     squats,
     taut_words,
@@ -144,15 +145,18 @@ def _line(name: str, words: str, style: str = FIGURE) -> Content:
 def _over_travel(gas: GasFigures, units: Units, width: int, *, plain: bool) -> Iterator[Content]:
     """Anti-squat from the hanging wheel to full travel, drawn."""
     points = [(one.rear_used_mm, one.anti_squat_pct) for one in gas.over_travel]
+    if points or gas.over_travel_unknown is not None:
+        yield Content.styled("ANTI-SQUAT OVER REAR TRAVEL", HEAD)
+    if gas.over_travel_unknown is not None:
+        yield from _wrapped(clean(reason(gas.over_travel_unknown)), width)
     if not points:
         return
-    yield Content.styled("ANTI-SQUAT OVER REAR TRAVEL", HEAD)
     across = max(8, min(width, 48))
     low = _STEP_PCT * ((min(y for _, y in points) - 1.0) // _STEP_PCT)
     for line in curve([(x, y - low) for x, y in points], across, CURVE_LINES, plain=plain):
         yield Content.styled(line, "$figure")
     first, last = points[0], points[-1]
-    ends = f"{first[1]:.0f} %", f"{last[1]:.0f} % at {show(last[0], Kind.LENGTH, units)}"
+    ends = share(first[1]), f"{share(last[1])} at {show(last[0], Kind.LENGTH, units)}"
     yield Content.styled(f"{ends[0]} hanging".ljust(max(0, across - len(ends[1]))) + ends[1], MUTED)
 
 

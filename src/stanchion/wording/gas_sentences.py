@@ -62,13 +62,22 @@ def do_words(path: Path | None) -> str:
     return worded(DO.get(str(path[-1]), "")) if path is not None and known else ""
 
 
+def share(of_pct: float) -> str:
+    """A share in whole per cent.
+
+    >>> share(101.6), share(-3.4)
+    ('102 %', '−3 %')
+    """
+    return f"{of_pct:.0f} %".replace("-", MINUS)
+
+
 def percent(figure: Figure) -> str:
     """A share; a dash with the reason where there is none.
 
     >>> percent(Figure(101.6))
     '102 %'
     """
-    return f"{NONE}  {clean(reason(figure))}" if figure.value is None else f"{figure.value:.0f} %"
+    return f"{NONE}  {clean(reason(figure))}" if figure.value is None else share(figure.value)
 
 
 def shown(figure: Figure, kind: Kind | None, units: Units) -> str:
@@ -117,7 +126,9 @@ def gas_lines(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
     if gas.over_travel:
         first, last = gas.over_travel[0], gas.over_travel[-1]
         used = show(last.rear_used_mm, Kind.LENGTH, units)
-        yield "  over the travel", f"{first.anti_squat_pct:.0f} % hanging, {last.anti_squat_pct:.0f} % at {used}"
+        yield "  over the travel", f"{share(first.anti_squat_pct)} hanging, {share(last.anti_squat_pct)} at {used}"
+    if gas.over_travel_unknown is not None:
+        yield "  over the travel", f"{NONE}  {clean(reason(gas.over_travel_unknown))}"
     yield "Rear on the gas", squats(gas.rear_squats_mm, units)
     for name, field, kind in GAS_ROWS:
         yield worded(name), shown(getattr(gas, field), kind, units)

@@ -184,6 +184,8 @@ class TestBrakes:
         assert reason(found.slow.fork_used_mm) == "needs fork offset"
         unknown = brakes(put(JOB, front__travel_mm=None)).slow
         assert unknown.fork_left_mm.value is None
+        assert reason(unknown.fork_used_mm) == "needs fork travel"  # beyond its end it would not go
+        assert not unknown.trail_mm.known
         assert unknown.fork_ends_g.value is None
 
     def test_contradicting_entries_give_no_figures(self) -> None:

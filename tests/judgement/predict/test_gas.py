@@ -73,6 +73,16 @@ class TestOnTheGas:
         assert sorted(values, reverse=True) == values
         assert values[0] > anti_squat(of) > values[-1]
 
+    def test_without_wheel_travel_there_is_no_curve_but_what_it_needs(self) -> None:
+        """No travel, stroke or gas entered: the end of the travel is nobody's figure."""
+        unknown = put(JOB, rear__wheel_travel_mm=None, rear__stroke_mm=None)
+        of = gas(unknown)
+        assert of.stands.anti_squat_pct.known
+        assert of.over_travel == ()
+        words = dict(gas_rows(unknown, judged(unknown), METRIC))["  over the travel"]
+        assert words.startswith("–  needs")
+        assert "shock stroke" in words or "wheel travel" in words
+
     def test_above_the_limit_the_front_is_off_the_ground_and_nothing_else_is_said(self) -> None:
         lifts = gas(JOB).front_lifts_g.value
         assert lifts is not None

@@ -207,12 +207,11 @@ class _Read:
 
     def fork(self, value: Callable[[Settled], float]) -> Figure:
         """A figure that needs to know where the fork stands: not beyond what is known of its springs and its end."""
+        if self.model.end_unknown is not None:
+            return self.model.end_unknown
         found = self.found
         if found is not None and found.fork_mm > self.model.measured_to_mm + SLACK:
             return absent("beyond_tester")
-        at_end = found is not None and found.fork_mm >= self.of.machine.fork.travel_mm - SLACK
-        if at_end and self.model.end_unknown is not None:
-            return self.model.end_unknown
         return self.figure(value)
 
 

@@ -62,7 +62,12 @@ def gas_figures(job: Job, assessment: Assessment, *, whole: bool = True) -> GasF
         return _absent(built, acceleration, chain)
     try:
         figures = _figures(built, loaded, acceleration, chain)
-        return _whole(job, built, figures, acceleration.value or 0.0) if whole else figures
+        if not whole:
+            return figures
+        unknown = loaded.rear.end_unknown
+        points = tuple(_over_travel(built)) if unknown is None else ()
+        found = _whole(job, built, figures, acceleration.value or 0.0)
+        return replace(found, over_travel=points, over_travel_unknown=unknown)
     except OutOfRange:
         return _absent(absent("arm_reaches_not"), acceleration, chain)
 
@@ -155,7 +160,6 @@ def _whole(job: Job, built: _Built, figures: GasFigures, acceleration_g: float) 
     return replace(
         figures,
         front_lifts_g=absent("front_stays_down") if lifts is None else Figure(lifts, estimate=built.estimate),
-        over_travel=tuple(_over_travel(built)),
         effects=tuple(_effects(job, built, acceleration_g)),
     )
 

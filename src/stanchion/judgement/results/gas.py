@@ -122,6 +122,8 @@ class GasFigures:
     """Acceleration at which the front wheel carries nothing."""
     over_travel: tuple[OverTravel, ...] = ()
     """Anti-squat from the hanging wheel to full travel; empty where it is not known."""
+    over_travel_unknown: Figure | None = None
+    """An absent figure that says what the end of the travel needs; None where it is known."""
     effects: tuple[GasEffect, ...] = ()
     """What small changes do; empty where anti-squat is not known."""
     chain: ChainFigures
