@@ -106,7 +106,7 @@ def _gas_rows(compared: BothJobs) -> Iterator[WhatifRow]:
     now, then = (gas_figures(job, a, whole=False) for job, a in both)
     for code, kind, one, other in (
         ("gas_anti_squat_pct", Kind.SHARE, now.stands.anti_squat_pct, then.stands.anti_squat_pct),
-        ("gas_rear_mm", Kind.LENGTH, now.rear_squats_mm, then.rear_squats_mm),
+        ("gas_rear_mm", Kind.LENGTH, _up(now.rear_squats_mm), _up(then.rear_squats_mm)),
         ("gas_front_kg", Kind.MASS, now.front_kg, then.front_kg),
     ):
         yield WhatifRow(where=("swingarm",), code=code, kind=kind, present=one, changed=other)
@@ -123,6 +123,11 @@ def _axle_row(job: Job, changed: Job) -> Iterator[WhatifRow]:
     way = "back" if back > 0.0 else "forward"
     beyond = "_beyond" if fits(changed.drive, back) is False else ""
     yield _row(("swingarm",), f"axle_{way}{beyond}_mm", ZERO, Figure(abs(back)))
+
+
+def _up(squats_mm: Figure) -> Figure:
+    """How much higher the rear stands on the gas than at rider sag."""
+    return derive(lambda down: 0.0 - down, squats_mm)
 
 
 def _row(

@@ -120,7 +120,9 @@ def _unread(session: Session, path: Path, unit: str, room: int) -> Content:
 def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
     """The chosen word, what it does, and how to change it; without room for all, the last is left out first."""
     value = value_at(session.job, path)
-    meaning = worded(MEANINGS.get((str(path[-1]), str(value))) or WIRES.get(str(value), ""))
+    meaning = worded(
+        MEANINGS.get((str(path[-1]), str(value))) or (WIRES.get(str(value), "") if path[-1] == "wire" else "")
+    )
     word = choice_word(path, value)
     short = name if session.job.front.split else f" {field_label(path)}"
     for shown, parts in ((name, (meaning, CHANGES)), (short, (meaning, CHANGES)), (short, (meaning or CHANGES,))):

@@ -351,7 +351,7 @@ def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
     lines += [row_of(units, ("rear", name)) for name in ("length_adjuster_mm", *_ratio_fields(job.rear))]
     if job.drive.chain != "unknown":
         lines.append(Heading("Chain", ENDS))
-        lines.append(row_of(units, *(("upkeep", f"{end}_teeth") for end in ENDS), label="Teeth", across=True))
+        lines.append(row_of(units, *(("upkeep", f"{end}_teeth") for end in ENDS), label="Sprocket teeth", across=True))
         lines += [row_of(units, ("drive", "links")), row_of(units, ("drive", "acceleration_g"), unit="g")]
     lines.append(Heading("Load"))
     lines += [row_of(units, ("job", "rider_mass_kg")), row_of(units, ("job", "use"))]

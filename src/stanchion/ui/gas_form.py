@@ -22,7 +22,9 @@ def gas_form(job: Job, units: Units) -> tuple[FormLine, ...]:
     then = () if job.swingarm.measured == "geometry" else _THEN
     lines += [row_of(units, ("swingarm", name)) for name in (*_ARM, *then)]
     lines.append(Heading("Chain", ("front", "rear")))
-    lines.append(row_of(units, ("upkeep", "front_teeth"), ("upkeep", "rear_teeth"), label="Teeth", across=True))
+    lines.append(
+        row_of(units, ("upkeep", "front_teeth"), ("upkeep", "rear_teeth"), label="Sprocket teeth", across=True)
+    )
     lines += [row_of(units, ("drive", name)) for name in ("chain", "links")]
     lines.append(Heading("Axle can move", ("forward", "back")))
     slots = (("drive", "axle_forward_mm"), ("drive", "axle_back_mm"))

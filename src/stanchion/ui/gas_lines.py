@@ -20,6 +20,7 @@ from stanchion.wording.american import worded
 from stanchion.wording.balance_sentences import g_words
 from stanchion.wording.finding_words import reason
 from stanchion.wording.gas_sentences import (
+    BEYOND,
     GAS_ROWS,
     by_how_much,
     change_words,
@@ -173,6 +174,8 @@ def _effects(gas: GasFigures, units: Units) -> Iterator[Content]:
         yield Content.styled(change_words(effect, units).ljust(CHANGE), MUTED) + Content.styled(
             "".join(cell.rjust(CELL) for cell in cells), FIGURE
         )
+        if effect.fits is False:
+            yield Content.styled(f"  {BEYOND.lstrip(', ')}", "$warn bold")
     yield Content.styled("anti-squat points; rear: + higher", MUTED)
 
 

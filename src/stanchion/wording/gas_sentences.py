@@ -17,6 +17,8 @@ from stanchion.wording.finding_words import reason
 
 STEADY = "Steady acceleration through a chain: no air drag, no damping, rigid tyres; the fork's air has time to cool."
 """What holds of every figure on the gas."""
+ARC = "The wheelbase on the brakes and on the gas leaves out the arc of the swingarm."
+"""What a wheelbase leaves out though the swingarm is known."""
 TREND = (
     "Track machines sit near 100 % with the sag of a corner exit: common practice, no published source. The trend from "
     "one setup to the next matters more than the number."
@@ -29,6 +31,13 @@ BY_HEIGHT = (
 EARLY = (
     "The front wheel lifts before this acceleration is reached: check the acceleration, the weights and the height of "
     "the centre of mass."
+)
+LEAST_MM, WHOLE_PCT = 0.05, 100.0
+BEYOND = ", beyond its slots"
+"""Said of a way of the axle that its slots do not allow."""
+SQUATS_ALL_THE_SAME = (
+    "The rear squats though anti-squat is above 100 %: the fork extends, the machine tips back, and more of its weight "
+    "rests on the rear wheel."
 )
 CHANGES: dict[GasChange, str] = {
     "rear_up": "Rear {amount} higher",
@@ -186,6 +195,8 @@ def effect_lines(gas: GasFigures, units: Units) -> Iterator[Named]:
             words += f"; wheelbase {by_how_much(effect.wheelbase_mm, Kind.LENGTH, units)}"
         if not effect.axle_back_mm.known:
             words += "; axle where it is, because the chain's length is not known"
+        if effect.fits is False:
+            words += f"; axle{BEYOND.removeprefix(',')}"
         yield change_words(effect, units), words
 
 
@@ -233,7 +244,7 @@ def move_words(move: AxleMove, job: Job, units: Units) -> str:
     back = move.back_mm.value or 0.0
     words = f"axle {show(abs(back), Kind.LENGTH, units)} {'back' if back > 0.0 else 'forward'}"
     if move.fits is False:
-        words += ", beyond its slots"
+        words += BEYOND
         if move.links.value is not None and move.links.value != job.drive.links:
             words += f": fit a chain of {move.links.value:g} links"
     return words
@@ -278,7 +289,11 @@ def gas_notes(gas: GasFigures, *, measured_height: bool) -> Iterator[str]:
     lifts, looked_at = gas.front_lifts_g.value, gas.acceleration_g.value
     if lifts is not None and looked_at is not None and lifts <= looked_at:
         yield EARLY
+    squats_mm, there_pct = gas.rear_squats_mm.value, gas.anti_squat_there_pct.value
+    if squats_mm is not None and there_pct is not None and squats_mm >= LEAST_MM and there_pct > WHOLE_PCT:
+        yield SQUATS_ALL_THE_SAME
     yield worded(STEADY)
+    yield ARC
     yield TREND
     if not measured_height:
         yield worded(BY_HEIGHT)

@@ -30,7 +30,7 @@ ROWS: dict[str, str] = {
     "axle_back_beyond_mm": "Axle back, past slots",
     "axle_forward_beyond_mm": "Axle forward, too far",
     "gas_anti_squat_pct": "Anti-squat at sag",
-    "gas_rear_mm": "Rear squats on gas",
+    "gas_rear_mm": "Rear higher on gas",
     "gas_front_kg": "Front load, on gas",
     "installed_preload_mm": "Installed preload",
     "preload_now_mm": "Preload now",

@@ -26,7 +26,15 @@ from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
 from stanchion.report.sheet_shape import Section
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.balance_sentences import BAND, BY_HEIGHT, BY_SHARES, BY_USE, STEADY, brakes_lines, weight_lines
+from stanchion.wording.balance_sentences import (
+    BAND,
+    BY_HEIGHT,
+    BY_SHARES,
+    BY_USE,
+    STEADY,
+    brakes_lines,
+    weight_lines,
+)
 from stanchion.wording.finding_words import reason
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"

@@ -14,6 +14,7 @@ from stanchion.job.codec import loads
 from stanchion.job.model import Balance, Drive, Job, Swingarm
 from stanchion.judgement.predict.chain import axle_back_for, chain_figures
 from stanchion.judgement.predict.gas import gas_figures
+from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Severity
 from stanchion.judgement.results.gas import GasFigures
 from stanchion.mechanics.chain import centres_for
@@ -22,7 +23,7 @@ from stanchion.report.check_json import as_json
 from stanchion.report.gas import gas_part, gas_rows, gas_section
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.gas_sentences import BY_HEIGHT, EARLY, STEADY, TREND
+from stanchion.wording.gas_sentences import ARC, BY_HEIGHT, EARLY, SQUATS_ALL_THE_SAME, STEADY, TREND, gas_notes
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 JOB = put(
@@ -117,6 +118,21 @@ class TestOnTheGas:
     )
     def test_what_is_missing_is_named(self, change: dict[str, Any], words: str) -> None:
         assert words in reason(gas(JOB, **change).stands.anti_squat_pct).casefold()
+
+    def test_with_nothing_entered_it_names_what_it_needs(self) -> None:
+        bare = put(Job(), job__use="track")
+        assert "pivot to rear axle" in reason(gas_figures(bare, judged(bare)).stands.anti_squat_pct)
+
+    def test_an_axle_at_the_end_of_its_slots_is_not_offered_to_go_back(self) -> None:
+        at_end = put(JOB, drive__axle_back_mm=0.0)
+        assert "beyond its slots" in dict(gas_rows(at_end, judged(at_end), METRIC))["Axle 5.0 mm back"]
+        assert "beyond" not in dict(gas_rows(JOB, judged(JOB), METRIC))["Axle 5.0 mm back"]
+
+    def test_a_rear_that_squats_above_100_per_cent_says_why(self) -> None:
+        notes = list(gas_notes(gas(JOB), measured_height=True))
+        assert SQUATS_ALL_THE_SAME not in notes
+        of = replace(gas(JOB), rear_squats_mm=Figure(0.3), anti_squat_there_pct=Figure(103.0))
+        assert SQUATS_ALL_THE_SAME in gas_notes(of, measured_height=True)
 
 
 class TestTheSwingarmTurned:
@@ -263,7 +279,7 @@ class TestReports:
         assert not list(gas_section(bare, judged(bare), METRIC))
         lines = list(gas_section(JOB, judged(JOB), METRIC))
         assert lines[:2] == ["", "On the gas"]
-        for words in (STEADY, TREND, BY_HEIGHT):
+        for words in (STEADY, ARC, TREND, BY_HEIGHT):
             assert f"  {words}" in lines
 
     def test_the_sheet_has_it_in_a_few_lines_once_anything_is_recorded(self) -> None:

@@ -9,11 +9,15 @@ import pytest
 
 import make_samples
 from driving import USUAL, WIDE, app_on, bench, on_disk, shown, typed
-from judgement_jobs import put
+from judgement_jobs import PROFILES, put
 from stanchion.job.model import Drive, Swingarm
 from stanchion.mechanics import on_the_gas, steady
 from stanchion.mechanics.steady import Settled
+from stanchion.planning.whatif import compare
 from stanchion.ui.screens.gas import GasScreen
+from stanchion.ui.screens.trial import beside
+from stanchion.units.known_units import METRIC
+from stanchion.wording.whatif_sentences import AXLE_STAYS
 from timing import at_rest
 
 BARE = put(
@@ -43,6 +47,9 @@ async def test_swingarm_and_chain_are_entered_by_keys_and_give_anti_squat(tmp_pa
         assert "needs swingarm: pivot to rear" in text
         await typed(pilot, ".6\n575\n421\n\n434\n60\n\n15\n44\n")
         bench(app).go_to(("drive", "chain"))
+        await at_rest(pilot)
+        assert "chain size: not known" in shown(app).casefold()
+        assert "GPa" not in shown(app)  # that is said of a spring's wire
         await pilot.press("5", "2", "0", "enter")
         await at_rest(pilot)
         text = shown(app)
@@ -53,6 +60,16 @@ async def test_swingarm_and_chain_are_entered_by_keys_and_give_anti_squat(tmp_pa
         await pilot.press("ctrl+z")
         await at_rest(pilot)
         assert "Anti-squat at sag" not in shown(app)
+
+
+def test_a_trial_shows_first_what_it_changes() -> None:
+    """One tooth more changes nothing at the ends: its rows would lie below the window."""
+    seen = compare(FULL, put(FULL, upkeep__front_teeth=16.0), PROFILES)
+    lines = [line.plain for line in beside(seen, METRIC, full=False)]
+    assert lines[1] == "SWINGARM"
+    assert lines[2].startswith("Axle forward")
+    assert "3.7" in lines[2]
+    assert AXLE_STAYS in lines
 
 
 async def test_what_has_no_room_stands_on_further_pages(tmp_path: Path) -> None:

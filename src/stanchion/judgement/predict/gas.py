@@ -11,13 +11,13 @@ from functools import partial
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
-from stanchion.job.model import Job
+from stanchion.job.model import Drive, Job
 from stanchion.judgement.criteria.thresholds import SLACK, USUAL_ACCELERATION_G
-from stanchion.judgement.predict.chain import axle_back_for, chain_figures, chain_pitch
+from stanchion.judgement.predict.chain import axle_back_for, chain_figures, chain_pitch, fits
 from stanchion.judgement.predict.geometry import state_with_sags
 from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
 from stanchion.judgement.predict.ridden_machine import RiddenMachine, ridden_machine
-from stanchion.judgement.predict.swingarm import arm_in
+from stanchion.judgement.predict.swingarm import TurnedArm, arm_in, measured_arm
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.gas import ChainFigures, GasChange, GasEffect, GasFigures, OverTravel, SquatFigures
@@ -77,6 +77,7 @@ class _Built:
     """A machine that can be computed on the gas."""
 
     driven: Driven
+    drive: Drive
     ridden: RiddenMachine
     estimate: bool
 
@@ -85,20 +86,25 @@ def _driven(job: Job, assessment: Assessment, loaded: LoadedMachine) -> _Built |
     """The machine with its swingarm and chain; where something of it is not known, an absent figure that says what."""
     ridden = ridden_machine(job, assessment, loaded)
     stands = state_with_sags(assessment.sag, assessment.predicted.sag, "rider")
-    arm = absent("out_of_range") if stands is None else arm_in(job, stands, assessment.rear.motion_ratio)
+    arm: TurnedArm | Figure
+    if stands is None:
+        measured = measured_arm(job)
+        arm = measured if isinstance(measured, Figure) else Figure(0.0)
+    else:
+        arm = arm_in(job, stands, assessment.rear.motion_ratio)
     pitch = chain_pitch(job)
     radii = [
         derive(pitch_radius, pitch, recorded(getattr(job.upkeep, name), ("upkeep", name)))
         for name in ("front_teeth", "rear_teeth")
     ]
     if isinstance(ridden, Figure) or isinstance(arm, Figure):
-        return derive(lambda *_: 0.0, *(one for one in (ridden, arm) if isinstance(one, Figure)), *radii)
+        return derive(lambda *_: 0.0, *(one for one in (arm, ridden) if isinstance(one, Figure)), *radii)
     known = derive(lambda *_: 0.0, *radii)
     if not known.known:
         return known
     front, rear = (one.value or 0.0 for one in radii)
     driven = Driven(machine=ridden.machine, arm=arm.arm, front_pitch_radius_mm=front, rear_pitch_radius_mm=rear)
-    return _Built(driven, ridden, ridden.estimate or arm.estimate)
+    return _Built(driven, job.drive, ridden, ridden.estimate or arm.estimate)
 
 
 def _figures(built: _Built, loaded: LoadedMachine, acceleration: Figure, chain: ChainFigures) -> GasFigures:
@@ -236,6 +242,7 @@ def _effect(built: _Built, step: _Step, acceleration_g: float) -> GasEffect:
         change=step.change,
         amount=step.amount,
         axle_back_mm=step.axle_back,
+        fits=None if step.axle_back.value is None else fits(built.drive, step.axle_back.value),
         anti_squat_pct=differs("anti_squat"),
         rear_squats_mm=differs("squats"),
         trail_mm=differs("trail"),

@@ -45,6 +45,8 @@ class GasEffect:
     """How much is changed [mm, or teeth]."""
     axle_back_mm: Figure
     """How far the axle moves back with the same chain; 0 where the chain has no part in it."""
+    fits: bool | None
+    """Whether its slots let the axle go there; None where that is not known."""
     anti_squat_pct: Figure
     """Change of anti-squat at rider sag, in points."""
     rear_squats_mm: Figure

@@ -61,7 +61,7 @@ SHORT = {
     "axle_back_beyond_mm": "Axle past slot",
     "axle_forward_beyond_mm": "Axle past slot",
     "gas_anti_squat_pct": "Anti-squat",
-    "gas_rear_mm": "Squats, gas",
+    "gas_rear_mm": "Rear up, gas",
     "headroom_in_turns": "Turns to in",
     "headroom_in_clicks": "Clicks to in",
     "change_over_mm": "Changes over",
@@ -231,8 +231,11 @@ def _changes(row: WhatifRow) -> bool:
 
 
 def _rows(seen: WhatIf, *, full: bool) -> list[WhatifRow]:
-    """The rows to show: a measured sag takes the place of the predicted one, which it corrects."""
-    return [row for row in seen.rows if _is_shown(seen, row, full=full) and (full or row.code in SHORT)]
+    """The rows to show, parts of the machine where something changes first: a measured sag takes the place of the
+    predicted one, which it corrects."""
+    rows = [row for row in seen.rows if _is_shown(seen, row, full=full) and (full or row.code in SHORT)]
+    changed = {row.where[0] for row in rows if _changes(row)}
+    return sorted(rows, key=lambda row: row.where[0] not in changed)
 
 
 def _is_shown(seen: WhatIf, row: WhatifRow, *, full: bool) -> bool:
