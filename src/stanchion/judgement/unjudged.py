@@ -125,7 +125,7 @@ GEOMETRY = _absent(
     entered=False,
 )
 
-_MARKER_REFERENCE = _absent(MarkerReference, rider_verdict="", has_adjuster=False)
+_MARKER_REFERENCE = _absent(MarkerReference, rider_verdict="", no_more="", has_adjuster=False)
 MARKER_REFERENCES: dict[End, MarkerReference] = dict.fromkeys(ENDS, _MARKER_REFERENCE)
 _USED = _absent(EndUsed, verdict="")
 _TYRE = _absent(TyreFigures)

@@ -32,7 +32,7 @@ from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HI
 from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENGTHS, PRELOAD, PRELOAD_VARIANTS
 from stanchion.wording.reasons import PROBLEMS
 from stanchion.wording.rebound_sentences import REBOUND, TURN, WITH_SPRING
-from stanchion.wording.run_sentences import REMEDIES, RUN_VARIANTS, RUNS, STOPS
+from stanchion.wording.run_sentences import NO_MORE, REMEDIES, RUN_VARIANTS, RUNS, STOPS
 from stanchion.wording.sag_sentences import SAG_VARIANTS, SAGS
 from stanchion.wording.second_out_sentences import SECOND_OUT_VARIANTS
 from stanchion.wording.spring_sentences import CHANGE_OVER, COIL_VARIANTS, COILS
@@ -168,6 +168,7 @@ CODED: dict[str, Mapping[str, object]] = {
     "recheck": RECHECK,
     "rate_problem": PROBLEMS,
     "remedy": REMEDIES,
+    "no_more": NO_MORE,
     "stop": STOPS,
     "since": SINCE,
     "with_spring": WITH_SPRING,

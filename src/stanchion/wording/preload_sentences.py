@@ -215,10 +215,12 @@ ADJUSTERS: AdjusterWords = {
         "shorter spacer or a softer spring.",
     ),
     "adjuster_nearly_in": Words(
-        "Adjuster nearly fully in", "{where}: the preload adjuster has only {turns:turns} left towards more preload."
+        "Adjuster nearly fully in",
+        "{where}: the preload adjuster has only[ {turns:turns}][ {left_mm:length}] left towards more preload.",
     ),
     "adjuster_nearly_out": Words(
-        "Adjuster nearly fully out", "{where}: the preload adjuster has only {turns:turns} left towards less preload."
+        "Adjuster nearly fully out",
+        "{where}: the preload adjuster has only[ {turns:turns}][ {left_mm:length}] left towards less preload.",
     ),
     "adjuster_beyond_range": Words(
         "Adjuster reading beyond its range",

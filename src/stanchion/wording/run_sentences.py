@@ -15,6 +15,7 @@ _CHAMBER = (
 _SOFTER_ASKED = "The sags ask for a softer spring or less preload: put them right first. If it still comes so deep, "
 _LESS_AIR_ASKED = "The sags ask for less pressure: put them right first. If it still comes so deep, "
 _NO_SPRING = "No other spring is advised until what is in doubt at this end is put right."
+_NO_MORE = "Bottoms, little or no preload to add"
 _SINCE = "[ {changed_since_text:words}][ {rider_since_text:words}]"
 
 RUNS: RunWords = {
@@ -80,6 +81,11 @@ RUNS: RunWords = {
 
 STOPS: dict[str, str] = {"rubber": "into the bump rubber", "hydraulic": "into the hydraulic stop"}
 """What the end of the travel was met by: what was met last."""
+NO_MORE: dict[str, str] = {
+    "adjuster": "the adjuster is at or near fully in",
+    "band": "preload may go little or no higher",
+}
+"""What leaves little or no preload to add."""
 REMEDIES: dict[str, str] = {
     "air_gap": "a smaller air gap",
     "compression": "compression damping",
@@ -94,8 +100,17 @@ RUN_VARIANTS: dict[str, Words] = {
         f"{{remedy_text:words}} first.{_SINCE}",
     ),
     "bottoms_adjuster_in.to_check": Words(
-        "Bottoms with the adjuster at its end",
-        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in. {_NO_SPRING}{_SINCE}",
+        _NO_MORE,
+        f"{_LEFT}{_RUBBER}, and {{no_more_text:words}}. {_NO_SPRING}{_SINCE}",
+    ),
+    "bottoms_adjuster_in.stands": Words(
+        _NO_MORE,
+        f"{_LEFT}{_RUBBER}, and {{no_more_text:words}}: the spring is too soft. Fit a stiffer one.{_SINCE}",
+    ),
+    "bottoms_adjuster_in.stands_by_sag": Words(
+        _NO_MORE,
+        f"{_LEFT}{_RUBBER}, and {{no_more_text:words}}. By the sags no stiffer spring is needed: try "
+        f"{{remedy_text:words}} first.{_SINCE}",
     ),
     "bottoms_air_gap.to_check": Words(
         "Near full travel: smaller air gap",

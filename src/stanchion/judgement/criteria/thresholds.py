@@ -59,10 +59,8 @@ FREE_LENGTHS_WARNING_MM = 2.0
 FEW_TURNS_LEFT = 1.0
 """[turns] An adjuster with fewer left is near its end. Common practice, no published source."""
 FEW_MM_LEFT = 1.0
-"""[mm] The same where its turns are not known. Common practice, no published source."""
-ADJUSTER_NEAR_END = 0.1
-"""[share of its range] The same for springs to choose from, where turns are not known. Common practice, no published
-source."""
+"""[mm] The same where its turns are not known, or it is counted in clicks: about a turn of the usual thread. Common
+practice, no published source."""
 ADJUSTER_STEP = 0.25
 """[turns, rings or mm] Steps in which an adjuster can be set. Common practice, no published source."""
 RANGES_DISAGREE = 0.10

@@ -1,11 +1,19 @@
-"""Range, position and headroom of a preload adjuster, from turns, rings or mm."""
+"""Range, position and headroom of a preload adjuster, from turns, rings or mm, and when it is near its end."""
 
 from __future__ import annotations
+
+from typing import Literal
 
 from stanchion.base.record import record
 from stanchion.job.ends import STEPS
 from stanchion.job.model import Adjuster, Path, Spring
-from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP, MOST_COUNTED
+from stanchion.judgement.criteria.thresholds import (
+    ADJUSTER_STEP,
+    FEW_MM_LEFT,
+    FEW_TURNS_LEFT,
+    MOST_COUNTED,
+    SLACK,
+)
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.mechanics.preload import (
     READING_SLACK,
@@ -50,6 +58,49 @@ class AdjusterRange:
     """Preload of the least that it is turned; None where that is not known."""
     stays: bool = False
     """Whether it is still where it was when the set length was read."""
+    in_clicks: bool = False
+    """Whether it is counted in clicks, so that what is said of turns counts clicks."""
+
+    @property
+    def left_in_mm(self) -> float | None:
+        """Preload left to add, also where the turns to fully in were not counted; None where it is not known."""
+        if self.in_mm.value is not None or self.range_mm.value is None or self.added_now_mm.value is None:
+            return self.in_mm.value
+        return max(0.0, self.range_mm.value - self.added_now_mm.value)
+
+    @property
+    def left_in_turns(self) -> float | None:
+        """The same in turns, or in clicks."""
+        if self.in_turns.value is not None or self.left_in_mm is None or not self.per_turn_mm.value:
+            return self.in_turns.value
+        return self.left_in_mm / self.per_turn_mm.value
+
+    @property
+    def at_end(self) -> Literal["", "in", "out"]:
+        """The end that it is at."""
+        fraction, out_turns = self.fraction_now.value, self.out_turns.value
+        left = self.left_in_mm if self.left_in_turns is None else self.left_in_turns
+        if (fraction is not None and fraction >= 1 - SLACK) or (left is not None and left <= SLACK):
+            return "in"
+        none_out = (fraction is not None and fraction <= SLACK) or (out_turns is not None and out_turns <= SLACK)
+        return "out" if none_out and not self.no_fully_out else ""
+
+    @property
+    def near(self) -> Literal["", "in", "out"]:
+        """The end that it is near, or at: the nearer where its range is so short that both are near. A collar whose
+        ends were not counted has no fully out."""
+        if self.at_end:
+            return self.at_end
+        left_in, left_out = (self.left_in_mm, self.left_in_turns), (self.out_mm.value, self.out_turns.value)
+        near_in, near_out = (
+            near_end(mm, turns, self.per_turn_mm.value, in_clicks=self.in_clicks) for mm, turns in (left_in, left_out)
+        )
+        if near_in and near_out:
+            both = zip(left_in, left_out, strict=True)
+            near_in = next((i <= o for i, o in both if i is not None and o is not None), False)
+        if near_in:
+            return "in"
+        return "out" if near_out and not self.no_fully_out else ""
 
 
 _NONE = AdjusterRange(
@@ -66,6 +117,33 @@ _NONE = AdjusterRange(
     range_from_thread_mm=_NO_ADJUSTER,
     range_from_pitch_mm=_NO_ADJUSTER,
 )
+
+
+def near_end(left_mm: float | None, turns: float | None, per_turn_mm: float | None, *, in_clicks: bool) -> bool:
+    """Whether so little of an adjuster is left that it is near its end: less than a turn, or than 1 mm of preload where
+    its turns are not known. A click is no turn, so one that is counted in clicks is judged in mm.
+
+    Findings, the advice after a run and the list of springs all ask this.
+
+    Args:
+        left_mm: preload left towards that end; None: not known.
+        turns: turns left, or clicks; None: not counted.
+        per_turn_mm: preload of one of them; None: not known.
+        in_clicks: whether it is counted in clicks.
+
+    >>> near_end(0.75, 0.5, 1.5, in_clicks=False), near_end(0.75, None, 0.5, in_clicks=False)
+    (True, False)
+    >>> near_end(0.75, None, None, in_clicks=False), near_end(0.75, 3.0, 0.25, in_clicks=True)
+    (True, True)
+    """
+    if not in_clicks:
+        if turns is None and left_mm is not None and per_turn_mm:
+            turns = left_mm / per_turn_mm
+        if turns is not None:
+            return turns < FEW_TURNS_LEFT - SLACK
+    if turns is not None and turns <= SLACK:
+        return True
+    return left_mm is not None and left_mm < FEW_MM_LEFT - SLACK
 
 
 def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path, *, by_thread: bool) -> AdjusterRange:
@@ -139,6 +217,7 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
         no_fully_out=by_thread and range_mm.value is None and not range_mm.problem and not _counted_out(adjuster),
         step_mm=_step(adjuster, range_mm, per_turn_mm),
         stays=_stays(spring, adjuster),
+        in_clicks=adjuster.counting == "clicks",
     )
 
 

@@ -80,7 +80,7 @@ def spring_figures(
     now = derive(preload_now, installed, limits.added_now_mm)
     if limits.stays and not now.known and not limits.added_now_mm.problem:
         now = derive(installed_preload, free, set_length)
-    as_it_stands = limits.no_fully_out and now.known
+    as_it_stands, near_in = limits.no_fully_out and now.known, limits.near == "in"
     if as_it_stands:
         installed = now
         limits = _bounded(limits, now.value or 0.0, band, bind_mm)
@@ -103,6 +103,7 @@ def spring_figures(
         read_at_mm=at.read_at_mm,
         turned_in="clicks" if at.adjuster.counting == "clicks" else "turns",
         step_mm=limits.step_mm,
+        near_in=near_in,
     )
 
 

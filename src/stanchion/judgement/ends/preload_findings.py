@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from stanchion.job.model import Adjuster
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.criteria.thresholds import FEW_TURNS_LEFT, NOT_SHOWN_MM, RANGES_DISAGREE, SLACK
+from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, RANGES_DISAGREE, SLACK
 from stanchion.judgement.ends.adjuster import AdjusterRange
 from stanchion.judgement.ends.preload import SpringAt, spacer_room
 from stanchion.judgement.results.assessment import PreloadFigures
@@ -101,24 +101,27 @@ def _position_findings(
 ) -> Iterator[Finding]:
     """Findings on an adjuster at, near or beyond an end."""
     leaf = (at.adjuster_name, "now")
-    fraction = limits.fraction_now.value
-    left_in, left_out = limits.in_turns.value, limits.out_turns.value
-    # Turns of a collar whose range nobody counted start anywhere, so their zero says nothing.
-    uncounted_zero = fraction is None and left_out is not None and left_out <= SLACK and not at.is_shock
     # No spacer is named that would take installed preload out of its band, or further out of it.
     room = spacer_room(figures.installed_preload_mm.value, band)
     if limits.fraction_now.problem == "adjuster_beyond_range":
         yield _finding(at, "adjuster_beyond_range", Severity.FAULT, *leaf, **_ends(at.adjuster, at.adjuster.now))
-    elif (fraction is not None and fraction >= 1 - SLACK) or (left_in is not None and left_in <= SLACK):
+    elif limits.at_end == "in":
         full = room[1] <= SLACK or figures.verdict == "near_limit"
         yield _finding(at, "adjuster_fully_in", Severity.WARNING, *leaf, **({"band_full": True} if full else {}))
-    elif uncounted_zero or (fraction is not None and fraction <= SLACK):
+    elif limits.at_end == "out":
         full = room[0] >= -SLACK
         yield _finding(at, "adjuster_fully_out", Severity.WARNING, *leaf, **({"band_full": True} if full else {}))
-    elif left_in is not None and left_in < FEW_TURNS_LEFT - SLACK:
-        yield _finding(at, "adjuster_nearly_in", Severity.NOTE, *leaf, turns=left_in, **_in_clicks(at))
-    elif fraction is not None and left_out is not None and left_out < FEW_TURNS_LEFT - SLACK:
-        yield _finding(at, "adjuster_nearly_out", Severity.NOTE, *leaf, turns=left_out, **_in_clicks(at))
+    elif limits.near == "in":
+        values = _left(at, limits.left_in_turns, limits.left_in_mm)
+        yield _finding(at, "adjuster_nearly_in", Severity.NOTE, *leaf, **values)
+    elif limits.near == "out":
+        values = _left(at, limits.out_turns.value, limits.out_mm.value)
+        yield _finding(at, "adjuster_nearly_out", Severity.NOTE, *leaf, **values)
+
+
+def _left(at: SpringAt, turns: float | None, left_mm: float | None) -> dict[str, object]:
+    """What is left of an adjuster: turns or clicks, and mm where those are not known."""
+    return {"left_mm": left_mm} if turns is None else {"turns": turns, **_in_clicks(at)}
 
 
 def _reading_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:

@@ -47,6 +47,8 @@ class PreloadFigures:
     """What the figures of turns count, as the adjuster is counted: turns, or clicks."""
     step_mm: float | None = None
     """Preload of the least that the adjuster is turned: a click, or a quarter of a turn; None: not known."""
+    near_in: bool = False
+    """Whether the adjuster is near fully in, or there."""
     by_air: bool = False
     """Whether air springs the leg, and there is no coil spring in it."""
     has_spring: bool = True

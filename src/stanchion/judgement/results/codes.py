@@ -287,6 +287,9 @@ SagVerdictNow = SagVerdict | Literal["stale"]
 """The verdict as it counts now: "stale" where the sag was read before a change."""
 TravelVerdict = Literal["", "beyond", "near_full", "used", "kept_back"]
 """How much of the travel a run used; "kept_back": more than a fifth never."""
+NoMorePreload = Literal["", "adjuster", "band"]
+"""What leaves little or no preload to add: an adjuster near fully in, or, at a collar whose ends were not counted, the
+band for preload or coil bind."""
 
 OptionVerdict = Literal[
     "suits",

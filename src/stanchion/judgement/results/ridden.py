@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.job.model import End
-from stanchion.judgement.results.codes import SagVerdict, TravelVerdict
+from stanchion.judgement.results.codes import NoMorePreload, SagVerdict, TravelVerdict
 from stanchion.judgement.results.figures import Figure
 
 
@@ -63,7 +63,8 @@ class MarkerReference:
     rider_mm: Figure
     rider_verdict: SagVerdict
     headroom_in_mm: Figure
-    headroom_in_turns: Figure
+    no_more: NoMorePreload
+    """What leaves little or no preload to add, if anything does."""
     has_adjuster: bool
     unloaded_mm: Figure
     """Where the hanging wheel stands, from the mechanical stop: a top-out spring keeps it off. Along the leg at the

@@ -28,6 +28,7 @@ from stanchion.judgement.springs.spring_swap import (
     Installed,
     Span,
     coils_of,
+    in_use,
     other_length,
     same_diameter,
     spring_of,
@@ -92,6 +93,7 @@ class ForkSpringSwap:
             step_mm=step_of_legs(turned),
             added_now_mm=now,
             share=len(adjusted) / len(legs),
+            adjusters=tuple(in_use(figures) for figures in adjusted),
         )
 
     def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:

@@ -21,6 +21,7 @@ from stanchion.judgement.springs.spring_swap import (
     Installed,
     Span,
     coils_of,
+    in_use,
     other_length,
     same_diameter,
     spring_of,
@@ -64,6 +65,7 @@ class RearSpringSwap:
             step_mm=self.figures.step_mm,
             added_now_mm=self.figures.headroom_out_mm.value if counted and not self.figures.as_it_stands else 0.0,
             no_fully_out=self.figures.as_it_stands,
+            adjusters=(in_use(self.figures),) if counted else (),
         )
 
     def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:

@@ -5,10 +5,7 @@ from __future__ import annotations
 import math
 
 from stanchion.judgement.criteria.thresholds import (
-    ADJUSTER_NEAR_END,
     CLOSE_TO_TARGET_MM,
-    FEW_TURNS_LEFT,
-    SLACK,
 )
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.results.figures import Figure, absent, derive
@@ -177,7 +174,7 @@ def option_with(
     made = Outcome(
         best=best,
         position=best_mm / span.range_mm if span.range_mm else None,
-        near_end=_near_end(best_mm, span),
+        near_end=span.near_end(best_mm),
         fittings=fittings,
         installed_mm=tuple(installed + best_mm for installed in installation.installed_mm)
         if span.no_fully_out
@@ -234,14 +231,6 @@ def sags_at(model: EndModel, added_mm: float, requirements: Requirements) -> Sag
         return derive(lambda n: model.sag_with(added_mm, n), load)
 
     return SagAt(static_mm=sag(requirements.static), rider_mm=sag(requirements.rider))
-
-
-def _near_end(added_mm: float, span: Span) -> bool:
-    """Whether the adjuster is within a turn of either end."""
-    if not span.range_mm:
-        return False
-    few = ADJUSTER_NEAR_END * span.range_mm if span.per_turn_mm is None else FEW_TURNS_LEFT * span.per_turn_mm
-    return min(added_mm, span.range_mm - added_mm) < few - SLACK
 
 
 def _or_infinite(value: float | None) -> float:

@@ -9,10 +9,11 @@ from stanchion.base.record import record
 from stanchion.job.model import Adjuster, End, Path, Side, Spring
 from stanchion.job.spec import Progressive
 from stanchion.judgement.criteria.thresholds import FREE_LENGTHS_NOTE_MM, SAME_COIL_DIAMETER_MM, SLACK
+from stanchion.judgement.ends.adjuster import near_end
 from stanchion.judgement.ends.coils import spring_of_coils
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.spring_law import law_of
-from stanchion.judgement.results.assessment import Band, CoilFigures
+from stanchion.judgement.results.assessment import Band, CoilFigures, PreloadFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.left_out import LeftOut
 from stanchion.judgement.springs.candidates import InHand, Pair
@@ -31,6 +32,29 @@ Installed = tuple[float, ...]
 """Installed preload of each spring, read as the job reads it."""
 
 
+@record
+class AdjusterInUse:
+    """One adjuster of an end, as it is judged near its end."""
+
+    range_mm: float | None
+    per_turn_mm: float | None
+    in_clicks: bool
+    """Whether a turn of it is a click."""
+
+    def near_end(self, added_mm: float) -> bool:
+        """Whether it is near either end where it adds so much."""
+        if self.range_mm == 0.0:
+            return False
+        left = (added_mm, None if self.range_mm is None else self.range_mm - added_mm)
+        return any(near_end(left_mm, None, self.per_turn_mm, in_clicks=self.in_clicks) for left_mm in left)
+
+
+def in_use(figures: PreloadFigures) -> AdjusterInUse:
+    """The adjuster of a spring, from its figures."""
+    range_mm, per_turn_mm = figures.adjuster_range_mm.value, figures.mm_per_turn.value
+    return AdjusterInUse(range_mm, per_turn_mm, figures.turned_in == "clicks")
+
+
 @record(kw_only=True)
 class Span:
     """What the adjusters of one end can do, in mm at the spring."""
@@ -46,6 +70,13 @@ class Span:
     """A collar whose ends nobody counted: it is counted from where it stands, and preload must keep to its band."""
     share: float = 1.0
     """How much of what they add the end feels: 1 where every spring has one."""
+    adjusters: tuple[AdjusterInUse, ...] = ()
+    """Each of them."""
+
+    def near_end(self, added_mm: float) -> bool:
+        """Whether any adjuster is near an end of its own where they add so much; a collar without counted ends has
+        none."""
+        return not self.no_fully_out and any(one.near_end(added_mm) for one in self.adjusters)
 
 
 @record(kw_only=True)

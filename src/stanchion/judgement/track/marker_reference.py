@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, SIDES, End, Front, Job, Rear, Run
+from stanchion.judgement.ends.adjuster import near_end
 from stanchion.judgement.ends.end_model import hangs_at
 from stanchion.judgement.ends.fork_model import fork_model
 from stanchion.judgement.ends.front import front_figures
@@ -16,7 +17,8 @@ from stanchion.judgement.ends.linkage import linkage_needs, linkage_of
 from stanchion.judgement.ends.rear import rear_figures, shock_figures
 from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.predict.prediction import EndModels
-from stanchion.judgement.results.assessment import FrontFigures, RearFigures, SagFigures
+from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures, RearFigures, SagFigures
+from stanchion.judgement.results.codes import NoMorePreload
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.ridden import MarkerReference
 
@@ -41,7 +43,7 @@ def marker_references(
             rider_mm=sag.end(end).rider.sag_mm,
             rider_verdict=sag.end(end).rider.verdict,
             headroom_in_mm=adjusters[end][0],
-            headroom_in_turns=adjusters[end][1],
+            no_more=adjusters[end][1],
             has_adjuster=adjusters[end][2],
             unloaded_mm=unloaded[end],
             hanging_mm=hanging[end],
@@ -76,12 +78,12 @@ def _adjusters_moved(ridden: Front, now: Front) -> bool:
     return any(ridden.leg(side).adjuster.now != now.leg(side).adjuster.now for side in SIDES)
 
 
-_Headroom = tuple[Figure, Figure, bool]
-"""Headroom towards more preload in mm and in turns, and whether there is an adjuster."""
+_Headroom = tuple[Figure, NoMorePreload, bool]
+"""Headroom towards more preload, what leaves little or none, and whether there is an adjuster."""
 
 
 def _with_adjuster(reference: MarkerReference, headroom: _Headroom) -> MarkerReference:
-    return replace(reference, headroom_in_mm=headroom[0], headroom_in_turns=headroom[1], has_adjuster=headroom[2])
+    return replace(reference, headroom_in_mm=headroom[0], no_more=headroom[1], has_adjuster=headroom[2])
 
 
 def _fork_adjuster(fork: Front, figures: FrontFigures) -> _Headroom:
@@ -92,14 +94,23 @@ def _fork_adjuster(fork: Front, figures: FrontFigures) -> _Headroom:
         if figures.leg(side).has_spring and fork.leg(side).adjuster.counting != "none"
     ]
     if not legs:
-        return _NO_SPRING, _NO_SPRING, False
+        return _NO_SPRING, "", False
     least = min(legs, key=lambda leg: _or_inf(leg.headroom_in_mm))
-    return least.headroom_in_mm, least.headroom_in_turns, True
+    return least.headroom_in_mm, "adjuster" if any(leg.near_in for leg in legs) else "", True
 
 
 def _shock_adjuster(shock: Rear, figures: RearFigures) -> _Headroom:
-    has = shock.collar.counting != "none"
-    return figures.spring.headroom_in_mm, figures.spring.headroom_in_turns, has
+    spring, has = figures.spring, shock.collar.counting != "none"
+    no_more: NoMorePreload = "adjuster" if spring.near_in else ""
+    if spring.as_it_stands and _little_left(spring):
+        no_more = "band"
+    return spring.headroom_in_mm, no_more, has
+
+
+def _little_left(spring: PreloadFigures) -> bool:
+    """Whether the band or coil bind leaves a collar whose ends were not counted as little as an end of it would."""
+    turns, per_turn_mm = spring.headroom_in_turns.value, spring.mm_per_turn.value
+    return near_end(spring.headroom_in_mm.value, turns, per_turn_mm, in_clicks=spring.turned_in == "clicks")
 
 
 def _or_inf(figure: Figure) -> float:

@@ -19,8 +19,6 @@ from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
 from stanchion.job.runs import changes_between
 from stanchion.judgement.criteria.thresholds import (
     AIR_GAP_STEP_MM,
-    FEW_MM_LEFT,
-    FEW_TURNS_LEFT,
     GAUGE_STEP_BAR,
     MARKER_READING_MM,
     NEAR_FULL_TRAVEL,
@@ -239,7 +237,7 @@ def _code(end: End, of: EndUsed, reference: MarkerReference, context: _MarkerCon
 
 
 def _bottoms(end: End, reference: MarkerReference, context: _MarkerContext) -> RunCode:
-    if not context.air and reference.has_adjuster and _at_its_end(reference):
+    if not context.air and reference.has_adjuster and reference.no_more:
         return "bottoms_adjuster_in"
     if reference.rider_verdict == "above":
         return "bottoms_add_preload"
@@ -283,14 +281,6 @@ def _rider_used(job: Job, run: Run, end: End, reference: MarkerReference) -> flo
     return _along_the_shock(job, run.rear or job.rear, reference.rider_mm, reference.unloaded_mm).value
 
 
-def _at_its_end(reference: MarkerReference) -> bool:
-    """Whether the adjuster is at or near fully in."""
-    turns, mm = reference.headroom_in_turns.value, reference.headroom_in_mm.value
-    if turns is not None:
-        return turns < FEW_TURNS_LEFT - SLACK
-    return mm is not None and mm < FEW_MM_LEFT - SLACK
-
-
 def _air_gap_room(fork: Front) -> float | None:
     """By how much the smallest air gap may still be reduced; None where that is not known."""
     gaps = [gap for side in SIDES if (gap := fork.leg(side).air_gap_mm) is not None]
@@ -308,6 +298,8 @@ def _values(end: End, of: EndUsed, reference: MarkerReference) -> dict[str, obje
         "left_mm": None if left is None else max(0.0, left),
         "step_mm": AIR_GAP_STEP_MM,
         "headroom_mm": reference.headroom_in_mm.value if reference.has_adjuster else None,
+        "no_more": reference.no_more or None,
+        "as_it_stands": True if reference.no_more == "band" else None,
         "into_mm": slowed or pressed or None,
         "stop": "hydraulic" if slowed else "rubber",
         "remedy": "air_gap" if end == "front" else "compression",

@@ -209,7 +209,7 @@ class SheetScreen(JobScreen):
 
         Args:
             path: the field.
-            begun: what was typed into it already.
+            first_letters: what was typed into it already.
         """
         session = self.program.session
         if session is None:
