@@ -8,10 +8,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from judgement_jobs import FULL, PROFILES, put, split
+import make_samples
+from judgement_jobs import FULL, PROFILES, judged, put, split
 from stanchion.job.model import Job
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.planning.whatif import WhatIf, compare
+from stanchion.report.check import as_text
 from stanchion.units.known_units import Units
 from stanchion.wording.whatif_sentences import CASES, preload_sentence, row_name, row_part
 from strategies import jobs
@@ -21,6 +23,16 @@ LONGEST_SENTENCE = 160
 
 def turned(job: Job, turns: float) -> WhatIf:
     return compare(job, put(job, front__left__adjuster__now=turns), PROFILES)
+
+
+def test_what_is_left_with_the_adjuster_in_is_not_called_what_check_gives_as_set_now() -> None:
+    well = make_samples.well_set()
+    text = as_text("j", well, judged(well))
+    rows = [row for row in compare(well, well, PROFILES).rows if row.code == "coil_bind_clearance_mm"]
+    fully_in = row_name(rows[0])
+    assert fully_in == "Left, adjuster in"
+    assert "Left at full travel  39.3 mm, as set now" in text
+    assert f"  {fully_in} " not in text
 
 
 def test_every_row_has_a_name_that_fits_its_column() -> None:

@@ -40,7 +40,7 @@ ROWS: dict[str, str] = {
     "headroom_in_mm": "Headroom in",
     "headroom_in_clicks": "Headroom in, clicks",
     "headroom_in_turns": "Headroom in, turns",
-    "coil_bind_clearance_mm": "Left at full travel",
+    "coil_bind_clearance_mm": "Left, adjuster in",
     "change_over_mm": "Changes over at",
     "rake_deg": "Rake",
     "trail_mm": "Trail",
