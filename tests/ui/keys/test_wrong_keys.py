@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+import make_samples
 from complete_job import complete_job
-from driving import USUAL, app_on, on_disk
+from driving import USUAL, app_on, bench, on_disk, typed
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.core import PARTS
@@ -118,3 +119,17 @@ async def test_commands_that_go_to_another_job_leave_this_one_as_it_is(tmp_path:
                     app.action_go("front")
                     await at_rest(pilot)
         assert on_disk(app) == before
+
+
+async def test_space_on_a_number_leaves_it_as_it_is(tmp_path: Path) -> None:
+    app = app_on(tmp_path, make_samples.well_set(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        bench(app).go_to(("rear", "stroke_mm"))
+        await at_rest(pilot)
+        await pilot.press("space")
+        await at_rest(pilot)
+        assert bench(app).session is not None
+        assert on_disk(app).rear.stroke_mm == 64.0
+        await typed(pilot, " 65\n")
+        await at_rest(pilot)
+        assert on_disk(app).rear.stroke_mm == 65.0

@@ -178,6 +178,10 @@ class CellEditor(Input, inherit_bindings=False):
             event.prevent_default()
             self._owner.nudged(1 if event.character == "+" else -1)
             return True
+        if self.numeric and event.character == " " and self._untouched and self.value:
+            event.stop()  # Space changes choices: in a number it would empty it without a word
+            event.prevent_default()
+            return True
         act = self._at_once.get(event.key)
         if act is not None:
             event.stop()
