@@ -198,3 +198,19 @@ async def test_lifting_by_steps_from_the_number_pad(tmp_path: Path) -> None:
         await pilot.press("enter")
         await at_rest(pilot)
         assert isinstance(app.screen, BalanceScreen)
+
+
+async def test_control_a_goes_to_the_reading_that_the_brakes_wait_for(tmp_path: Path) -> None:
+    job = replace(UNLIFTED, front=replace(UNLIFTED.front, travel_mm=None))
+    app = app_on(tmp_path, job, "balance")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+a")
+        await at_rest(pilot)
+        assert bench(app).sheet.at == ("front", "travel_mm")
+    app = app_on(tmp_path, UNLIFTED, "balance")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+a")
+        await at_rest(pilot)
+        assert "No figure needs another reading." in said(app)

@@ -12,7 +12,7 @@ from textual.widget import Widget
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
-from stanchion.job.model import Job
+from stanchion.job.model import Job, Path
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BalanceFigures, BrakesFigures
@@ -25,7 +25,7 @@ from stanchion.ui.form_lines import Form
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.short_lines import pages_of
 from stanchion.ui.widgets.pages import Pages
-from stanchion.wording.balance_sentences import NO_MARKER, do_words, ridden_words
+from stanchion.wording.balance_sentences import BRAKES_ROWS, NO_MARKER, do_words, ridden_words
 from stanchion.wording.finding_words import reason
 
 
@@ -92,6 +92,16 @@ class BalanceScreen(SheetScreen):
             none: TravelLeft | None = None
             self._left = job, session.judged("prediction", none, travel_left, job, session.profiles, ridden)
         return self._left[1]
+
+    def action_next_missing(self) -> None:
+        """Go to the next reading that the figures on the brakes wait for."""
+        waiting = () if self._brakes is None else [getattr(self._brakes.slow, field) for _, field, _ in BRAKES_ROWS]
+        needs: list[Path] = list(dict.fromkeys(path for figure in waiting for path in figure.needs))
+        if not needs:
+            self.program.say("No figure needs another reading.")
+            return
+        at = self.sheet.at
+        self.program.jump(needs[(needs.index(at) + 1) % len(needs)] if at in needs else needs[0])
 
     def action_gas(self) -> None:
         """The machine on the gas, its swingarm and its chain."""
