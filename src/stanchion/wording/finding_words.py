@@ -253,6 +253,10 @@ def headline_with_part(finding: Finding) -> str:
     return f"{part}: {uncapitalised(words)}"
 
 
+_LEGS = {"fork left": "left fork leg", "fork right": "right fork leg"}
+"""A leg as it is called where "fork left" would read as travel that is left."""
+
+
 def reason(figure: Figure) -> str:
     """Why a figure is absent; empty for one that is known.
 
@@ -260,6 +264,8 @@ def reason(figure: Figure) -> str:
     'needs set length fully in'
     >>> reason(Figure(needs=(("rear", "stroke_mm"), ("rear", "motion_ratio"), ("weights", "rear_alone_kg"))))
     'needs shock: shock stroke and motion ratio; weights: rear scale alone'
+    >>> reason(Figure(needs=(("front", "left", "spring", "set_length_in_mm"), ("rear", "stroke_mm"))))
+    'needs left fork leg: set length fully in; shock: shock stroke'
     """
     if figure.known:
         return ""
@@ -270,6 +276,7 @@ def reason(figure: Figure) -> str:
     parts: dict[str, dict[str, None]] = {}
     for path in figure.needs:
         part = uncapitalised(home_label(path)).replace(", ", " ")
+        part = _LEGS.get(part, part)
         parts.setdefault(part, {})[uncapitalised(field_label(path)).replace(", ", " ")] = None
     if len(parts) == 1:
         return f"needs {listed(list(*parts.values()))}"
