@@ -17,7 +17,7 @@ from stanchion.ui.plot import curve, over
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
-from stanchion.wording.damper_sentences import NOTE, forces_words, gas_words, read_words, speed_words
+from stanchion.wording.damper_sentences import NOTE, forces_words, gas_words, read_words, speed_words, unit_turned
 from stanchion.wording.damper_tables import (
     DamperTable,
     click_table,
@@ -102,8 +102,9 @@ def _stroke(job: Job, of: SheetFigures, stroke: Stroke, units: Units, width: int
     clicks = click_table(job, of, units)
     steps = dict(zip(clicks.heads, _row_of(clicks, stroke_words(stroke, None, "")), strict=False))
     if any(heads):
-        last = "click".rjust(LAST) if steps else ""
-        yield Content.styled("at".ljust(SPEED) + "".join(head.rjust(CELL) for head in heads) + last, MUTED)
+        unit = unit_turned(job, of.sheet)
+        last = unit.removesuffix("s").rjust(LAST) if steps else ""
+        yield Content.styled(f"at {unit}".ljust(SPEED) + "".join(head.rjust(CELL) for head in heads) + last, MUTED)
     for part in (table, slope_table(job, of, curves)):
         if part is not table:
             yield Content.styled("slope, N·s/m", MUTED)
@@ -129,7 +130,8 @@ def _row_of(table: DamperTable, name: str) -> tuple[str, ...]:
 
 
 def _facts(job: Job, of: SheetFigures, units: Units, width: int) -> Iterator[Content]:
-    yield from _wrapped("Slope: below and above that speed. Click: what one out changes.", width)
+    one = unit_turned(job, of.sheet).removesuffix("s").capitalize()
+    yield from _wrapped(f"Slope: below and above that speed. {one}: what one out changes.", width)
     yield from _wrapped(f"Gas taken out: {gas_words(of.gas_n, units)}", width)
     yield from _wrapped(f"{read_words(job, of)}.", width)
     yield from _wrapped(NOTE, width)

@@ -113,10 +113,9 @@ def _figures(gas: GasFigures, units: Units, width: int) -> Iterator[Content]:
     if not stands.anti_squat_pct.known:
         yield from _wrapped(clean(reason(stands.anti_squat_pct)), width)
         return
-    mark = present.ESTIMATED if stands.anti_squat_pct.estimate else ""
-    yield _line("Anti-squat at sag", f"{mark}{percent(stands.anti_squat_pct)}")
+    yield _line("Anti-squat at sag", _marked(percent(stands.anti_squat_pct), stands.anti_squat_pct))
     for name, figure in (("Swingarm down", stands.arm_deg), ("Chain up", stands.chain_deg)):
-        yield _line(f"  {name}", shown(figure, Kind.ANGLE, units))
+        yield _line(f"  {name}", _marked(shown(figure, Kind.ANGLE, units), figure))
     yield _figure("Anti-squat there", gas.anti_squat_there_pct, percent(gas.anti_squat_there_pct), width)
     yield _figure("Rear on the gas", gas.rear_squats_mm, squats(gas.rear_squats_mm, units), width)
     early = _early(gas)
@@ -133,10 +132,24 @@ def _early(gas: GasFigures) -> bool:
 
 def _figure(name: str, figure: Figure, words: str, width: int, style: str = FIGURE) -> Content:
     if figure.known:
-        return _line(name, words, style)
+        return _line(name, _marked(words, figure), style)
     return Content.styled(name.ljust(NAME), MUTED) + Content.styled(
         present.why_not(figure, max(1, width - NAME)), MUTED
     )
+
+
+def _marked(words: str, figure: Figure) -> str:
+    """The number with the mark of an estimate, if it is one.
+
+    >>> _marked("24.2°", Figure(24.2)), _marked("24.2°", Figure(24.2, estimate=True))
+    ('24.2°', '~24.2°')
+    >>> _marked("rises 6.2 mm", Figure(-6.2, estimate=True))
+    'rises ~6.2 mm'
+    """
+    if not figure.estimate or not figure.known:
+        return words
+    verb, space, number = words.partition(" ") if words[:1].isalpha() else ("", "", words)
+    return f"{verb}{space}{present.ESTIMATED}{number}" if number else words
 
 
 def _line(name: str, words: str, style: str = FIGURE) -> Content:
@@ -216,7 +229,11 @@ def gas_short(gas: GasFigures, units: Units) -> Iterator[Content]:
     at = g_words(gas.acceleration_g.value or 0.0)
     if not gas.stands.anti_squat_pct.known:
         return
-    yield Content.styled("Anti-squat at sag ", MUTED) + Content.styled(percent(gas.stands.anti_squat_pct), FIGURE)
-    yield Content.styled(f"Rear at {at} ", MUTED) + Content.styled(squats(gas.rear_squats_mm, units), FIGURE)
+    yield Content.styled("Anti-squat at sag ", MUTED) + Content.styled(
+        _marked(percent(gas.stands.anti_squat_pct), gas.stands.anti_squat_pct), FIGURE
+    )
+    rear = gas.rear_squats_mm
+    yield Content.styled(f"Rear at {at} ", MUTED) + Content.styled(_marked(squats(rear, units), rear), FIGURE)
     for name, field, kind in (GAS_ROWS[1], GAS_ROWS[-1]):
-        yield Content.styled(f"{name} ", MUTED) + Content.styled(shown(getattr(gas, field), kind, units), FIGURE)
+        of: Figure = getattr(gas, field)
+        yield Content.styled(f"{name} ", MUTED) + Content.styled(_marked(shown(of, kind, units), of), FIGURE)

@@ -97,7 +97,7 @@ def frequency_words(now: DampingFigures, earlier: EarlierDamping) -> str:
     parts = []
     for name, of in (("now", now), (earlier_name(earlier), earlier.figures)):
         hertz = [
-            f"{end} {'about ' if figure.estimate else ''}{figure.value:.2f} Hz"
+            f"{end} {figure.value:.2f} Hz{_estimate(figure)}"
             for end in ENDS
             if (figure := of.end(end).frequency_hz).value is not None
         ]
@@ -105,6 +105,10 @@ def frequency_words(now: DampingFigures, earlier: EarlierDamping) -> str:
         if hertz:
             parts.append(f"{name} {', '.join(hertz)}" + ("" if ratio is None else f", front to rear {ratio:.2f}"))
     return "; ".join(parts)
+
+
+def _estimate(figure: Figure) -> str:
+    return " (estimate)" if figure.estimate else ""
 
 
 def _clicks(earlier: EarlierDamping, end: End) -> str:
@@ -126,7 +130,7 @@ def ratio_lines(figures: DampingFigures) -> Iterator[Named]:
         for stroke in STROKES:
             of = [one for one in figures.end(end).ratios if one.stroke == stroke]
             known = [
-                f"{'about ' if one.ratio.estimate else ''}{one.ratio.value:.2f} at {one.wheel_mm_per_s:.0f} mm/s"
+                f"{one.ratio.value:.2f} at {one.wheel_mm_per_s:.0f} mm/s{_estimate(one.ratio)}"
                 for one in of
                 if one.ratio.value is not None
             ]
@@ -143,8 +147,7 @@ def damping_lines(figures: DampingFigures, units: Units) -> Iterator[Named]:
         for name, field, kind, unit in DAMPING_ROWS:
             figure: Figure = getattr(of, field)
             if figure.value is not None:
-                estimate = " (estimate)" if figure.estimate else ""
-                parts.append(f"{name.lower()} {damping_value(figure.value, kind, unit, units)}{estimate}")
+                parts.append(f"{name.lower()} {damping_value(figure.value, kind, unit, units)}{_estimate(figure)}")
         if not of.frequency_hz.known:
             parts.append(f"frequency {NONE} {reason(of.frequency_hz)}")
         yield end.capitalize(), ", ".join(parts)

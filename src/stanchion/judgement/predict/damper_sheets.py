@@ -1,4 +1,4 @@
-"""What the damper sheets of a job say: force, damping, what a click does, and one sheet over another.
+"""What the damper sheets of a job say: force, damping, what a click does, and one sheet beside another.
 
 Worked out when it is asked for; the assessment of a job does not hold it.
 """

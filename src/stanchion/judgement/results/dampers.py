@@ -1,4 +1,4 @@
-"""The records of what damper sheets say: forces at stated speeds, what a click does, one sheet over another."""
+"""The records of what damper sheets say: forces at stated speeds, what a click does, one sheet beside another."""
 
 from __future__ import annotations
 
@@ -83,7 +83,7 @@ class SheetFigures:
 
 @record(kw_only=True)
 class ForceDifference:
-    """One sheet over another at one speed."""
+    """One sheet beside an earlier one, at one speed."""
 
     stroke: Stroke
     position: float | None
