@@ -200,8 +200,8 @@ def _chain(job: Job, gas: GasFigures, units: Units, width: int) -> Iterator[Cont
         return
     yield Content.styled("CHAIN", HEAD)
     if chain.needed_links.value is not None:
-        fitted = "" if job.drive.links is None else f", fitted {job.drive.links:g}"
-        yield _line("Links needed", f"{chain.needed_links.value:.1f}{fitted}")
+        has = "" if job.drive.links is None else f", now {job.drive.links:g}"
+        yield _line("Links needed", f"{chain.needed_links.value:.1f}{has}")
     if words := taut_words(chain, units):
         style = "$warn bold" if chain.taut_fits is False else FIGURE
         first, *more = textwrap.wrap(words, max(12, width - CHAIN_NAME))
