@@ -130,6 +130,6 @@ def test_a_ratio_with_the_gas_by_the_mean_of_both_strokes_is_an_estimate() -> No
         figures = damping(one)
         assert {ratio.ratio.estimate for ratio in figures.rear.ratios} == {estimate}
         lines = dict(damping_lines(figures, METRIC))
-        assert ("about" in lines["Rear compression"]) is estimate
+        assert ("(estimate)" in lines["Rear compression"]) is estimate
     of, without = ratios(job, "rear"), ratios(removed, "rear")
     assert (of["compression", 100.0] or 0.0) / (without["compression", 100.0] or 1.0) == pytest.approx(192.5 / 200.0)
