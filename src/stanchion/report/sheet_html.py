@@ -30,6 +30,8 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-a
 """What a browser may do with the page: apply its own style, and nothing else."""
 _MANY_FIGURES = 6
 """Named figures of a section from which they stand in two columns."""
+_THREE = 3
+"""Small tables which stand beside each other on paper, where a pair and one below would take another row."""
 _LONGEST_WORD = 14
 """Characters of a word up to which a cell is not broken within words."""
 
@@ -70,8 +72,10 @@ def _about(about: Iterable[tuple[str, str]]) -> str:
 def _parts(parts: Iterable[SheetPart]) -> Iterator[str]:
     """The parts below one another; tables of facts, narrow ones, and drawings beside each other."""
     for small, run in groupby(parts, key=lambda part: isinstance(part, Table) and (part.narrow or not part.heads)):
-        made = "\n".join(map(_part, run))
-        yield f'<div class="beside">{made}</div>' if small else made
+        made = list(map(_part, run))
+        below = "\n".join(made)
+        look = "beside three" if len(made) == _THREE else "beside"
+        yield f'<div class="{look}">{below}</div>' if small else below
 
 
 def _part(part: SheetPart) -> str:
@@ -183,6 +187,7 @@ svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}
   th, td {{ padding-top: 0; padding-bottom: 0; }}
   p, ul, dl {{ margin-top: 0.1em; margin-bottom: 0.1em; }}
   section, tr, .ready {{ break-inside: avoid; }}
+  .three {{ grid-template-columns: 6fr 5fr 5fr; gap: 0 16px; }}
   .signature {{ margin: 1.8em 0 0.2em; }}
   svg {{ max-width: 76mm; }}
   svg.wide {{ max-width: 130mm; }}
