@@ -72,6 +72,7 @@ def test_the_parts_stand_in_the_order_a_rider_and_a_crew_want() -> None:
         "Shock and linkage",
         "Damper sheet 1, fork, each leg",
         "Sheet 1. Force, N, at mm/s",
+        "Sheet 1. Slope, N·s/m, at mm/s",
         "Sheet 1. A click out, N, at mm/s",
         "Upkeep",
         "Notes",
