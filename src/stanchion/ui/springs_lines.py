@@ -81,7 +81,7 @@ def needed_sentences(choice: SpringChoice, session: Session) -> list[Content]:
         unit = unit_name(Kind.RATE, units)
         between = f"{_number(low, Kind.RATE, units)} {unit} or more" if math.isinf(high) else None
         text = f"{between or show_span(low, high, Kind.RATE, units)}{each} bring both into target"
-        text += f"; {needed.split(' ')[0]} is nearest the middle{_setting(choice, units)}"
+        text += f"; {needed.split(' ')[0]} is best{_setting(choice, units)}"
         if choice.nearest_n_per_mm is not None:
             nearest = show(choice.nearest_n_per_mm, Kind.RATE, units)
             text += f"; no usual step lies there, and about {nearest} comes closest"

@@ -117,7 +117,7 @@ async def test_it_says_what_is_missing_and_follows_what_is_entered(tmp_path: Pat
         await at_rest(pilot)
         await pilot.press("ctrl+d")
         await at_rest(pilot)
-        assert "Front: needs fork" in shown(app)
+        assert "Front: needs left fork leg" in shown(app)
         await pilot.press("f2")
         await at_rest(pilot)
         bench(app).go_to(("weights", "rear_aboard_kg"))

@@ -37,7 +37,7 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         assert isinstance(app.screen, SpringsScreen)
         text = shown(app)
         assert re.search(
-            r"\d to \d+\.\d\d N/mm each bring both into target; \d+\.\d\d is nearest the middle with 11\.5 mm",
+            r"\d to \d+\.\d\d N/mm each bring both into target; \d+\.\d\d is best with 11\.5 mm",
             " ".join(text.split()),
         )
         assert "bring both into target" in " ".join(text.split())

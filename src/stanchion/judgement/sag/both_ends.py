@@ -19,7 +19,7 @@ def both_ends(front: EndSagFigures, rear: EndSagFigures) -> list[Finding]:
         return []
     if ways[0] == ways[1]:
         # Where turns or a spacer put an end right, the springs suit the rider.
-        asked = {end.advice.values["way"] for end in (front, rear) if end.advice is not None}
+        asked = {end.advice.values.get("way") for end in (front, rear) if end.advice is not None}
         if asked == {"stiffer"}:
             return [Finding("both_ends_sag_much", Severity.WARNING, ("sag",))]
         return [Finding("both_ends_sag_little", Severity.WARNING, ("sag",))] if asked == {"softer"} else []
