@@ -3,7 +3,7 @@
     format = 1
 
     [[folder]]
-    path = "/home/workshop/dynamometer"
+    path = "/media/stick/dynamometer"
     speed = "1 Velocity"
     force = "3 Force"
     stroke_by = "speed_below"

@@ -17,7 +17,7 @@ from stanchion.wording.finding_words import reason
 
 STEADY = "Steady acceleration through a chain: no air drag, no damping, rigid tyres; the fork's air has time to cool."
 """What holds of every figure on the gas."""
-ARC = "The wheelbase on the brakes and on the gas leaves out the arc of the swingarm."
+ARC = "The wheelbase on the gas leaves out the arc of the swingarm."
 """What a wheelbase leaves out though the swingarm is known."""
 TREND = (
     "Track machines sit near 100 % with the sag of a corner exit: common practice, no published source. The trend from "
