@@ -18,7 +18,7 @@ from stanchion.mechanics.sag import SINGLE_READING_UNCERTAINTY_MM
 SOURCE = File(stanchion.__file__).parent
 ELSEWHERE = {
     # steps and tolerances of a numerical method
-    "judgement/springs/rate_window.py": "how the edges of the window are searched",
+    "judgement/springs/rate_search.py": "how the edges of the window are searched",
     "judgement/springs/suggested_spring.py": "how many steps are searched",
     "judgement/springs/fork_spring_swap.py": "rounds of the search for a rate",
     "judgement/sag/response.py": "how a sag is searched",

@@ -6,7 +6,7 @@ then that of the stack which is fitted; the finding `set_length_stale` asks to m
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -15,6 +15,7 @@ from stanchion.job.set_length_notes import set_length_with, stack_height, with_s
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.set_length_reading import read_point, read_squeezed
 from stanchion.judgement.ends.spring_law import law_of_leg
+from stanchion.judgement.results.findings import Finding, Severity
 
 
 def stack_when_read(job: Job, side: Side, previous: Job | None = None) -> float | None:
@@ -47,6 +48,24 @@ def by_stack(job: Job, previous: Job | None = None, stacks_mm: Mapping[Side, flo
         job = replace(job, front=_with_longer_stack(job.front, side, now_mm - then_mm))
         job = with_set_length_noted(job, side, now_mm)
     return job
+
+
+def stale_set_lengths(job: Job, previous: Job | None) -> Iterator[Finding]:
+    """Findings on set lengths that were read with another spacer stack than the one fitted.
+
+    Args:
+        job: the job.
+        previous: the job this one was carried from, if available.
+    """
+    for side in SIDES if job.front.split else SIDES[:1]:
+        leg = job.front.leg(side)
+        then_mm, now_mm = stack_when_read(job, side, previous), stack_height(leg.stack)
+        if leg.spring.set_length_mm is None or then_mm is None or now_mm is None or abs(now_mm - then_mm) <= SLACK:
+            continue
+        values: dict[str, object] = {"then_mm": then_mm, "now_mm": now_mm}
+        if not job.front.split:
+            values["both_legs"] = True
+        yield Finding("set_length_stale", Severity.WARNING, ("front", side, "spring", "set_length_mm"), values)
 
 
 def _with_longer_stack(front: Front, side: Side, longer_mm: float) -> Front:

@@ -19,7 +19,8 @@ from stanchion.judgement.sag.targets import (
     worst_missed,
 )
 from stanchion.judgement.springs.candidates import Pair
-from stanchion.judgement.springs.rate_window import Rates, Window, spacer_range, turning_range
+from stanchion.judgement.springs.rate_search import Window
+from stanchion.judgement.springs.rate_window import Rates, spacer_range, turning_range
 from stanchion.judgement.springs.spring_option import (
     AdvisedSpacer,
     Installation,

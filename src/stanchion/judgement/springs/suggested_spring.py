@@ -19,7 +19,8 @@ from stanchion.judgement.sag.remedy import NoSuitableRate
 from stanchion.judgement.sag.targets import Aims, Shortfall, narrowed, widened
 from stanchion.judgement.springs.candidates import InHand, Pair, main_alone, standard_steps
 from stanchion.judgement.springs.installing import as_set, bringing_in
-from stanchion.judgement.springs.rate_window import Rates, Window, clipped, crossing, missed_by_rate, turning_range
+from stanchion.judgement.springs.rate_search import Window, clipped, crossing
+from stanchion.judgement.springs.rate_window import Rates, missed_by_rate, turning_range
 from stanchion.judgement.springs.spring_fitting import option_with, options_of, sags_at
 from stanchion.judgement.springs.spring_option import Installation, Option, Requirements, score_of_sags
 from stanchion.judgement.springs.spring_swap import SpringSwap

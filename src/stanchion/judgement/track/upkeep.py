@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.job.measured import filled_in, on_now
-from stanchion.job.model import SIDES, ChainAndTyres, Geometry, Job, Path, Service, Upkeep
-from stanchion.job.set_length_notes import stack_height
+from stanchion.job.model import ChainAndTyres, Geometry, Job, Path, Service, Upkeep
 from stanchion.judgement.criteria.thresholds import SLACK, WHEELBASE_DIFFERS_MM
-from stanchion.judgement.ends.set_length_by_stack import stack_when_read
+from stanchion.judgement.ends.set_length_by_stack import stale_set_lengths
 from stanchion.judgement.results.assessment import UpkeepFigures
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -55,7 +54,7 @@ def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
             "torques_open", Severity.WARNING, ("upkeep", "torques"), {"count": len(still_open), "names": names}
         )
     yield from _stale(job, previous)
-    yield from _set_lengths(job, previous)
+    yield from stale_set_lengths(job, previous)
     yield from _wheelbases(job)
 
 
@@ -74,19 +73,6 @@ def _stale(job: Job, previous: Job | None) -> Iterator[Finding]:
     if changed:
         values = {"changed": tuple(changed), "tyres": True if {"front_tyre", "rear_tyre"} & set(changed) else None}
         yield Finding("geometry_stale", how_stale(changed), ("geometry",), values)
-
-
-def _set_lengths(job: Job, previous: Job | None) -> Iterator[Finding]:
-    """Findings on set lengths that were read with another spacer stack than the one fitted."""
-    for side in SIDES if job.front.split else SIDES[:1]:
-        leg = job.front.leg(side)
-        then_mm, now_mm = stack_when_read(job, side, previous), stack_height(leg.stack)
-        if leg.spring.set_length_mm is None or then_mm is None or now_mm is None or abs(now_mm - then_mm) <= SLACK:
-            continue
-        values: dict[str, object] = {"then_mm": then_mm, "now_mm": now_mm}
-        if not job.front.split:
-            values["both_legs"] = True
-        yield Finding("set_length_stale", Severity.WARNING, ("front", side, "spring", "set_length_mm"), values)
 
 
 def changed_since_ratio(job: Job, previous: Job | None) -> list[str]:
