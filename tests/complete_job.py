@@ -17,6 +17,7 @@ from stanchion.job.model import (
     ChainAndTyres,
     Clicker,
     Coils,
+    Complaint,
     DamperCurve,
     DamperSheet,
     Damping,
@@ -353,6 +354,7 @@ def complete_job(points: int = 12) -> Job:
         date=dt.date(2026, 5, 31),
         session="Practice 1",
         said="Pushes wide on the brakes.",
+        complaints=(Complaint(where="straight_braking", what="runs_wide"), Complaint(where="exit", what="squats")),
         front=front,
         rear=rear,
     )

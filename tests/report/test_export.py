@@ -13,8 +13,8 @@ from hypothesis import HealthCheck, given, settings
 from complete_job import complete_job
 from judgement_jobs import judged, put
 from stanchion.job.edit import dotted, value_at
-from stanchion.job.model import Clicker, Job, Occasion, Run, TopOut, Torque, Upkeep
-from stanchion.job.spec import Part, specs_of
+from stanchion.job.model import Clicker, Complaint, Job, Occasion, Run, TopOut, Torque, Upkeep
+from stanchion.job.spec import Part, Rows, specs_of
 from stanchion.report.export import FORMULA_STARTS, export_csv, export_runs_csv
 from strategies import jobs, numbers_of
 
@@ -34,6 +34,8 @@ def ridden() -> Job:
     job = replace(job, front=replace(job.front, top_out=TopOut(fitted="no")))
     before = replace(job.rear, rebound=Clicker(now=14.0, total=24.0))
     first = Run(time="10:40", best_lap_s=98.4, front_marker_mm=110.0, said="-pushes wide;\nthen not", rear=before)
+    complaints = (Complaint(where="exit", what="squats"), Complaint(where="bumps", what="kicks"))
+    first = replace(first, complaints=complaints)
     return replace(job, runs=(replace(first, front=job.front), Run(time="11:20", front=job.front, rear=job.rear)))
 
 
@@ -154,6 +156,7 @@ class TestRuns:
         assert float(first["runs.best_lap_s"]) == 98.4
         assert (first["derived.front_used_mm"], first["derived.front_available_mm"]) == ("110", "118")
         assert first["runs.said"] == "'-pushes wide; / then not"
+        assert (first["runs.complaints.where"], first["runs.complaints.what"]) == ("exit;bumps", "squats;kicks")
         assert second["derived.front_used_mm"] == ""
 
     def test_settings_are_those_that_were_ridden_and_changes_are_in_words(self) -> None:
@@ -165,8 +168,8 @@ class TestRuns:
 
     def test_everything_recorded_of_a_run_has_a_column(self) -> None:
         head = export_runs_csv([]).rstrip("\r\n").split(",")
-        fields = [name for name, spec in specs_of(Run).items() if not isinstance(spec, Part)]
-        assert {f"runs.{name}" for name in fields} <= set(head)
+        fields = [name for name, spec in specs_of(Run).items() if not isinstance(spec, Part | Rows)]
+        assert {f"runs.{name}" for name in (*fields, "complaints.where", "complaints.what")} <= set(head)
 
     def test_jobs_without_runs_give_no_row(self) -> None:
         job = replace(complete_job(), runs=())

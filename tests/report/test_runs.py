@@ -9,7 +9,7 @@ import pytest
 
 from complete_job import complete_job
 from judgement_jobs import FULL, judged, put
-from stanchion.job.model import Job, Torque
+from stanchion.job.model import Complaint, Job, Torque
 from stanchion.job.runs import new_run
 from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
@@ -43,6 +43,17 @@ def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
     assert second["front"]["used_mm"] is None
     assert "marker" in data["missing"]["runs.1.front.used_mm"]
     assert second["changed"] == ["Shock rebound 12 clicks from closed, not recorded before"]
+
+
+def test_the_riders_standard_words_are_in_the_text_and_as_codes_in_the_data() -> None:
+    complaints = (Complaint(where="bumps", what="packs_down"), Complaint(what="loose"))
+    job = replace(FULL, runs=(replace(new_run(FULL, "10:20"), complaints=complaints),))
+    assert "rider: packs down, over bumps; something is loose" in as_text("a.toml", job, judged(job))
+    (run,) = as_json("a.toml", job, judged(job))["runs"]
+    assert run["complaints"] == [
+        {"where": "bumps", "what": "packs_down"},
+        {"where": "anywhere", "what": "loose"},
+    ]
 
 
 def test_the_text_tells_of_tyres_and_upkeep() -> None:

@@ -11,7 +11,7 @@ from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion import __version__
 from stanchion.job.carry import carried
 from stanchion.job.edit import Edit, apply
-from stanchion.job.model import AsFound, Clicker, Run, Service, Torque, Upkeep, Weights
+from stanchion.job.model import AsFound, Clicker, Complaint, Run, Service, Torque, Upkeep, Weights
 from stanchion.job.runs import new_run
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.report.check_json import as_json
@@ -340,6 +340,12 @@ class TestSections:
     def test_what_the_rider_said_of_each_run_is_there_the_latest_first(self) -> None:
         said = section(sheet(JOBS["soft_springs"]), "The rider says")
         assert [line.word for line in said.lines] == ["Run 2:", "Run 1:"]
+
+    def test_the_standard_words_of_the_rider_stand_before_the_riders_own(self) -> None:
+        complaints = (Complaint(where="turn_in", what="will_not_turn"), Complaint(what="vague"))
+        job = put(JOBS["soft_springs"], runs=(Run(complaints=complaints, said="From lap 5."),))
+        (line,) = section(sheet(job), "The rider says").lines
+        assert line.text == "will not turn, turning in; vague. From lap 5."
 
     def test_pressures_are_those_wanted_those_of_the_latest_run_and_the_cold_one_to_set(self) -> None:
         """Absolute pressure keeps its ratio, cold to hot: (2.30 + 1.01325) * 3.11325 / 3.41325 - 1.01325 = 2.009 bar."""

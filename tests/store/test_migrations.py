@@ -38,6 +38,9 @@ POINTS = SPRINGS.with_name("points_of_format_2.toml")
 """Points of the linkage, a damper sheet and the springs for which rebound was confirmed, as they were first written.
 Never written anew."""
 
+COMPLAINTS = SPRINGS.with_name("complaints_of_format_2.toml")
+"""Runs with the rider's complaints in standard words, as they were first written. Never written anew."""
+
 
 def edited(job: Job, notes: str) -> Job:
     return replace(job, job=replace(job.job, notes=notes))
@@ -73,6 +76,12 @@ def test_a_stored_file_with_swingarm_and_chain_keeps_every_value(library: Librar
     assert job.swingarm == complete_job().swingarm
     assert job.drive == complete_job().drive
     assert job.upkeep.swingarm_with == CHAIN_AND_TYRES
+
+
+def test_a_stored_file_with_the_riders_complaints_keeps_every_one(library: Library) -> None:
+    opened = library.open(taken(library, COMPLAINTS))
+    assert (opened.read_only, opened.edited_by_hand, opened.job.unknown) == (False, False, ())
+    assert [run.complaints for run in opened.job.runs] == [run.complaints for run in complete_job().runs]
 
 
 def test_a_stored_file_with_linkage_points_and_a_damper_sheet_keeps_every_value(library: Library) -> None:

@@ -14,6 +14,7 @@ from stanchion.base.record import record
 from stanchion.job.air import AirLeg
 from stanchion.job.attached import Attached
 from stanchion.job.balance import Balance, Lift
+from stanchion.job.complaint import MOST_COMPLAINTS, Complaint
 from stanchion.job.damper_sheet import MOST_SHEETS, DamperCurve, DamperSheet
 from stanchion.job.damping import Damping
 from stanchion.job.ends import (
@@ -55,6 +56,7 @@ __all__ = [
     "Clicker",
     "Coils",
     "Comment",
+    "Complaint",
     "DamperCurve",
     "DamperSheet",
     "Damping",
@@ -195,6 +197,8 @@ class Run:
     """Track surface [°C]."""
     said: str = text(800, lines=10)
     """What the rider said."""
+    complaints: tuple[Complaint, ...] = rows(Complaint, MOST_COMPLAINTS)
+    """The same in standard words."""
     front: Front | None = optional_part(Front)
     """The fork as it was ridden."""
     rear: Rear | None = optional_part(Rear)

@@ -252,12 +252,16 @@ def chosen_rows(
 
 
 def filtered(rows: Iterable[StoryRow], text: str) -> tuple[StoryRow, ...]:
-    """The rows in which every word typed is found, in machine, rider, venue, date, session, use, file or comment."""
+    """The rows that have every word typed in machine, rider, venue, date, session, use, file or the rider's words."""
 
     def about(row: StoryRow) -> str:
         of = row.job.job
         said = row.run.said if row.run is not None else ""
-        return f"{of.machine} {of.rider} {of.venue} {row.day.isoformat()} {row.session} {of.use} {row.file} {said}"
+        complaints = row.run.complaints if row.run is not None else ()
+        words = " ".join(f"{one.what} {one.where}".replace("_", " ") for one in complaints)
+        return (
+            f"{of.machine} {of.rider} {of.venue} {row.day.isoformat()} {row.session} {of.use} {row.file} {said} {words}"
+        )
 
     return tuple(row for row in rows if has_words(about(row), text))
 

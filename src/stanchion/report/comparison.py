@@ -18,6 +18,7 @@ from stanchion.report.story import title
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, show_settable, show_settable_difference
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.complaint_labels import rider_words
 from stanchion.wording.labels import END_NAMES
 
 SAME = "They do not differ."
@@ -57,8 +58,9 @@ def compared(one: StoryRow, other: StoryRow, units: Units) -> Comparison:
         ("Recorded", _recorded_lines(one, other, units)),
     )
     spoken = None
-    if one.run is not None and other.run is not None and one.run.said.strip() != other.run.said.strip():
-        spoken = clean_lines(one.run.said.strip()), clean_lines(other.run.said.strip())
+    said = [rider_words(row.run) for row in (one, other) if row.run is not None]
+    if len(said) == len((one, other)) and said[0] != said[1]:
+        spoken = clean_lines(said[0]), clean_lines(said[1])
     return Comparison(title(one), title(other), tuple(part for part in sections if part[1]), spoken)
 
 
@@ -147,7 +149,7 @@ def _run_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
             yield words[:1].upper() + words[1:]
 
 
-_SHOWN_APART = ("best_lap_s", "said", "time", "date", "session")
+_SHOWN_APART = ("best_lap_s", "said", "complaints", "time", "date", "session")
 _RECORDED = tuple(
     name for name, spec in specs_of(Run).items() if name not in _SHOWN_APART and not isinstance(spec, Part)
 )

@@ -74,10 +74,17 @@ def export_runs_csv(
         on_fault: called with the file name and the error where a fault of the program kept figures of a run from being
             worked out; their cells are empty.
     """
-    recorded = [name for name, spec in specs_of(Run).items() if not isinstance(spec, Part)]
+    recorded = [path for path in _paths(Run) if path[0] not in ("front", "rear")]
     ridden = [_setting(path) for path in _paths() if path[0] in ("front", "rear")]
     used = [f"derived.{end}_{name}" for end in ENDS for name in _USED]
-    head = ["file", *map(dotted, _WHOSE), "run", *(f"runs.{name}" for name in recorded), *used, "derived.changed"]
+    head = [
+        "file",
+        *map(dotted, _WHOSE),
+        "run",
+        *(f"runs.{dotted(path)}" for path in recorded),
+        *used,
+        "derived.changed",
+    ]
     head += [column.name for column in ridden]
 
     def rows() -> Iterator[list[Any]]:
@@ -93,13 +100,19 @@ def export_runs_csv(
                     name,
                     *(value_at(job, path) for path in _WHOSE),
                     at + 1,
-                    *(getattr(run, field) for field in recorded),
+                    *(_of_run(run, path) for path in recorded),
                     *(getattr(figures.end(end), field) for end in ENDS for field in _USED),
                     changed,
                     *(column.value(then, a) for column in ridden),
                 ]
 
     return _table(head, rows())
+
+
+def _of_run(run: Run, path: Path) -> Any:
+    """What was recorded of a run; of a list of parts one field of each."""
+    value = getattr(run, str(path[0]))
+    return value if len(path) == 1 else tuple(getattr(part, str(path[1])) for part in value)
 
 
 def _changed(job: Job, at: int, then: Job) -> tuple[str, ...]:

@@ -9,14 +9,14 @@ from stanchion.job.found import found_path, positions
 from stanchion.job.model import ENDS, STATES, End, Job, Run, Sag, Service, Torque, Upkeep
 from stanchion.job.returning import CHAIN_AND_TYRES
 from stanchion.job.runs import as_ridden, changes_before
-from stanchion.job.spec import Part, specs_of
+from stanchion.job.spec import Part, Rows, specs_of
 from stanchion.judgement.results.assessment import Assessment, UpkeepFigures
 from stanchion.judgement.sag.sag_figures import sag_read
-from stanchion.report.json_data import NOT_RECORDED, JsonData, filled
+from stanchion.report.json_data import NOT_RECORDED, JsonData, filled, plain_value
 from stanchion.report.runs import SERVICES, figures_of_run
 from stanchion.wording.changes import changes_in_words
 
-_RUN = tuple(name for name, spec in specs_of(Run).items() if not isinstance(spec, Part))
+_RUN = tuple(name for name, spec in specs_of(Run).items() if not isinstance(spec, Part | Rows))
 _USED = ("used_mm", "available_mm", "left_mm", "share_used", "on_rubber_mm", "in_hydraulic_mm")
 _TYRE = ("expected_hot_bar", "cold_to_set_bar", "hot_less_wanted_bar")
 _UPKEEP = ("machine_hours", *CHAIN_AND_TYRES)
@@ -33,6 +33,7 @@ def run_json(data: JsonData, at: str, job: Job, number: int, assessment: Assessm
 
     return {
         **data.of(at, run, _RUN),
+        "complaints": plain_value(run.complaints),
         **{end: used(end) for end in ENDS},
         **{f"{end}_tyre": data.of(f"{at}.{end}_tyre", figures.tyre(end), _TYRE) for end in ENDS},
         "changed": list(changes_in_words(changes_before(job, number), as_ridden(job, run))),

@@ -19,6 +19,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.complaint_labels import complaints_words
 from stanchion.wording.labels import END_NAMES
 from stanchion.wording.ridden_words import began_words
 
@@ -38,6 +39,8 @@ def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
         yield f"  {at + 1:<3} {', '.join(parts)}"
         for end in ENDS:
             yield from _tyre_line(run, figures.tyre(end), end, units)
+        if run.complaints:
+            yield f"        rider: {complaints_words(run.complaints)}"
         for change in changes_in_words(changes_before(job, at), as_ridden(job, run), units):
             yield f"        {clean(change, 120)}"
 

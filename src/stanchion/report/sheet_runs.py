@@ -16,6 +16,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.complaint_labels import rider_words as words_of_run
 from stanchion.wording.ridden_words import began_words
 
 _LONGEST = 400
@@ -60,9 +61,9 @@ def settings_ridden(job: Job, units: Units) -> Section:
 def rider_words(job: Job) -> Section:
     """What the rider said of each run, the latest first."""
     lines = [
-        Line(f"Run {at + 1}:", " ".join(filter(None, map(str.strip, clean_lines(run.said).split("\n")))))
+        Line(f"Run {at + 1}:", " ".join(filter(None, map(str.strip, clean_lines(words).split("\n")))))
         for at, run in reversed(tuple(enumerate(job.runs)))
-        if run.said.strip()
+        if (words := words_of_run(run))
     ]
     return Section("The rider says", tuple(lines))
 

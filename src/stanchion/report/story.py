@@ -17,6 +17,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show, unit_name
 from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.complaint_labels import rider_words
 from stanchion.wording.labels import END_NAMES
 from stanchion.wording.positions import showing
 from stanchion.wording.verdicts import SAG_VERDICTS, sag_verdict_alone
@@ -217,8 +218,8 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
             yield f"Sag {end}", ", ".join(f"{state} {_sag_text(of.state(state), units)}" for state in STATES)
     if run is not None:
         yield from _weather(row, units)
-        if run.said.strip():
-            yield "Said", one_line(run.said)
+        if said := rider_words(run):
+            yield "Said", one_line(said)
     if job.attached and run is None:
         yield "Attached", one_line("; ".join(one.path for one in job.attached))
     if job.job.notes.strip() and run is None:

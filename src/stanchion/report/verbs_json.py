@@ -38,6 +38,7 @@ def story_json(row: StoryRow) -> dict[str, Any]:
         **{end: _end(data, row, end) for end in ENDS},
         "best_lap_s": data.plain("best_lap_s", row.best_lap_s),
         "said": run.said if run is not None else "",
+        "complaints": plain_value(run.complaints) if run is not None else [],
         "first": row.first,
         "changed": [] if row.first else list(changed(row, METRIC)) if row.changes else [],
     }

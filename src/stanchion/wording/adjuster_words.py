@@ -14,6 +14,7 @@ from stanchion.job.spec import Kind, Number
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.changes import changes_in_words, setting_change
+from stanchion.wording.complaint_labels import rider_words
 from stanchion.wording.labels import field_label, uncapitalised
 from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing
 
@@ -171,8 +172,8 @@ def change_in_full(job: Job, last: LastChange, used: Iterable[str], units: Units
     travel = ", ".join(used)
     if travel:
         parts.append(f"Travel: {travel} {unit_name(Kind.LENGTH, units)}.")
-    if after.said.strip():
-        parts.append(f"Rider: {one_line(after.said, LONGEST_WORDS)}")
+    if said := rider_words(after):
+        parts.append(f"Rider: {one_line(said, LONGEST_WORDS)}")
     return parts
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stanchion.job.model import Path
 from stanchion.wording.american import worded
+from stanchion.wording.complaint_labels import WHAT_WORDS, WHERE_WORDS
 
 _CHOICES: dict[tuple[str, str], str] = {
     ("counting", "none"): "none",
@@ -48,6 +49,8 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("gas", "mean"): "mean at low speed",
     ("gas", "shock"): "by shock pressure",
     ("gas", "removed"): "taken out already",
+    **{("where", code): words for code, words in WHERE_WORDS.items()},
+    **{("what", code): words for code, words in WHAT_WORDS.items()},
 }
 
 

@@ -7,6 +7,7 @@ from stanchion.job.model import End, Path
 from stanchion.wording.air_labels import AIR_LABELS
 from stanchion.wording.american import worded
 from stanchion.wording.chassis_labels import CHASSIS_LABELS
+from stanchion.wording.complaint_labels import COMPLAINT_LABELS
 from stanchion.wording.damper_labels import DAMPER_LABELS
 from stanchion.wording.drive_labels import DRIVE_LABELS
 from stanchion.wording.end_labels import END_LABELS
@@ -28,6 +29,7 @@ _PARTS: dict[Path, str] = {
     ("rear", "points"): "Shock, linkage points",
     ("weights",): "Weights",
     ("runs",): "Run",
+    ("runs", "complaints"): "Run, complaint",
     ("found",): "As found",
     ("found", "front"): "As found, fork",
     ("found", "rear"): "As found, shock",
@@ -69,6 +71,7 @@ _BOTH_LEGS = "Fork, both legs"
 _FIELDS: dict[Path, str] = {
     **OCCASION_LABELS,
     **RUN_LABELS,
+    **COMPLAINT_LABELS,
     **CHASSIS_LABELS,
     **DRIVE_LABELS,
     **SPRING_LABELS,
