@@ -11,6 +11,7 @@ from stanchion.mechanics.geometry import Baseline
 from stanchion.mechanics.linkage import through_pairs
 from stanchion.mechanics.rear import RearEnd
 from stanchion.mechanics.steady import Machine
+from stanchion.mechanics.swingarm import ArmLine
 
 AIR = TrappedAir(area_mm2=1452.2, least_volume_mm3=1194.6 * 110.0)
 FORK = Fork((ForkLeg(rate_n_per_mm=9.5, preload_mm=14.0, air=AIR),) * 2, 120.0)
@@ -56,3 +57,11 @@ machines = st.builds(
     st.floats(0.0, 30.0),
     st.floats(120.0, 350.0),
 )
+
+on_an_arm = st.builds(
+    lambda machine, length, down: replace(machine, arm=ArmLine(length_mm=length, down_deg=down)),
+    machines,
+    st.floats(480.0, 640.0),
+    st.floats(-5.0, 18.0),
+)
+"""The same with their swingarm."""

@@ -17,11 +17,12 @@ from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.on_the_brakes import braked, fork_ends_at, rear_lifts_at
 from stanchion.mechanics.rear import rear_wheel_force
 from stanchion.mechanics.steady import Machine, force_along_leg, stance
-from steady_machines import FORK, MACHINE, machines
+from stanchion.mechanics.swingarm import ArmLine
+from steady_machines import FORK, MACHINE, machines, on_an_arm
 
 
 @settings(max_examples=60)
-@given(machines, st.floats(0.0, 1.2))
+@given(machines | on_an_arm, st.floats(0.0, 1.2))
 def test_travels_settle_and_forces_and_moments_balance(machine: Machine, braking_g: float) -> None:
     found = braked(machine, braking_g)
     assert found is not None
@@ -44,7 +45,7 @@ def besides(machine: Machine) -> float:
 
 @example(MACHINE, 0.9)
 @settings(max_examples=60)
-@given(machines, st.floats(0.1, 1.0))
+@given(machines | on_an_arm, st.floats(0.1, 1.0))
 def test_the_fork_does_the_work_of_weight_inertia_and_braking_torque(machine: Machine, braking_g: float) -> None:
     """Virtual work, apart from the balance of forces that the solver uses: the fork gives way a little, the rear end
     not. The front axle stays where it is along the ground, so the braking force does no work but through its torque on
@@ -93,7 +94,31 @@ def test_the_rear_spring_does_the_work_of_weight_and_inertia(machine: Machine, b
     assert work == pytest.approx(carried, rel=5e-3, abs=0.007 * weight)
 
 
-@given(machines)
+@example(replace(MACHINE, arm=ArmLine(length_mm=560.0, down_deg=12.0)), 0.3)
+@settings(max_examples=60)
+@given(on_an_arm, st.floats(0.1, 0.9))
+def test_on_its_arc_the_rear_spring_does_the_work_to_the_last(machine: Machine, braking_g: float) -> None:
+    """As above with the swingarm known: the axle goes on its arc, and nothing of the work is left out."""
+    found = braked(machine, braking_g)
+    assert found is not None
+    if not 1.0 < found.rear_mm < machine.rear.travel_mm - 1.0:
+        return
+    small = 1e-3
+    shut, open_ = (stance(machine, found.fork_mm, found.rear_mm + by) for by in (small, -small))
+    weight = machine.mass_kg * G_N
+    sinks = -(shut.height_mm - open_.height_mm) / (2.0 * small)
+    onward = (shut.ahead_mm - shut.attitude.wheelbase_mm - open_.ahead_mm + open_.attitude.wheelbase_mm) / (2.0 * small)
+    dips = math.radians(shut.attitude.pitch_deg - open_.attitude.pitch_deg) / (2.0 * small)
+    work = weight * sinks + weight * braking_g * (onward + machine.stands.front_radius_mm * dips)
+    before = stance(machine, machine.fork_mm, machine.rear_mm)
+    on_spring = weight * (1.0 - before.ahead_mm / before.attitude.wheelbase_mm) - machine.rear_unsprung_kg * G_N
+    carried = (
+        rear_wheel_force(machine.rear, found.rear_mm) - rear_wheel_force(machine.rear, machine.rear_mm) + on_spring
+    )
+    assert work == pytest.approx(carried, rel=2e-5, abs=2e-3)
+
+
+@given(machines | on_an_arm)
 @settings(max_examples=30)
 def test_without_braking_it_stands_as_before(machine: Machine) -> None:
     found = braked(machine, 0.0)

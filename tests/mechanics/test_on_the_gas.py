@@ -96,15 +96,20 @@ def test_the_pull_of_the_chain_and_the_swingarm_balance_the_thrust(driven: Drive
 
 
 def test_the_load_on_the_spring_changes_by_what_anti_squat_leaves() -> None:
-    """Load change of the rear spring: the transfer times one less anti-squat, at the stance it then has."""
+    """Load change of the rear spring: the transfer times one less anti-squat, at the stance it then has; by moments
+    about the pivot, for the swingarm has turned and the frame tilted since."""
     found, before = on_gas(DRIVEN, 0.5), stance(MACHINE, MACHINE.fork_mm, MACHINE.rear_mm)
     assert found is not None
     weight, at = MACHINE.mass_kg * G_N, found.stance
     transfer = weight * 0.5 * at.height_mm / at.attitude.wheelbase_mm
     still = weight * (at.ahead_mm / at.attitude.wheelbase_mm - before.ahead_mm / before.attitude.wheelbase_mm)
-    share = squat_at(DRIVEN, at, found.rear_mm)[1].anti_squat
+    arm, lines = squat_at(DRIVEN, at, found.rear_mm)
+    share, was = lines.anti_squat, weight * (1.0 - before.ahead_mm / before.attitude.wheelbase_mm)
+    was -= MACHINE.rear_unsprung_kg * G_N
+    level, in_frame = (math.radians(deg) for deg in (arm.down_deg, arm.down_deg + at.attitude.pitch_deg))
     change = rear_wheel_force(MACHINE.rear, found.rear_mm) - rear_wheel_force(MACHINE.rear, MACHINE.rear_mm)
-    assert change == pytest.approx(transfer * (1.0 - share) - still, abs=1e-3)
+    now = (was + transfer * (1.0 - share) - still) * math.cos(level) / math.cos(in_frame)
+    assert change == pytest.approx(now - was, abs=1e-3)
 
 
 def test_at_a_hundred_per_cent_the_rear_stays_and_either_side_of_it_squats_or_rises() -> None:
@@ -166,7 +171,7 @@ def test_small_changes_are_even_and_go_the_way_of_the_trade(
 
 def test_a_rear_raised_stands_as_the_same_wheel_further_out_of_its_travel() -> None:
     raised = rear_raised(DRIVEN, 5.0)
-    now = stance(MACHINE, MACHINE.fork_mm, MACHINE.rear_mm - 5.0)
+    now = stance(replace(MACHINE, arm=ARM.line), MACHINE.fork_mm, MACHINE.rear_mm - 5.0)
     assert raised.machine.stands.rake_deg == pytest.approx(now.attitude.rake_deg, abs=1e-12)
     out = squat_at(DRIVEN, now, MACHINE.rear_mm - 5.0)[1]
     assert over_travel(raised, MACHINE.rear_mm)[1].anti_squat == pytest.approx(out.anti_squat, abs=1e-12)

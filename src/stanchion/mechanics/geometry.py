@@ -106,21 +106,23 @@ def attitude(
     *,
     front_shorter_mm: float = 0.0,
     rear_lower_axle_mm: float = 0.0,
+    rear_axle_back_mm: float = 0.0,
     front_radius_change_mm: float = 0.0,
     rear_radius_change_mm: float = 0.0,
 ) -> Attitude:
     """Rake, trail and wheelbase after either end has moved, by the exact tilt of the frame.
 
-    The front axle slides along the steering axis and the rear axle moves square to the baseline ground; then the
-    frame turns until both tyres touch the ground again.
+    The front axle slides along the steering axis; the rear axle moves square to the baseline ground, and along it by
+    what the arc of the swingarm asks. Then the frame turns until both tyres touch the ground again.
 
-    .. math:: dx = w - t \\sin\\epsilon, \\quad dz = R_f - R_r + t \\cos\\epsilon + \\delta,
+    .. math:: dx = w - t \\sin\\epsilon + b, \\quad dz = R_f - R_r + t \\cos\\epsilon + \\delta,
               \\quad \\alpha = atan2(dz, dx) - asin((R_f' - R_r') / \\sqrt{dx^2 + dz^2})
 
     Args:
         baseline: geometry as measured.
         front_shorter_mm: t, front axle nearer the yokes along the leg [mm]: more sag, or tubes raised in the yokes.
         rear_lower_axle_mm: delta, rear axle lower in the frame [mm]: less rear sag, or a longer shock over its ratio.
+        rear_axle_back_mm: b, rear axle further back in the frame [mm], as swingarm.axle_back gives it.
         front_radius_change_mm: change of front tyre radius [mm].
         rear_radius_change_mm: change of rear tyre radius [mm].
 
@@ -142,7 +144,10 @@ def attitude(
     front_radius = positive("front tyre radius", baseline.front_radius_mm + front_radius_change_mm)
     rear_radius = positive("rear tyre radius", baseline.rear_radius_mm + rear_radius_change_mm)
     slid = finite("change of front length", front_shorter_mm)
-    dx = positive("distance between the axles", baseline.wheelbase_mm - slid * math.sin(rake))
+    dx = positive(
+        "distance between the axles",
+        baseline.wheelbase_mm - slid * math.sin(rake) + finite("rear axle back", rear_axle_back_mm),
+    )
     dz = baseline.front_radius_mm - baseline.rear_radius_mm + slid * math.cos(rake)
     dz += finite("change at the rear axle", rear_lower_axle_mm)
     apart, step = math.hypot(dx, dz), front_radius - rear_radius

@@ -18,6 +18,7 @@ from stanchion.mechanics.steady import (
     carried_besides,
     crossing,
     force_along_leg,
+    on_rear_springs,
     settled,
 )
 
@@ -57,16 +58,18 @@ def braked(machine: Machine, deceleration_g: float, fork_held_mm: float | None =
     (84.5, 0.0, 20.18)
     """
     not_negative("deceleration", deceleration_g)
-    return settled(machine, lambda now, _: _forces(machine, now, deceleration_g), fork_held_mm)
+    return settled(machine, lambda now, rear_mm: _forces(machine, now, rear_mm, deceleration_g), fork_held_mm)
 
 
-def _forces(machine: Machine, now: Stance, deceleration_g: float) -> Forces:
+def _forces(machine: Machine, now: Stance, rear_mm: float, deceleration_g: float) -> Forces:
     front_n, rear_n = axle_loads(
         machine.mass_kg, now.ahead_mm, now.height_mm, now.attitude.wheelbase_mm, deceleration_g
     )
     braking_n = machine.mass_kg * deceleration_g * G_N
     along = force_along_leg(front_n, machine.front_unsprung_kg, braking_n, deceleration_g, now.attitude.rake_deg)
-    return Forces(front_n, rear_n, along, rear_n - machine.rear_unsprung_kg * G_N)
+    wheel_n = machine.rear_unsprung_kg * G_N
+    on_rear_n = on_rear_springs(machine, now, rear_mm, rear_n - wheel_n, wheel_n * deceleration_g)
+    return Forces(front_n, rear_n, along, on_rear_n)
 
 
 def rear_lifts_at(machine: Machine) -> float | None:
@@ -135,7 +138,7 @@ def fork_ends_at(machine: Machine, at_mm: float, most_g: float) -> float | None:
 
     def short_of_it(deceleration_g: float) -> float:
         found = _at(machine, deceleration_g, at_mm)
-        return _forces(machine, found.stance, deceleration_g).along_leg_n - held_n
+        return _forces(machine, found.stance, found.rear_mm, deceleration_g).along_leg_n - held_n
 
     return crossing(short_of_it, positive("largest deceleration", most_g))
 

@@ -22,10 +22,11 @@ from stanchion.mechanics.steady import (
     axle_loads,
     crossing,
     force_along_leg,
+    on_rear_springs,
     settled,
     stance,
 )
-from stanchion.mechanics.swingarm import Arm, arm_down, moved
+from stanchion.mechanics.swingarm import Arm, axle_back, lowered, moved
 
 
 @record(kw_only=True)
@@ -40,6 +41,11 @@ class Driven:
     """Pitch circle of the front sprocket [mm]."""
     rear_pitch_radius_mm: float
     """Pitch circle of the rear sprocket [mm]."""
+
+    @property
+    def on_its_arm(self) -> Machine:
+        """The machine, its rear axle on the arc of this swingarm."""
+        return replace(self.machine, arm=self.arm.line)
 
 
 def squat_at(driven: Driven, now: Stance, rear_mm: float) -> tuple[Arm, Squat]:
@@ -90,17 +96,18 @@ def on_gas(driven: Driven, acceleration_g: float) -> Settled | None:
         Balance of forces at both ends; A is anti-squat, see anti_squat.py.
     """
     thrust_g = not_negative("acceleration", acceleration_g)
-    return settled(driven.machine, lambda now, rear_mm: _forces(driven, now, rear_mm, thrust_g))
+    return settled(driven.on_its_arm, lambda now, rear_mm: _forces(driven, now, rear_mm, thrust_g))
 
 
 def _forces(driven: Driven, now: Stance, rear_mm: float, acceleration_g: float) -> Forces:
-    machine = driven.machine
+    machine = driven.on_its_arm
     front_n, rear_n = axle_loads(
         machine.mass_kg, now.ahead_mm, now.height_mm, now.attitude.wheelbase_mm, -acceleration_g
     )
     along = force_along_leg(front_n, machine.front_unsprung_kg, 0.0, -acceleration_g, now.attitude.rake_deg)
     lifted = machine.mass_kg * acceleration_g * G_N * squat_at(driven, now, rear_mm)[1].squat_slope
-    return Forces(front_n, rear_n, along, rear_n - machine.rear_unsprung_kg * G_N - lifted)
+    up_n = rear_n - machine.rear_unsprung_kg * G_N - lifted
+    return Forces(front_n, rear_n, along, on_rear_springs(machine, now, rear_mm, up_n))
 
 
 def front_lifts_at(driven: Driven) -> float | None:
@@ -144,7 +151,7 @@ def over_travel(driven: Driven, rear_mm: float) -> tuple[Arm, Squat]:
     Source:
         Geometry; as squat().
     """
-    now = stance(driven.machine, driven.machine.fork_mm, rear_mm)
+    now = stance(driven.on_its_arm, driven.machine.fork_mm, rear_mm)
     return squat_at(driven, now, rear_mm)
 
 
@@ -161,7 +168,7 @@ def rear_raised(driven: Driven, raised_mm: float) -> Driven:
     Source:
         Geometry.
     """
-    before = driven.machine
+    before = driven.on_its_arm
     now = stance(before, before.fork_mm, before.rear_mm - finite("rise of the rear", raised_mm))
     return replace(
         driven,
@@ -184,13 +191,7 @@ def axle_moved_back(driven: Driven, back_mm: float) -> Driven:
         Geometry; the rear unsprung mass moves with the axle.
     """
     before, down = driven.machine, math.radians(driven.arm.down_deg)
-    level_mm = finite("change at the axle", back_mm) * math.cos(down)
-    kept = 1.0 - before.rear_unsprung_kg / before.mass_kg
-    longer = replace(
-        before,
-        stands=replace(before.stands, wheelbase_mm=before.stands.wheelbase_mm + level_mm),
-        ahead_mm=before.ahead_mm + level_mm * kept,
-    )
+    longer = replace(_longer(before, finite("change at the axle", back_mm) * math.cos(down)), arm=None)
     now = stance(longer, before.fork_mm, before.rear_mm - back_mm * math.sin(down))
     arm = replace(driven.arm, length_mm=driven.arm.length_mm + back_mm)
     return replace(driven, machine=_standing(longer, now), arm=moved(arm, pitch_deg=now.attitude.pitch_deg))
@@ -211,7 +212,9 @@ def sprocket_raised(driven: Driven, raised_mm: float) -> Driven:
 
 
 def pivot_raised(driven: Driven, raised_mm: float) -> Driven:
-    """The machine with its swingarm pivot higher in the frame, axle, sprocket and ride height as before.
+    """The machine with its swingarm pivot higher in the frame, height of the axle, sprocket and ride height as before.
+
+    The swingarm stands steeper, so its axle lies further forward.
 
     Args:
         driven: the machine before.
@@ -221,9 +224,19 @@ def pivot_raised(driven: Driven, raised_mm: float) -> Driven:
         OutOfRange: the swingarm does not reach there.
     """
     arm = driven.arm
-    lower = arm.length_mm * math.sin(math.radians(arm.down_deg)) + finite("rise of the pivot", raised_mm)
-    turned = replace(arm, down_deg=arm_down(arm.length_mm, lower), sprocket_above_mm=arm.sprocket_above_mm - raised_mm)
-    return replace(driven, arm=turned)
+    line = lowered(arm.line, finite("rise of the pivot", raised_mm))
+    turned = replace(arm, down_deg=line.down_deg, sprocket_above_mm=arm.sprocket_above_mm - raised_mm)
+    return replace(driven, machine=_longer(driven.machine, axle_back(arm.line, raised_mm)), arm=turned)
+
+
+def _longer(machine: Machine, back_mm: float) -> Machine:
+    """The machine with its rear axle further back at the same height; the rear unsprung mass moves with it."""
+    kept = 1.0 - machine.rear_unsprung_kg / machine.mass_kg
+    return replace(
+        machine,
+        stands=replace(machine.stands, wheelbase_mm=machine.stands.wheelbase_mm + back_mm),
+        ahead_mm=machine.ahead_mm + back_mm * kept,
+    )
 
 
 def _standing(machine: Machine, now: Stance) -> Machine:

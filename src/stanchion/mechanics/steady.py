@@ -17,6 +17,7 @@ from stanchion.mechanics.limits import G_N, finite, not_negative, positive, with
 from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.rear import RearEnd, rear_travel, rear_wheel_force
 from stanchion.mechanics.solve import bracketed_root
+from stanchion.mechanics.swingarm import ArmLine, axle_back, lowered
 
 MOST_G = 3.0
 """Largest deceleration or acceleration looked at [g]: beyond what any tyre holds."""
@@ -117,6 +118,8 @@ class Machine:
     rear: RearEnd
     rear_mm: float
     """Travel of the rear wheel from full extension then [mm]."""
+    arm: ArmLine | None = None
+    """Its swingarm then, below level ground; None: not known, so that the rear axle is taken to move straight up."""
 
     def __post_init__(self) -> None:
         """Check the ranges of the fields."""
@@ -169,13 +172,14 @@ def stance(machine: Machine, fork_mm: float, rear_mm: float) -> Stance:
     """
     base = machine.stands
     slid = finite("fork travel", fork_mm) - machine.fork_mm
-    lowered = machine.rear_mm - finite("rear travel", rear_mm)
-    now = attitude(base, front_shorter_mm=slid, rear_lower_axle_mm=lowered)
+    lower_mm = machine.rear_mm - finite("rear travel", rear_mm)
+    back_mm = 0.0 if machine.arm is None else axle_back(machine.arm, lower_mm)
+    now = attitude(base, front_shorter_mm=slid, rear_lower_axle_mm=lower_mm, rear_axle_back_mm=back_mm)
     front, rear = machine.front_unsprung_kg, machine.rear_unsprung_kg
     sprung = machine.mass_kg - front - rear
-    ahead = (machine.mass_kg * machine.ahead_mm - front * base.wheelbase_mm) / sprung
+    ahead = (machine.mass_kg * machine.ahead_mm - front * base.wheelbase_mm) / sprung + back_mm
     height = machine.mass_kg * machine.height_mm - front * base.front_radius_mm - rear * base.rear_radius_mm
-    above_axle = height / sprung - base.rear_radius_mm + lowered
+    above_axle = height / sprung - base.rear_radius_mm + lower_mm
     cosine, sine = math.cos(math.radians(now.pitch_deg)), math.sin(math.radians(now.pitch_deg))
     ahead, above_axle = ahead * cosine + above_axle * sine, above_axle * cosine - ahead * sine
     sprung_up = above_axle + base.rear_radius_mm
@@ -198,6 +202,47 @@ class Forces:
     """Along the legs, both together."""
     on_rear_n: float
     """On the rear springs, vertical at the wheel."""
+
+
+def on_rear_springs(machine: Machine, now: Stance, rear_mm: float, up_n: float, forward_n: float = 0.0) -> float:
+    """What forces on the rear axle put on the springs, counted as vertical at the wheel while it stood as before.
+
+    .. math:: F_s = (U \\cos\\theta - V \\sin\\theta) / \\cos(\\theta + \\alpha)
+
+    The swingarm lies theta below level, and the frame has tilted by alpha since. Without a swingarm it is U.
+
+    Args:
+        machine: the machine before.
+        now: how it stands.
+        rear_mm: travel of the rear wheel from full extension [mm].
+        up_n: upward force on the axle U [N].
+        forward_n: forward force on the axle V [N].
+
+    Returns:
+        The force [N].
+
+    Raises:
+        OutOfRange: the swingarm does not reach there.
+
+    Source:
+        Moments about the pivot.
+
+    >>> from stanchion.mechanics.fork import ForkLeg
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> stands = Baseline(rake_deg=23.5, offset_mm=30.0, wheelbase_mm=1370.0, front_radius_mm=300.0,
+    ...                   rear_radius_mm=300.0)
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> machine = Machine(stands=stands, mass_kg=246.0, ahead_mm=700.0, height_mm=620.0, front_unsprung_kg=0.0,
+    ...                   rear_unsprung_kg=0.0, fork=Fork((ForkLeg(rate_n_per_mm=9.0),), 120.0), fork_mm=30.0,
+    ...                   rear=rear, rear_mm=30.0, arm=ArmLine(length_mm=560.0, down_deg=12.0))
+    >>> round(on_rear_springs(machine, stance(machine, 90.0, 30.0), 30.0, 1000.0), 1)
+    1007.8
+    """
+    if machine.arm is None:
+        return up_n
+    in_frame = math.radians(lowered(machine.arm, machine.rear_mm - rear_mm).down_deg)
+    level = in_frame - math.radians(now.attitude.pitch_deg)
+    return (up_n * math.cos(level) - forward_n * math.sin(level)) / math.cos(in_frame)
 
 
 ForcesAt = Callable[[Stance, float], Forces]
@@ -247,7 +292,7 @@ def settled(machine: Machine, forces: ForcesAt, fork_held_mm: float | None = Non
     >>> machine = Machine(stands=stands, mass_kg=246.0, ahead_mm=700.0, height_mm=620.0, front_unsprung_kg=13.0,
     ...                   rear_unsprung_kg=15.0, fork=Fork((ForkLeg(rate_n_per_mm=11.0, preload_mm=14.0),) * 2, 120.0),
     ...                   fork_mm=32.0, rear=rear, rear_mm=30.0)
-    >>> found = settled(machine, lambda now, rear_mm: at_rest(machine, now))
+    >>> found = settled(machine, lambda now, rear_mm: at_rest(machine, now, rear_mm))
     >>> round(found.fork_mm, 6), round(found.rear_mm, 6)
     (32.0, 30.0)
     """
@@ -266,19 +311,21 @@ def settled(machine: Machine, forces: ForcesAt, fork_held_mm: float | None = Non
     return None
 
 
-def at_rest(machine: Machine, now: Stance) -> Forces:
+def at_rest(machine: Machine, now: Stance, rear_mm: float) -> Forces:
     """What acts on a machine that neither brakes nor gains speed.
 
     Args:
         machine: the machine before.
         now: how it stands.
+        rear_mm: travel of the rear wheel from full extension [mm].
 
     Raises:
         OutOfRange: never for a machine that stands.
     """
     front_n, rear_n = axle_loads(machine.mass_kg, now.ahead_mm, now.height_mm, now.attitude.wheelbase_mm, 0.0)
     along = force_along_leg(front_n, machine.front_unsprung_kg, 0.0, 0.0, now.attitude.rake_deg)
-    return Forces(front_n, rear_n, along, rear_n - machine.rear_unsprung_kg * G_N)
+    up_n = rear_n - machine.rear_unsprung_kg * G_N
+    return Forces(front_n, rear_n, along, on_rear_springs(machine, now, rear_mm, up_n))
 
 
 def carried_besides(machine: Machine) -> tuple[float, float]:
@@ -290,7 +337,7 @@ def carried_besides(machine: Machine) -> tuple[float, float]:
     Raises:
         OutOfRange: no attitude is left.
     """
-    acts = at_rest(machine, stance(machine, machine.fork_mm, machine.rear_mm))
+    acts = at_rest(machine, stance(machine, machine.fork_mm, machine.rear_mm), machine.rear_mm)
     return (
         fork_force(machine.fork, machine.fork_mm) - acts.along_leg_n,
         rear_wheel_force(machine.rear, machine.rear_mm) - acts.on_rear_n,

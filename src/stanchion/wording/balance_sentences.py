@@ -25,7 +25,7 @@ STEADY = "Steady braking, front wheel only: no air drag, no damping, rigid tyres
 """What holds of every figure on the brakes."""
 STEADY_BRIEF = "Steady: no air drag, no damping, rigid tyres."
 """The same in few words."""
-ARC_ON_THE_BRAKES = "The wheelbase there leaves out the arc of the swingarm."
+ARC_ON_THE_BRAKES = "The wheelbase there leaves out the arc of the swingarm, which is not entered."
 BAND = "Of two figures, one holds for a slow stroke, the other for one so fast that the fork's air keeps its heat."
 BY_HEIGHT = (
     "The height of the centre of mass is not measured: lift the front wheel on to a block and weigh, with two people "
@@ -209,7 +209,8 @@ def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, units: Units, *, br
     if not brakes.slow.rear_lifts_g.known:
         return
     yield worded(STEADY_BRIEF if brief else STEADY)
-    yield ARC_ON_THE_BRAKES
+    if not brakes.by_arc:
+        yield ARC_ON_THE_BRAKES
     if ends_early(brakes.slow, brakes.braking_g):
         yield "The fork reaches its end under this braking: stiffer springs or a smaller air gap keep it off."
     if brakes.slow != brakes.fast:

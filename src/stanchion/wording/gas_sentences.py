@@ -17,8 +17,6 @@ from stanchion.wording.finding_words import reason
 
 STEADY = "Steady acceleration through a chain: no air drag, no damping, rigid tyres; the fork's air has time to cool."
 """What holds of every figure on the gas."""
-ARC = "The wheelbase on the gas leaves out the arc of the swingarm."
-"""What a wheelbase leaves out though the swingarm is known."""
 TREND = (
     "Track machines sit near 100 % with the sag of a corner exit: common practice, no published source. The trend from "
     "one setup to the next matters more than the number."
@@ -293,7 +291,6 @@ def gas_notes(gas: GasFigures, *, measured_height: bool) -> Iterator[str]:
     if squats_mm is not None and there_pct is not None and squats_mm >= LEAST_MM and there_pct > WHOLE_PCT:
         yield SQUATS_ALL_THE_SAME
     yield worded(STEADY)
-    yield ARC
     yield TREND
     if not measured_height:
         yield worded(BY_HEIGHT)

@@ -48,6 +48,8 @@ def a_job(draw: random.Random) -> Job:
         rear__spring__rate_n_per_mm=round(draw.uniform(75.0, 95.0), 1),
         rear__collar__now=0.0,
         rear__spring__set_length_mm=round(draw.uniform(152.0, 158.0), 1),
+        swingarm__pivot_to_axle_mm=(arm := round(draw.uniform(500.0, 620.0), 1)),
+        swingarm__pivot_up_mm=round(320.0 + arm * math.sin(math.radians(draw.uniform(0.0, 16.0))), 1),
         rear__motion_ratio=round(draw.uniform(0.46, 0.52), 3),
         rear__stroke_mm=70.0,
         weights__front_aboard_kg=front,
@@ -76,6 +78,9 @@ class Body:
         self.front_radius, self.rear_radius = of.front_radius_mm or 0.0, of.rear_radius_mm or 0.0
         self.front_axle = np.array([of.wheelbase_mm or 0.0, self.front_radius])
         self.rear_axle = np.array([0.0, self.rear_radius])
+        self.arm = job.swingarm.pivot_to_axle_mm or 0.0
+        pivot_up = job.swingarm.pivot_up_mm or 0.0
+        self.pivot = np.array([math.sqrt(self.arm**2 - (pivot_up - self.rear_radius) ** 2), pivot_up])
         self.fork_read, self.rear_read = of.front_sag_mm or 0.0, of.rear_sag_mm or 0.0
         self.front_kg, self.rear_kg = job.weights.front_aboard_kg or 0.0, job.weights.rear_aboard_kg or 0.0
         self.mass = self.front_kg + self.rear_kg
@@ -103,14 +108,17 @@ class Body:
         return self.ratio * (float(self.shock_rate) * (self.shock_preload + self.ratio * z) + self.gas)  # type: ignore[arg-type]
 
     def axles(self, x: float, z: float) -> tuple[np.ndarray, np.ndarray]:
-        """Both axles on the frame, the ends moved."""
+        """Both axles on the frame, the ends moved; the rear one on the circle about the pivot."""
         along = np.array([-math.sin(self.rake), math.cos(self.rake)])
-        return self.front_axle + (x - self.fork_read) * along, self.rear_axle + np.array([0.0, z - self.rear_read])
+        up = float(self.rear_axle[1]) + z - self.rear_read
+        behind = math.sqrt(self.arm**2 - (float(self.pivot[1]) - up) ** 2)
+        return self.front_axle + (x - self.fork_read) * along, np.array([float(self.pivot[0]) - behind, up])
 
     def stand(self, x: float, z: float) -> None:
-        """From here on level as it stands with the ends there: the rear axle then moves straight up and down so."""
+        """From here on level as it stands with the ends there: travel of the rear wheel is then counted upright so."""
         turn = self.pitch(x, z)
         front, rear = self.axles(x, z)
+        self.pivot = turned(self.pivot - rear, turn) + np.array([0.0, self.rear_radius])
         self.rear_axle = np.array([0.0, self.rear_radius])
         self.front_axle = turned(front - rear, turn) + self.rear_axle
         self.rake -= turn
@@ -174,15 +182,25 @@ def on_the_brakes(job: Job, braking_g: float, exponent: float) -> tuple[float, f
         upright = front_load(x, z, a) - body.front_unsprung * G
         return upright * math.cos(rake) + (body.mass - body.front_unsprung) * a * G * math.sin(rake)
 
+    def about_pivot(x: float, z: float, a: float) -> float:
+        """Moment of the spring about the pivot less that of the load and of the wheel's own mass [N mm]."""
+        turn, _, _ = placed(x, z)
+        to_axle = body.axles(x, z)[1] - body.pivot
+        level = turned(to_axle, turn)
+        load = (body.mass - body.rear_unsprung) * G - front_load(x, z, a)
+        return float(
+            (body.rear_force(z) - besides_rear) * -to_axle[0]
+            - (load * -level[0] + body.rear_unsprung * a * G * level[1])
+        )
+
     besides = body.fork_force(x0, exponent) - along(x0, z0, 0.0)  # what the springs carry at rest beyond the masses
     besides_rear = body.rear_force(z0) - (body.mass * G - front_load(x0, z0, 0.0) - body.rear_unsprung * G)
 
     def unbalanced(at: np.ndarray) -> list[float]:
         x, z = float(at[0]), float(at[1])
-        behind = body.mass * G - front_load(x, z, braking_g) - body.rear_unsprung * G
         return [
             body.fork_force(x, exponent) - along(x, z, braking_g) - besides,
-            body.rear_force(z) - behind - besides_rear,
+            about_pivot(x, z, braking_g) / body.arm,
         ]
 
     x, z = (float(one) for one in fsolve(unbalanced, [x0 + 30.0, max(0.0, z0 - 15.0)], xtol=1e-10))

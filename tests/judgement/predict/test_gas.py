@@ -23,7 +23,7 @@ from stanchion.report.check_json import as_json
 from stanchion.report.gas import gas_part, gas_rows, gas_section
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.gas_sentences import ARC, BY_HEIGHT, EARLY, SQUATS_ALL_THE_SAME, STEADY, TREND, gas_notes
+from stanchion.wording.gas_sentences import BY_HEIGHT, EARLY, SQUATS_ALL_THE_SAME, STEADY, TREND, gas_notes
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 JOB = put(
@@ -279,7 +279,7 @@ class TestReports:
         assert not list(gas_section(bare, judged(bare), METRIC))
         lines = list(gas_section(JOB, judged(JOB), METRIC))
         assert lines[:2] == ["", "On the gas"]
-        for words in (STEADY, ARC, TREND, BY_HEIGHT):
+        for words in (STEADY, TREND, BY_HEIGHT):
             assert f"  {words}" in lines
 
     def test_the_sheet_has_it_in_a_few_lines_once_anything_is_recorded(self) -> None:

@@ -54,6 +54,7 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
         by_height=by_height,
         height_off_mm=off,
         omitted=machine.front.omitted,
+        by_arc=not isinstance(built, Figure) and built.machine.arm is not None,
     )
 
 

@@ -14,6 +14,7 @@ from stanchion.base.record import record
 from stanchion.job.model import End, Geometry, Job, Path, State
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.points_law import link_rise
+from stanchion.judgement.predict.arm_line import line_at_geometry
 from stanchion.judgement.results.assessment import GeometryFigures, SagFigures, Steering
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -27,6 +28,7 @@ from stanchion.mechanics.geometry import (
     rear_rise,
 )
 from stanchion.mechanics.shock import length_adjuster_rise
+from stanchion.mechanics.swingarm import ArmLine, axle_back, lowered
 
 PredictedSags = Callable[[End, State], Figure]
 """Sag that is predicted at an end in a state."""
@@ -118,6 +120,56 @@ def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) ->
     Returns:
         Figures; those that cannot be computed are absent with what is missing.
     """
+    return _figures(job, at_state, motion_ratio, _line_at_geometry(job, motion_ratio))
+
+
+def line_in(job: Job, at_state: GeometryState, motion_ratio: Figure) -> ArmLine | None:
+    """The line from swingarm pivot to rear axle in a state of the machine now, below level ground; None: not known.
+
+    Args:
+        job: the job.
+        at_state: the state.
+        motion_ratio: as for geometry_figures.
+    """
+    line = _line_at_geometry(job, motion_ratio)
+    now = _figures(job, at_state, motion_ratio, line)
+    pitch_deg, rise_mm = now.pitch_deg.value, now.rear_rise_mm.value
+    if line is None or pitch_deg is None or rise_mm is None:
+        return None
+    try:
+        there = lowered(line, rise_mm)
+        return replace(there, down_deg=there.down_deg - pitch_deg)
+    except OutOfRange:
+        return None
+
+
+def swingarm_measured_in(job: Job) -> tuple[Job, GeometryState] | None:
+    """The machine and its state when the swingarm was measured; None: as the geometry was."""
+    arm = job.swingarm
+    if arm.measured == "geometry":
+        return None
+    stood = replace(
+        job,
+        front=replace(job.front, fork_height_mm=arm.fork_height_mm),
+        rear=replace(job.rear, length_adjuster_mm=arm.length_adjuster_mm),
+    )
+    state = GeometryState(
+        state=arm.measured,
+        front_sag_mm=recorded(arm.front_sag_mm, ("swingarm", "front_sag_mm")),
+        rear_sag_mm=recorded(arm.rear_sag_mm, ("swingarm", "rear_sag_mm")),
+        front_from="captured",
+        rear_from="captured",
+    )
+    return stood, state
+
+
+def _line_at_geometry(job: Job, motion_ratio: Figure) -> ArmLine | None:
+    stood = swingarm_measured_in(job)
+    return line_at_geometry(job, None if stood is None else lambda line: _figures(*stood, motion_ratio, line))
+
+
+def _figures(job: Job, at_state: GeometryState, motion_ratio: Figure, line: ArmLine | None) -> GeometryFigures:
+    """The figures, the rear axle on its arc from where the line had it; straight up and down where there is none."""
     base, at = job.geometry, _figure_of(job.geometry)
     front_then, rear_then = _sag_then(base, "front_sag_mm"), _sag_then(base, "rear_sag_mm")
     height = change_of(
@@ -138,7 +190,7 @@ def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) ->
 
     rake, offset, radius = at("rake_deg"), at("offset_mm"), at("front_radius_mm")
     needed = (rake, offset, at("wheelbase_mm"), radius, at("rear_radius_mm"), shorter, rear_up)
-    attitude_now = _attitude(needed)
+    attitude_now = _attitude(needed, line)
     now = _read_off(attitude_now, needed)
     return GeometryFigures(
         rake_deg=now("rake_deg"),
@@ -206,7 +258,7 @@ def _plus(a: float, b: float) -> float:
     return a + b
 
 
-def _attitude(needed: tuple[Figure, ...]) -> Attitude | None:
+def _attitude(needed: tuple[Figure, ...], line: ArmLine | None) -> Attitude | None:
     rake, offset, wheelbase, front_radius, rear_radius, shorter, higher = (figure.value for figure in needed)
     if (
         rake is None
@@ -229,6 +281,7 @@ def _attitude(needed: tuple[Figure, ...]) -> Attitude | None:
             ),
             front_shorter_mm=shorter,
             rear_lower_axle_mm=higher,
+            rear_axle_back_mm=0.0 if line is None else axle_back(line, higher),
         )
     except OutOfRange:
         return None

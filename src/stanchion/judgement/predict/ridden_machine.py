@@ -11,7 +11,7 @@ from stanchion.job.model import ENDS, Job
 from stanchion.judgement.ends.end_model import hangs_at
 from stanchion.judgement.ends.loads import doubted_by
 from stanchion.judgement.predict.balance import wheel_weights
-from stanchion.judgement.predict.geometry import geometry_figures, state_with_sags
+from stanchion.judgement.predict.geometry import geometry_figures, line_in, state_with_sags
 from stanchion.judgement.predict.loaded_machine import LoadedMachine
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -78,6 +78,7 @@ def ridden_machine(job: Job, assessment: Assessment, machine: LoadedMachine) -> 
             fork_mm=value[2],
             rear=rear,
             rear_mm=value[3],
+            arm=line_in(job, stands, assessment.rear.motion_ratio),
         )
     except OutOfRange:
         return absent("out_of_range")

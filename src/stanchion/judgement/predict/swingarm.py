@@ -7,16 +7,17 @@ from dataclasses import replace
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Job, Path
-from stanchion.judgement.predict.geometry import GeometryState, geometry_figures
+from stanchion.judgement.predict.arm_line import measured_line
+from stanchion.judgement.predict.geometry import GeometryState, geometry_figures, swingarm_measured_in
 from stanchion.judgement.results.assessment import GeometryFigures
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
-from stanchion.mechanics.swingarm import Arm, arm_down, moved
+from stanchion.mechanics.swingarm import Arm, moved
 
 _THEN: dict[Path, Path] = {
     ("front", "fork_height_mm"): ("swingarm", "fork_height_mm"),
     ("rear", "length_adjuster_mm"): ("swingarm", "length_adjuster_mm"),
 }
-_FIELDS = ("pivot_to_axle_mm", "pivot_up_mm", "arm_down_deg", "sprocket_up_mm", "sprocket_ahead_mm")
+_SPROCKET = ("sprocket_up_mm", "sprocket_ahead_mm")
 
 
 @record
@@ -34,18 +35,16 @@ def measured_arm(job: Job) -> Arm | Figure:
     Args:
         job: the job.
     """
-    length, pivot, by_gauge, up, ahead = (recorded(getattr(job.swingarm, name), ("swingarm", name)) for name in _FIELDS)
-    radius = recorded(job.geometry.rear_radius_mm, ("geometry", "rear_radius_mm"))
-    if pivot.known or not by_gauge.known:
-        down = derive(lambda of, up_mm, axle_mm: arm_down(of, up_mm - axle_mm), length, pivot, radius)
-    else:
-        down = by_gauge
-    needed = (length, down, up, ahead, radius)
-    known = derive(lambda *_: 0.0, *needed)
-    if not known.known:
-        return absent("arm_reaches_not") if known.problem == "out_of_range" else known
-    length_mm, down_deg, up_mm, ahead_mm, radius_mm = (one.value or 0.0 for one in needed)
-    arm = Arm(length_mm=length_mm, down_deg=down_deg, sprocket_ahead_mm=0.0, sprocket_above_mm=0.0)
+    line = measured_line(job)
+    if isinstance(line, Figure) and line.problem:
+        return line
+    needed = [recorded(getattr(job.swingarm, name), ("swingarm", name)) for name in _SPROCKET]
+    needed.append(recorded(job.geometry.rear_radius_mm, ("geometry", "rear_radius_mm")))
+    known = derive(lambda *_: 0.0, *((line,) if isinstance(line, Figure) else ()), *needed)
+    if isinstance(line, Figure) or not known.known:
+        return known
+    up_mm, ahead_mm, radius_mm = (one.value or 0.0 for one in needed)
+    arm = Arm(length_mm=line.length_mm, down_deg=line.down_deg, sprocket_ahead_mm=0.0, sprocket_above_mm=0.0)
     pivot_mm = radius_mm - arm.axle[1]
     return replace(arm, sprocket_ahead_mm=ahead_mm, sprocket_above_mm=up_mm - pivot_mm)
 
@@ -85,19 +84,5 @@ def _turn(of: GeometryFigures) -> tuple[Figure, Figure]:
 
 def _when_measured(job: Job, motion_ratio: Figure) -> GeometryFigures | None:
     """How the machine stood, against the geometry, when the swingarm was measured; None: as the geometry was."""
-    arm = job.swingarm
-    if arm.measured == "geometry":
-        return None
-    stood = replace(
-        job,
-        front=replace(job.front, fork_height_mm=arm.fork_height_mm),
-        rear=replace(job.rear, length_adjuster_mm=arm.length_adjuster_mm),
-    )
-    state = GeometryState(
-        state=arm.measured,
-        front_sag_mm=recorded(arm.front_sag_mm, ("swingarm", "front_sag_mm")),
-        rear_sag_mm=recorded(arm.rear_sag_mm, ("swingarm", "rear_sag_mm")),
-        front_from="captured",
-        rear_from="captured",
-    )
-    return geometry_figures(stood, state, motion_ratio)
+    stood = swingarm_measured_in(job)
+    return None if stood is None else geometry_figures(*stood, motion_ratio)

@@ -78,6 +78,8 @@ class BrakesFigures:
     """How far up or down it may lie."""
     omitted: tuple[LeftOut, ...]
     """What of the fork is left out because it was not entered."""
+    by_arc: bool = False
+    """Whether the rear axle goes on the arc of the swingarm; else it is taken to go straight up and down."""
 
 
 @record(kw_only=True)
