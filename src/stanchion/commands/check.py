@@ -48,6 +48,7 @@ def check_files(
     jobs: str | None = None,
     width: int | None = None,
     *,
+    sure: bool = False,
     progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[Report]:
@@ -57,13 +58,14 @@ def check_files(
         paths: the files; a bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
         width: columns of the text; None: as it is for a file.
+        sure: whether to work out how sure each figure is, for the data.
         progress: called with what is done, and to how many of how many files.
         cancelled: asked between files; once it is true, what was done so far is returned.
     """
     beside = _Folders(places(jobs), progress, cancelled)
     reports: list[Report] = []
     for path in paths:
-        report = check_file(path, jobs, beside, width)
+        report = check_file(path, jobs, beside, width, sure=sure)
         if cancelled():
             break
         reports.append(report)
@@ -71,7 +73,14 @@ def check_files(
     return reports
 
 
-def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = None, width: int | None = None) -> Report:
+def check_file(
+    path: Path,
+    jobs: str | None = None,
+    beside: _Folders | None = None,
+    width: int | None = None,
+    *,
+    sure: bool = False,
+) -> Report:
     """Judge a job file, with the user's own profiles and the job it was carried from if it is in the same folder.
 
     Args:
@@ -79,9 +88,10 @@ def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = No
         jobs: the jobs folder.
         beside: what is known already of folders, to look for other copies of the job in.
         width: columns of the text; None: as it is for a file.
+        sure: whether to work out how sure each figure is, for the data.
     """
     if path == STANDARD_INPUT:
-        return _check_standard_input(jobs)
+        return _check_standard_input(jobs, sure=sure)
     try:
         path = existing_file(path, jobs)
         opened = read_job(path)
@@ -92,7 +102,8 @@ def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = No
     beside = beside or _Folders(places(jobs))
     log = beside.faults
     try:
-        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log, width=width)
+        before = previous(opened.job, path.parent)
+        report = _report(str(path), opened.job, profiles, before, log, width=width, sure=sure)
     except Exception as bug:  # noqa: BLE001 - the other files are still to be judged
         log.note("report", bug)
         kept = f"a fault in the program ({type(bug).__name__}) kept it from being judged"
@@ -103,7 +114,7 @@ def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = No
     return replace(report, text="\n".join([report.text, *lines]), data={**report.data, "copies": copies})
 
 
-def _check_standard_input(jobs: str | None) -> Report:
+def _check_standard_input(jobs: str | None, *, sure: bool) -> Report:
     """Judge what standard input holds, as if its file lay in the jobs folder."""
     try:
         job = job_of_standard_input()
@@ -111,7 +122,7 @@ def _check_standard_input(jobs: str | None) -> Report:
         return _unreadable(STANDARD_INPUT_NAME, str(error))
     where = places(jobs)
     before = previous(job, where.jobs)
-    return _report(STANDARD_INPUT_NAME, job, read_profiles(where)[0], before, FaultLog(where.faults))
+    return _report(STANDARD_INPUT_NAME, job, read_profiles(where)[0], before, FaultLog(where.faults), sure=sure)
 
 
 class _Folders:
@@ -157,13 +168,19 @@ def _report(
     log: FaultLog | None = None,
     *,
     width: int | None = None,
+    sure: bool = False,
 ) -> Report:
     assessment = assess(job, profiles, before)
     if log is not None:
         for fault in assessment.faults:
             log.note(fault.part, fault.error)
     text = as_text(name, job, assessment, width=width, profiles=profiles)
-    return Report(text, as_json(name, job, assessment, profiles), STATUS[assessment.worst])
+    data = as_json(name, job, assessment, profiles)
+    if sure:
+        from stanchion.report.figure_numbers import uncertainty_json  # noqa: PLC0415
+
+        data["uncertainty"] = uncertainty_json(job, profiles, before)
+    return Report(text, data, STATUS[assessment.worst])
 
 
 def _unreadable(name: str, message: str, code: str = "unreadable") -> Report:

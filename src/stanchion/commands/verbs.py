@@ -27,6 +27,7 @@ def _check(options: argparse.Namespace) -> int:
             [Path(name) for name in options.file],
             options.jobs,
             terminal_columns(),
+            sure=options.json,
             progress=progress.report,
             cancelled=progress.stopped,
         )

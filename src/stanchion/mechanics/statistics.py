@@ -119,6 +119,29 @@ def resolution_uncertainty(division: float) -> float:
     return not_negative("division of the scale", division) / math.sqrt(12.0)
 
 
+def limits_uncertainty(most: float) -> float:
+    """Standard uncertainty of a value of which only the limits are known (rectangular distribution).
+
+    .. math:: u = a / \\sqrt 3
+
+    Args:
+        most: by how much it may be off either way a, >= 0.
+
+    Returns:
+        u, in the unit of the limits.
+
+    Raises:
+        OutOfRange: the limit is negative.
+
+    Source:
+        JCGM 100:2008, 4.3.7.
+
+    >>> round(limits_uncertainty(0.5), 4)
+    0.2887
+    """
+    return not_negative("limit", most) / math.sqrt(3.0)
+
+
 def combine(*uncertainties: float) -> float:
     """Combined standard uncertainty of a sum of independent parts.
 

@@ -71,8 +71,18 @@ def balance_lines(job: Job, assessment: Assessment, units: Units, profiles: Prof
 def balance_json(data: JsonData, job: Job, assessment: Assessment, profiles: Profiles | None = None) -> dict[str, Any]:
     """Weights and centre of mass by state, the machine on the brakes, and the braking ridden; see JSON in
     DEVELOPERS.md."""
-    figures, brakes = balance_figures(job, assessment), brakes_figures(job, assessment)
     ridden, left = _ridden_and_left(job, profiles)
+    return {
+        **braked_json(data, job, assessment),
+        "braking_of_runs": _ridden(data, ridden),
+        "travel_left": _left(data, left),
+    }
+
+
+def braked_json(data: JsonData, job: Job, assessment: Assessment, *, with_ends: bool = True) -> dict[str, Any]:
+    """Weights and centre of mass by state, and the machine on the brakes; without the decelerations at which it comes
+    to an end, where these are not wanted."""
+    figures, brakes = balance_figures(job, assessment), brakes_figures(job, assessment, with_ends=with_ends)
     return {
         "balance": {state: _weights(data, f"balance.{state}", figures.states[state]) for state in STATES},
         "brakes": {
@@ -81,8 +91,6 @@ def balance_json(data: JsonData, job: Job, assessment: Assessment, profiles: Pro
             **_by_height(data, brakes),
             "left_out": list(brakes.omitted),
         },
-        "braking_of_runs": _ridden(data, ridden),
-        "travel_left": _left(data, left),
     }
 
 

@@ -48,40 +48,13 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         profiles: bands and targets; None: those that came with the program.
     """
     data = JsonData()
-    front = assessment.front
     content = {
         "format": JSON_FORMAT,
         "file": name,
         "job": data.of("job", job.job, OCCASION),
         "worst": data.code("worst", severity_word(assessment.worst), Figure(0.0), "nothing_found"),
-        "front": {
-            "left": leg_json(data, "front.left", front.left),
-            "right": leg_json(data, "front.right", front.right),
-            **data.of("front", front, ("rate_n_per_mm", "mean_rate_n_per_mm")),
-        },
-        "rear": rear_json(data, "rear", assessment.rear),
-        "springs": {
-            "front": {
-                "left": coils_json(data, "springs.front.left", assessment.springs.left),
-                "right": coils_json(data, "springs.front.right", assessment.springs.right),
-            },
-            "rear": coils_json(data, "springs.rear", assessment.springs.rear),
-        },
+        **figures_json(data, job, assessment),
         "one_rate": {end: one_rate_json(data, f"one_rate.{end}", one_rate(job, assessment, end)) for end in ENDS},
-        "change_over": [
-            change_over_json(data, f"change_over.{at}", one) for at, one in enumerate(assessment.change_overs)
-        ],
-        "predicted": {end: predicted_json(data, f"predicted.{end}", assessment.predicted.end(end)) for end in ENDS},
-        "working_rate": working_rate_json(data, "working_rate", assessment.predicted),
-        "full_travel": {
-            end: full_travel_json(data, f"full_travel.{end}", assessment.predicted.end(end).full_travel) for end in ENDS
-        },
-        "oil": oil_json(data, "oil", assessment.predicted.front.oil),
-        "stops": {
-            end: data.of(f"stops.{end}", on_travel(job, assessment, end), ("rubber_from_mm", "hydraulic_from_mm"))
-            for end in ENDS
-        },
-        "geometry": geometry_json(data, "geometry", assessment.geometry),
         **balance_json(data, job, assessment, profiles),
         **damper_json(data, job),
         **linkage_json(data, job, assessment),
@@ -90,12 +63,52 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
-        "sag": {end: _sag(data, f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
         "targets": {end: filled(plain_value(job.targets.end(end))) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],
     }
     return content | {"missing": data.missing}
+
+
+def figures_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, Any]:
+    """The figures that assess() gives, as plain data.
+
+    Args:
+        data: what gathers them.
+        job: the job.
+        assessment: what assess() gave for it.
+    """
+    front, springs, predicted = assessment.front, assessment.springs, assessment.predicted
+    return {
+        "front": {
+            "left": leg_json(data, "front.left", front.left),
+            "right": leg_json(data, "front.right", front.right),
+            **data.of("front", front, ("rate_n_per_mm", "mean_rate_n_per_mm")),
+        },
+        "rear": rear_json(data, "rear", assessment.rear),
+        "springs": {
+            "front": {
+                "left": coils_json(data, "springs.front.left", springs.left),
+                "right": coils_json(data, "springs.front.right", springs.right),
+            },
+            "rear": coils_json(data, "springs.rear", springs.rear),
+        },
+        "change_over": [
+            change_over_json(data, f"change_over.{at}", one) for at, one in enumerate(assessment.change_overs)
+        ],
+        "predicted": {end: predicted_json(data, f"predicted.{end}", predicted.end(end)) for end in ENDS},
+        "working_rate": working_rate_json(data, "working_rate", predicted),
+        "full_travel": {
+            end: full_travel_json(data, f"full_travel.{end}", predicted.end(end).full_travel) for end in ENDS
+        },
+        "oil": oil_json(data, "oil", predicted.front.oil),
+        "stops": {
+            end: data.of(f"stops.{end}", on_travel(job, assessment, end), ("rubber_from_mm", "hydraulic_from_mm"))
+            for end in ENDS
+        },
+        "geometry": geometry_json(data, "geometry", assessment.geometry),
+        "sag": {end: _sag(data, f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
+    }
 
 
 # --- one part each ---------------------------------------------------------------------------------------------------

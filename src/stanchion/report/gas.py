@@ -61,9 +61,9 @@ def drive_recorded(job: Job) -> bool:
     return (job.swingarm, job.drive) != (Job().swingarm, Job().drive)
 
 
-def gas_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, Any]:
-    """The machine on the gas; see JSON in DEVELOPERS.md."""
-    gas = gas_figures(job, assessment)
+def gas_json(data: JsonData, job: Job, assessment: Assessment, *, whole: bool = True) -> dict[str, Any]:
+    """The machine on the gas; see JSON in DEVELOPERS.md. Not whole: without what small changes of it do."""
+    gas = gas_figures(job, assessment, whole=whole)
     return {
         "gas": {
             **data.of("gas", gas, _THERE),

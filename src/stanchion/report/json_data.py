@@ -44,10 +44,11 @@ def plain_value(value: Any) -> Any:
 
 
 class JsonData:
-    """Turns records into plain data, and gathers why each null is one, by its dotted path."""
+    """Turns records into plain data. By dotted path it gathers why each null is one, and every figure that is known."""
 
     def __init__(self) -> None:
         self.missing: dict[str, str] = {}
+        self.numbers: dict[str, float] = {}
 
     def of(self, at: str, record: object, names: Iterable[str]) -> dict[str, Any]:
         """Fields of a record by name: numbers of figures, and recorded values as they are.
@@ -64,6 +65,8 @@ class JsonData:
         if isinstance(value, Figure):
             if value.value is None:
                 self.missing[at] = reason(value)
+            else:
+                self.numbers[at] = value.value
             return value.value
         if value is None:
             self.missing[at] = NOT_RECORDED

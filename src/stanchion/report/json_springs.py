@@ -61,6 +61,9 @@ def _in_turns_or_clicks(data: JsonData, at: str, figures: PreloadFigures) -> dic
         why = data.missing.pop(f"{at}.{name}", None)
         if why is not None:
             data.missing[f"{at}.{own}"] = why
+        number = data.numbers.pop(f"{at}.{name}", None)
+        if number is not None:
+            data.numbers[f"{at}.{own}"] = number
         data.missing[f"{at}.{name}"] = "counted in clicks"
     return found
 

@@ -39,6 +39,23 @@ SCALE_UNCERTAINTY_KG = 0.5
 SHARE_UNCERTAINTY = 0.03
 """[share] Standard uncertainty of a share of mass that was judged and not weighed. Common practice, no published
 source."""
+TAPE_SCALE_OFF = 0.0005
+"""[share of the length] A tape whose own scale was never checked is wrong by no more: 0.5 mm in a metre. Common
+practice, no published source; tapes are sold in classes near it."""
+CALIPER_OFF_MM = 0.1
+"""[mm] What a caliper may be read wrong by in a workshop. Common practice, no published source."""
+COILS_COUNTED = 0.25
+"""[coils] Coils are counted to so much. Common practice, no published source."""
+ANGLE_OFF_DEG = 0.2
+"""[degrees] What an angle gauge may be read wrong by, set on an uneven floor. Common practice, no published source."""
+PRESSURE_OFF = 0.01
+"""[share of the pressure] What a pressure gauge may be wrong by, where that is more than it can be read to. Common
+practice, no published source."""
+TEMPERATURE_OFF_C = 1.0
+"""[°C] What a temperature may be read wrong by. Common practice, no published source."""
+RATE_LABEL_OFF = 0.03
+"""[share of the rate] What a spring may differ from its label by. Common practice, no published source; as
+PAIR_RATES_DIFFER."""
 SCALES_DIFFER = 0.05
 """[share] Scales and masses entered differ by more: a note. Common practice, no published source."""
 MASS_UNCERTAIN: dict[str, float] = {"machine": 0.10, "rider": 0.05}
