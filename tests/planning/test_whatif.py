@@ -570,7 +570,7 @@ def test_the_change_over_of_both_legs_is_one_row_and_each_legs_own_where_they_di
     row = compare(beside, beside, PROFILES).row(LEFT, "change_over_mm")
     assert row.both_legs
     assert row.present.value == pytest.approx(60.0 - 14.0)
-    lines = [line.plain for line in trial_lines(compare(beside, beside, PROFILES), METRIC, full=False)]
+    lines = [line.plain for line in trial_lines(compare(beside, beside, PROFILES), METRIC, 34, full=False)]
     assert any(line.startswith("Changes over") and line.endswith("46.0   46.0 mm") for line in lines)
     apart = compare(split(beside), put(split(beside), front__right__spring__second__gap_mm=70.0), PROFILES)
     assert apart.row(("front", "right"), "change_over_mm").change == pytest.approx(10.0)
@@ -583,6 +583,6 @@ def test_a_unit_stands_beside_its_number_and_not_behind_topped_out(full: bool) -
     long = put(MACHINE, front__left__spring__set_length_mm=202.0, front__left__spring__set_length_in_mm=194.0)
     seen = compare(MACHINE, long, PROFILES)
     assert seen.row(FRONT, "static_captured").topped_out == (False, True)
-    lines = [line.plain for line in trial_lines(seen, METRIC, full=full) if "topped out" in line.plain]
+    lines = [line.plain for line in trial_lines(seen, METRIC, 34, full=full) if "topped out" in line.plain]
     assert any(line.startswith("Static sag") and line.endswith(" 20.0 mm topped out◂") for line in lines)
     assert not any("topped out mm" in line for line in lines)

@@ -60,6 +60,7 @@ OUTLETS = {
     "ui/help_setup.py": "help_search.fitted",
     "ui/help_reference.py": "help_search.fitted",
     "ui/keys.py": "help_rows, name_rows, elsewhere, the commands after Esc, the foot of a screen",
+    "wording/figure_names.py": "balance_lines and balance_sentences",
     "ui/balance_form.py": "the labels and headings of a form",
     "ui/run_form.py": "the labels and headings of a form",
     "ui/few_colours.py": "commands/terminal_look",

@@ -24,15 +24,20 @@ from stanchion.wording.balance_sentences import (
     brakes_notes,
     weight_lines,
 )
+from stanchion.wording.figure_names import ON_THE_BRAKES
 from stanchion.wording.travel_left_sentences import left_lines, ridden_lines
 
+BALANCE = "Balance"
+"""Heading above the weights and the centre of mass."""
 _WEIGHTS = ("front_kg", "rear_kg", "total_kg", "front_share_pct", "ahead_mm", "ahead_expanded_mm")
 _HEIGHT = ("height_mm", "height_expanded_mm", "lifted_deg")
 _ON_BRAKES = ("front_kg", *(name for _, name, _ in BRAKES_ROWS))
 
 
-def balance_rows(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None = None) -> Iterator[Named]:
-    """Every line on balance and braking, notes without a name; none where no weight is known.
+def balance_parts(
+    job: Job, assessment: Assessment, units: Units, profiles: Profiles | None = None
+) -> Iterator[tuple[str, list[Named]]]:
+    """Every line on balance and on braking under their headings, notes without a name; none where no weight is known.
 
     Args:
         job: the job.
@@ -43,11 +48,17 @@ def balance_rows(job: Job, assessment: Assessment, units: Units, profiles: Profi
     figures = balance_figures(job, assessment)
     if not any(weights.total_kg.known for weights in figures.states.values()):
         return
-    for state in STATES:
-        yield from weight_lines(figures.states[state], state, units)
+    yield BALANCE, [line for state in STATES for line in weight_lines(figures.states[state], state, units)]
+    yield ON_THE_BRAKES, [*_braking(job, assessment, units, figures.states["rider"], profiles)]
+
+
+def _braking(
+    job: Job, assessment: Assessment, units: Units, rider: WheelWeights, profiles: Profiles | None
+) -> Iterator[Named]:
+    """The machine on the brakes, the braking ridden, and what leaves some travel."""
     brakes = brakes_figures(job, assessment)
     yield from brakes_lines(job, brakes, units)
-    yield from (("", note) for note in brakes_notes(brakes, figures.states["rider"], units))
+    yield from (("", note) for note in brakes_notes(brakes, rider, units))
     ridden, left = _ridden_and_left(job, profiles)
     yield from ridden_lines(ridden)
     if brakes.slow.fork_used_mm.known or brakes.slow.rear_lifts_g.known:
@@ -61,11 +72,10 @@ def _ridden_and_left(job: Job, profiles: Profiles | None) -> tuple[BrakingOfRuns
 
 
 def balance_lines(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None = None) -> Iterator[str]:
-    """The same as a section of printed text, after an empty line."""
-    rows = list(balance_rows(job, assessment, units, profiles))
-    if rows:
-        yield from ("", "Balance, and on the brakes")
-    yield from (named_line(name, text) if name else f"  {text}" for name, text in rows)
+    """The same as sections of printed text, each after an empty line."""
+    for title, rows in balance_parts(job, assessment, units, profiles):
+        yield from ("", title)
+        yield from (named_line(name, text) if name else f"  {text}" for name, text in rows)
 
 
 def balance_json(data: JsonData, job: Job, assessment: Assessment, profiles: Profiles | None = None) -> dict[str, Any]:

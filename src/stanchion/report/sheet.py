@@ -13,7 +13,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
-from stanchion.report.balance import balance_rows
+from stanchion.report.balance import balance_parts
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import damping_since
 from stanchion.report.gas import gas_part
@@ -112,7 +112,7 @@ def make_sheet(
         spring_table(job, assessment, units),
         fork_facts(job, assessment, units),
         shock_facts(job, assessment, units),
-        _balance(job, assessment, units, profiles),
+        *_balance(job, assessment, units, profiles),
         Section(TITLE, tuple(Line(name, text) for name, text in linkage_rows(job, assessment, units))),
         *damper_parts(job, units),
         Section(
@@ -208,10 +208,11 @@ def _advice(assessment: Assessment, units: Units) -> Section:
     return Section("Warnings and advice", tuple(_line(finding, units) for finding in findings))
 
 
-def _balance(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None) -> Section:
+def _balance(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None) -> Iterator[Section]:
     """Weights, centre of mass and the machine on the brakes, where anything is recorded for it."""
-    rows = balance_rows(job, assessment, units, profiles) if job.balance != Balance() else ()
-    return Section("Balance, and on the brakes", tuple(Line(name.strip(), text) for name, text in rows))
+    parts = balance_parts(job, assessment, units, profiles) if job.balance != Balance() else ()
+    for title, rows in parts:
+        yield Section(title, tuple(Line(name.strip(), text) for name, text in rows))
 
 
 def _own_targets(assessment: Assessment) -> Section:

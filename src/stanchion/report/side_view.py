@@ -14,6 +14,7 @@ from stanchion.judgement.results.side import SideState
 from stanchion.report.sheet_shape import Mark, Measure, SidePose, SideView, Travel
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
+from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.side_sentences import standing_words
 
 FORK, REAR = "Fork", "Rear wheel"
@@ -66,13 +67,13 @@ def measure(figure: Figure, kind: Kind, units: Units) -> Measure:
 
 
 ROWS: tuple[tuple[str, str], ...] = (
-    ("Rake", "rake"),
-    ("Trail", "trail"),
-    ("Wheelbase", "wheelbase"),
-    ("Fork used", "fork_used"),
-    ("Rear used", "rear_used"),
-    ("On front", "front_load"),
-    ("On rear", "rear_load"),
+    (FIGURE_NAMES["rake_deg"], "rake"),
+    (FIGURE_NAMES["trail_mm"], "trail"),
+    (FIGURE_NAMES["wheelbase_mm"], "wheelbase"),
+    (FIGURE_NAMES["fork_used_mm"], "fork_used"),
+    (FIGURE_NAMES["rear_used_mm"], "rear_used"),
+    (FIGURE_NAMES["front_kg"], "front_load"),
+    (FIGURE_NAMES["rear_kg"], "rear_load"),
 )
 """The numbers that differ between the states: name, field of SidePose."""
 

@@ -18,7 +18,18 @@ from stanchion.ui import present
 from stanchion.units.known_units import METRIC, Units, is_file_unit
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
-from stanchion.wording.balance_sentences import BRAKES_ROWS, NONE, brakes_notes, do_words, ends_early, g_words, range_of
+from stanchion.wording.balance_sentences import (
+    BRAKES_ROWS,
+    NONE,
+    brakes_notes,
+    do_words,
+    ends_early,
+    g_words,
+    is_estimate,
+    range_of,
+)
+from stanchion.wording.figure_names import FIGURE_NAMES as NAMES
+from stanchion.wording.figure_names import ON_THE_BRAKES
 from stanchion.wording.finding_words import reason
 from stanchion.wording.travel_left_sentences import left_lines, left_name
 
@@ -86,12 +97,12 @@ def _to_leave(left: TravelLeft, units: Units, width: int) -> Iterator[Content]:
 def _ridden(of: BrakingOfRuns, width: int, *, full: bool) -> Iterator[Content]:
     """What the markers stand for: all runs together, and each by itself where there is room."""
     known = [g for run in of.known for g in (run.slow_g, run.fast_g)]
-    label = Content.styled("As ridden".ljust(NAME), MUTED)
+    label = Content.styled(f"{NAMES['ridden_g']} ", MUTED)
     if known:
         low, high = (pick((g for g in known), key=lambda g: g.value or 0.0) for pick in (min, max))
         yield label + Content.styled(range_of(low, high, None, METRIC), "$figure bold")
     else:
-        yield label + Content.styled(present.why_not(of.runs[-1].slow_g, max(1, width - NAME)), MUTED)
+        yield label + Content.styled(present.why_not(of.runs[-1].slow_g, max(1, width - NAME - 1)), MUTED)
     if not full:
         return
     for run in of.runs:
@@ -104,7 +115,7 @@ def _ridden(of: BrakingOfRuns, width: int, *, full: bool) -> Iterator[Content]:
 
 def _on_brakes(brakes: BrakesFigures, units: Units, width: int, *, full: bool) -> Iterator[Content]:
     usual = ", usual" if brakes.braking_g.estimate else ""
-    yield Content.styled(f"ON THE BRAKES, {g_words(brakes.braking_g.value or 0.0)}{usual}", "$primary bold")
+    yield Content.styled(f"{ON_THE_BRAKES.upper()}, {g_words(brakes.braking_g.value or 0.0)}{usual}", "$primary bold")
     known = [row for row in BRAKES_ROWS if _known(brakes, row[1])]
     if not known:
         yield from _wrapped(clean(reason(brakes.slow.fork_used_mm)), width)
@@ -121,7 +132,12 @@ def _on_brakes(brakes: BrakesFigures, units: Units, width: int, *, full: bool) -
             yield label + Content.styled(brief or present.why_not(slow, room), MUTED)
             continue
         style = "$warn bold" if early and field in ("fork_left_mm", "fork_ends_g") else "$figure bold"
-        yield label + Content.styled(range_of(slow, fast, kind, units), style)
+        yield label + Content.styled(_ranged(slow, fast, kind, units), style)
+
+
+def _ranged(slow: Figure, fast: Figure, kind: Kind | None, units: Units) -> str:
+    """Two figures as a range, with the mark of an estimate where they are one."""
+    return (present.ESTIMATED if is_estimate(slow, fast) else "") + range_of(slow, fast, kind, units)
 
 
 def _known(brakes: BrakesFigures, field: str) -> bool:
@@ -132,16 +148,16 @@ def _weights(weights: Weights, units: Units, leaves_out: Sequence[str] = ()) -> 
     mass, length = unit_name(Kind.MASS, units), unit_name(Kind.LENGTH, units)
     head = f"WEIGHT, {mass}, {length}".ljust(TABLE_NAME) + "alone".rjust(CELL) + "rider".rjust(CELL)
     yield Content.styled(head, "$primary bold")
-    for name, field, kind, doubt in (
-        ("Front wheel", "front_kg", Kind.MASS, ""),
-        ("Rear wheel", "rear_kg", Kind.MASS, ""),
-        ("On front, %", "front_share_pct", Kind.SHARE, ""),
-        (worded("Centre ahead"), "ahead_mm", Kind.LENGTH, "ahead_expanded_mm"),
-        (worded("Centre up"), "height_mm", Kind.LENGTH, "height_expanded_mm"),
+    for field, kind, doubt in (
+        ("front_kg", Kind.MASS, ""),
+        ("rear_kg", Kind.MASS, ""),
+        ("front_share_pct", Kind.SHARE, ""),
+        ("ahead_mm", Kind.LENGTH, "ahead_expanded_mm"),
+        ("height_mm", Kind.LENGTH, "height_expanded_mm"),
     ):
         if field in leaves_out:
             continue  # where room is short
-        line = Content.styled(name.ljust(TABLE_NAME), MUTED)
+        line = Content.styled(worded(NAMES[field]).ljust(TABLE_NAME), MUTED)
         for state in STATES:
             figure: Figure = getattr(weights[state], field)
             sure: Figure = getattr(weights[state], doubt) if doubt else Figure()
@@ -185,5 +201,5 @@ def balance_short(brakes: BrakesFigures, units: Units) -> Iterator[Content]:
             slow, fast = getattr(brakes.slow, field), getattr(brakes.fast, field)
             at = g_words(brakes.braking_g.value or 0.0)
             yield Content.styled(f"{worded(name)} at {at} ", MUTED) + Content.styled(
-                range_of(slow, fast, kind, units), "$figure bold"
+                _ranged(slow, fast, kind, units), "$figure bold"
             )

@@ -13,6 +13,7 @@ from stanchion.job.model import Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.predict.damper_sheets import position_now, sheet_figures, sheets_compared
 from stanchion.judgement.results.dampers import STROKES, CurveFigures, SheetFigures, Stroke
+from stanchion.ui.paging import packed
 from stanchion.ui.plot import curve, over
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
@@ -67,26 +68,7 @@ def damper_pages(job: Job, at: int, units: Units, width: int, height: int, *, pl
         before = None if compared is None else sheet_figures(job, compared[0])
         pairs = (_pair(of.of(stroke), before, now) for stroke in strokes)
         blocks += [list(_plot(pair, units, width, rows, plain=plain)) for pair in pairs]
-    return _in_pages(blocks, height)
-
-
-def _in_pages(blocks: Sequence[Sequence[Content]], height: int) -> list[list[Content]]:
-    """The blocks on pages, none divided unless it is longer than a page; each page says that there is another."""
-    room = max(1, height - 1)
-    pages: list[list[Content]] = [[]]
-    for block in blocks:
-        if pages[-1] and len(pages[-1]) + len(block) > room:
-            pages.append([])
-        for line in block:
-            if len(pages[-1]) >= room:
-                pages.append([])
-            pages[-1].append(line)
-    count = len(pages)
-    if count > 1:
-        for n, page in enumerate(pages, 1):
-            turn = ", more: ^Down" if n < count else ", ^Up goes back"
-            page.append(Content.styled(f"page {n} of {count}{turn}", MUTED))
-    return pages
+    return packed(blocks, height)
 
 
 def _stroke(job: Job, of: SheetFigures, stroke: Stroke, units: Units, width: int) -> Iterator[Content]:

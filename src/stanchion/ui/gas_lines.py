@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from textual.content import Content
 
@@ -13,11 +13,14 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.gas import GasFigures
 from stanchion.ui import present
+from stanchion.ui.paging import packed
 from stanchion.ui.plot import curve
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
 from stanchion.wording.balance_sentences import g_words
+from stanchion.wording.figure_names import FIGURE_NAMES as NAMES
+from stanchion.wording.figure_names import ON_THE_GAS
 from stanchion.wording.finding_words import reason
 from stanchion.wording.gas_sentences import (
     BEYOND,
@@ -29,9 +32,9 @@ from stanchion.wording.gas_sentences import (
     move_name,
     move_words,
     percent,
+    rises,
     share,
     shown,
-    squats,
     taut_words,
 )
 
@@ -43,7 +46,6 @@ CURVE_LINES = 5
 """Lines of the curve over the travel."""
 _STEP_PCT = 20.0
 """The curve begins at a multiple of this below its lowest point [%]."""
-MORE = "more: ^Down"
 Block = list[Content]
 
 
@@ -79,45 +81,21 @@ def gas_pages(
         [*_chain(job, gas, units, width)],
         [*_notes(gas, width, measured_height=measured_height)],
     ]
-    return packed([block for block in blocks if block], height)
-
-
-def packed(blocks: Sequence[Block], height: int) -> list[Block]:
-    """Blocks in pages of so many lines, each page but the last with the key that turns it at its end. A block that is
-    longer than a page goes on on the next.
-
-    >>> one, two = [Content("a")] * 3, [Content("b")] * 2
-    >>> [[line.plain for line in page] for page in packed([one, two], 5)]
-    [['a', 'a', 'a', 'b', 'b']]
-    >>> [[line.plain for line in page] for page in packed([one, two], 4)]
-    [['a', 'a', 'a', 'more: ^Down'], ['b', 'b']]
-    """
-    room = max(2, height)
-    if sum(map(len, blocks)) <= room:
-        return [[line for block in blocks for line in block]]
-    pages: list[Block] = [[]]
-    for block in blocks:
-        if pages[-1] and len(pages[-1]) + len(block) > room - 1:
-            pages.append([])
-        for line in block:
-            if len(pages[-1]) >= room - 1:
-                pages.append([])
-            pages[-1].append(line)
-    return [[*page, Content.styled(MORE, MUTED)] for page in pages[:-1]] + [pages[-1]]
+    return packed(blocks, height)
 
 
 def _figures(gas: GasFigures, units: Units, width: int) -> Iterator[Content]:
     usual = ", usual" if gas.acceleration_g.estimate else ""
-    yield Content.styled(f"ON THE GAS, {g_words(gas.acceleration_g.value or 0.0)}{usual}", HEAD)
+    yield Content.styled(f"{ON_THE_GAS.upper()}, {g_words(gas.acceleration_g.value or 0.0)}{usual}", HEAD)
     stands = gas.stands
     if not stands.anti_squat_pct.known:
         yield from _wrapped(clean(reason(stands.anti_squat_pct)), width)
         return
-    yield _line("Anti-squat at sag", _marked(percent(stands.anti_squat_pct), stands.anti_squat_pct))
-    for name, figure in (("Swingarm down", stands.arm_deg), ("Chain up", stands.chain_deg)):
+    yield _line(NAMES["anti_squat_pct"], _marked(percent(stands.anti_squat_pct), stands.anti_squat_pct))
+    for name, figure in ((NAMES["arm_deg"], stands.arm_deg), (NAMES["chain_deg"], stands.chain_deg)):
         yield _line(f"  {name}", _marked(shown(figure, Kind.ANGLE, units), figure))
-    yield _figure("Anti-squat there", gas.anti_squat_there_pct, percent(gas.anti_squat_there_pct), width)
-    yield _figure("Rear on the gas", gas.rear_squats_mm, squats(gas.rear_squats_mm, units), width)
+    yield _figure(NAMES["anti_squat_there_pct"], gas.anti_squat_there_pct, percent(gas.anti_squat_there_pct), width)
+    yield _figure(NAMES["rear_rises_mm"], gas.rear_squats_mm, rises(gas.rear_squats_mm, units), width)
     early = _early(gas)
     for name, field, kind in GAS_ROWS:
         of: Figure = getattr(gas, field)
@@ -143,13 +121,8 @@ def _marked(words: str, figure: Figure) -> str:
 
     >>> _marked("24.2°", Figure(24.2)), _marked("24.2°", Figure(24.2, estimate=True))
     ('24.2°', '~24.2°')
-    >>> _marked("rises 6.2 mm", Figure(-6.2, estimate=True))
-    'rises ~6.2 mm'
     """
-    if not figure.estimate or not figure.known:
-        return words
-    verb, space, number = words.partition(" ") if words[:1].isalpha() else ("", "", words)
-    return f"{verb}{space}{present.ESTIMATED}{number}" if number else words
+    return f"{present.ESTIMATED}{words}" if figure.estimate and figure.known else words
 
 
 def _line(name: str, words: str, style: str = FIGURE) -> Content:
@@ -189,7 +162,7 @@ def _effects(gas: GasFigures, units: Units) -> Iterator[Content]:
         )
         if effect.fits is False:
             yield Content.styled(f"  {BEYOND.lstrip(', ')}", "$warn bold")
-    yield Content.styled("anti-squat points; rear: + higher", MUTED)
+    yield Content.styled("anti-squat points; rear rises: + more", MUTED)
 
 
 def _chain(job: Job, gas: GasFigures, units: Units, width: int) -> Iterator[Content]:
@@ -229,11 +202,13 @@ def gas_short(gas: GasFigures, units: Units) -> Iterator[Content]:
     at = g_words(gas.acceleration_g.value or 0.0)
     if not gas.stands.anti_squat_pct.known:
         return
-    yield Content.styled("Anti-squat at sag ", MUTED) + Content.styled(
+    yield Content.styled(f"{NAMES['anti_squat_pct']} ", MUTED) + Content.styled(
         _marked(percent(gas.stands.anti_squat_pct), gas.stands.anti_squat_pct), FIGURE
     )
     rear = gas.rear_squats_mm
-    yield Content.styled(f"Rear at {at} ", MUTED) + Content.styled(_marked(squats(rear, units), rear), FIGURE)
+    words = _marked(rises(rear, units), rear)
+    yield Content.styled(f"{NAMES['rear_rises_mm']} at {at} ", MUTED) + Content.styled(words, FIGURE)
     for name, field, kind in (GAS_ROWS[1], GAS_ROWS[-1]):
         of: Figure = getattr(gas, field)
-        yield Content.styled(f"{name} ", MUTED) + Content.styled(_marked(shown(of, kind, units), of), FIGURE)
+        head = name if kind is None else f"{name} at {at}"
+        yield Content.styled(f"{head} ", MUTED) + Content.styled(_marked(shown(of, kind, units), of), FIGURE)

@@ -99,12 +99,12 @@ Anti-squat  = tan(squat) / tan(transfer). Over 100 % the rear rises on the
 Track machines sit near 100 % with the sag of a corner exit: common
 practice, no published source. The trend from one setup to the next matters
 more than the number.
-Rear on the gas: the spring carries load transfer x (1 - anti-squat). The
-fork extends; rake, wheelbase and height follow, until nothing changes.
-Front lifts : where nothing is left on it; a = g x ahead / height.
-Small changes: points of anti-squat, and how much higher the rear stands
-on the gas. A tooth moves the axle with the same chain; the motion ratio
-stays as it is.
+Rear rises  : by what the spring carries, load transfer x (1 - anti-squat);
+minus where it squats. The fork extends; rake, wheelbase and height follow,
+until nothing changes.
+Front wheel lifts: no load is left on it; a = g x ahead / height.
+Small changes: points of anti-squat, and how much more the rear rises. A
+tooth moves the axle with the same chain; the motion ratio stays as it is.
 Chain       : links needed where pivot, axle and sprocket lie on one line;
               L/p = 2C/p + (z1+z2)/2 + (z2-z1)² p/(4 pi² C) (Shigley).
 Without acceleration to look at: 0.5 g on the track, 0.3 g elsewhere (by
@@ -118,8 +118,8 @@ marked ◂ where they differ. Sag is shown as measured now and as expected
 then; where it was not measured, or is in doubt, as predicted. If you try
 another rider's mass, the scales still show the earlier rider.
 Changes over at: travel at which two springs change over, now and then.
-Brakes, slow: fork travel used on the brakes in a slow stroke; F7 on
-Prediction has a fast one too. ~ marks what rests on an estimate.
+On the brakes: in a slow stroke; F7 on Prediction has a fast one too.
+~ marks what rests on an estimate.
 Vertical rise: how much higher that end is. F7 makes the trial part of the
 job, ^R drops it; ^Z takes back either.
 A trial is kept when you quit or open another job; the top line then says:

@@ -34,7 +34,7 @@ PgDn, PgUp     the next section of a form, and back; its heading stays in
                sight. On the runs: an older run, a newer one.
 + and −        step a number, change a choice (Space does too; so do its
                first letters)
-^Down, ^Up     the next page of figures, where one says "more: ^Down"
+^Down, ^Up     the next page of figures, where one says "… more: ^Down"
 ^A             the next reading a figure waits for, on screens that name it
 
 A bare number is in the unit shown. A unit may be typed: 9.5 in, 9 7/8 in,

@@ -12,9 +12,11 @@ from stanchion.job.model import Job, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.predict.points_figures import PointsFigures
 from stanchion.ui import present
-from stanchion.ui.plot import dotted
+from stanchion.ui.paging import packed
+from stanchion.ui.plot import PlotMark, dotted, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show, unit_name
+from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.finding_words import reason
 from stanchion.wording.linkage_words import LINKAGE_ROWS, do_words, full_needs, linkage_notes
 
@@ -27,7 +29,7 @@ _DECIMALS = {Kind.ANGLE: 1}
 def linkage_pages(
     job: Job, figures: PointsFigures, units: Units, width: int, height: int, *, at: Path | None, plain: bool
 ) -> list[list[Content]]:
-    """The pages of the right-hand side: figures, plot and notes on one where there is room, else on two.
+    """The pages of the right-hand side: figures, plot and notes, on as many as they need.
 
     Args:
         job: the job.
@@ -43,14 +45,9 @@ def linkage_pages(
     if do:
         steps = [Content.styled("DO NOW", "$primary bold"), *map(Content, textwrap.wrap(do, max(20, width)))]
     table = [*_table(figures, units, width)]
-    plot = [*ratio_plot(figures, width, plain=plain)]
+    plot = [*ratio_plot(figures, units, width, plain=plain)]
     notes = [*_wrapped(linkage_notes(job, figures, units), width)]
-    every = [*steps, *table, *plot, *notes]
-    if len(every) <= height or not plot:
-        return [every]
-    further = [*plot, *notes]
-    more = [Content.styled("more: ^Down (plot, pairs)", MUTED)]
-    return [[*steps, *table, *more], *(further[i : i + height] for i in range(0, len(further), max(1, height)))]
+    return packed([[*steps, *table], plot, notes], height)
 
 
 def _table(figures: PointsFigures, units: Units, width: int) -> Iterator[Content]:
@@ -74,8 +71,11 @@ def _table(figures: PointsFigures, units: Units, width: int) -> Iterator[Content
         )
 
 
-def ratio_plot(figures: PointsFigures, width: int, *, plain: bool, lines: int = PLOT_LINES) -> Iterator[Content]:
-    """Motion ratio over wheel travel, by points as a line and between measured pairs as dots."""
+def ratio_plot(
+    figures: PointsFigures, units: Units, width: int, *, plain: bool, lines: int = PLOT_LINES
+) -> Iterator[Content]:
+    """Motion ratio over wheel travel, by points as a line and between measured pairs as dots; below it the travel, with
+    the place of now."""
     if not figures.ratios:
         return
     across, up = (width, lines) if plain else (width * 2, lines * 4)
@@ -92,10 +92,15 @@ def ratio_plot(figures: PointsFigures, width: int, *, plain: bool, lines: int = 
     for mm, ratio in pairs:
         column, row = round((across - 1) * mm / end_mm), round((up - 1) * (ratio - low) / span)
         dots |= {(column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1)}
-    yield Content.styled("RATIO OVER TRAVEL" + (", pairs thick" if pairs else ""), "$primary bold")
+    yield Content.styled(f"{FIGURE_NAMES['motion_ratio'].upper()} OVER TRAVEL", "$primary bold")
     yield Content.styled(f"{high:.3f}", MUTED)
     yield from (Content.styled(line, "$figure") for line in dotted(dots, width, lines, plain=plain))
     yield Content.styled(f"{low:.3f}", MUTED)
+    now_mm, end = figures.now.wheel_mm.value, show(end_mm, Kind.LENGTH, units)
+    marks = [] if now_mm is None else [PlotMark("N", now_mm)]
+    yield Content(f"{scale(marks, end_mm, max(12, width - len(end) - 1))} {end}")
+    words = [*(["N: now"] if marks else []), *(["thick: measured pairs"] if pairs else [])]
+    yield Content.styled(", ".join(words), MUTED)
 
 
 def _wrapped(notes: Iterator[str] | list[str], width: int) -> Iterator[Content]:
@@ -113,6 +118,6 @@ def linkage_short(figures: PointsFigures, units: Units) -> Iterator[Content]:
         if ratio is None:
             yield Content.styled(clean(full_needs(figures)), MUTED)
         else:
-            yield Content.styled(f"Ratio {name} ", MUTED) + Content.styled(
+            yield Content.styled(f"{FIGURE_NAMES['motion_ratio']} {name} ", MUTED) + Content.styled(
                 show(ratio, Kind.RATIO, units), "$figure bold"
             )

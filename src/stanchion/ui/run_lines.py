@@ -18,7 +18,7 @@ from stanchion.judgement.track.run_figures import run_figures
 from stanchion.judgement.track.tyres import ColdTyre, cold_pressures, tyre_figures
 from stanchion.planning.on_travel import on_travel
 from stanchion.ui import present
-from stanchion.ui.short_lines import pages_of
+from stanchion.ui.paging import pages_of
 from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT, side_by_side, travel_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name

@@ -18,8 +18,6 @@ from stanchion.wording.verdicts import IN_TARGET_BRIEF
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 WITH_UNITS = 56
 """Columns from which a line of sags has room for their unit."""
-OWN_LINE = 4
-"""Lines from which the keys that turn a page have one of their own."""
 NAME = 6
 """Columns for the name of a spring or an end."""
 
@@ -79,30 +77,6 @@ def whole_short(a: Assessment, units: Units, width: int, *, split: bool) -> Iter
     line = name + Content("  ").join(parts)
     yield from [line] if line.cell_length <= width else [name + one for one in parts]
     yield from list(sag_short(a, units, width))[: len(ENDS)]
-
-
-def pages_of(lines: Sequence[Content], width: int, height: int) -> list[list[Content]]:
-    """The lines in pages of so many; where there is more than one, the end of each names the keys that turn it.
-
-    >>> [[line.plain for line in page] for page in pages_of([Content(str(n)) for n in range(6)], 40, 4)]
-    [['0', '1', '2', '… 3 lines more: ^Down'], ['3', '4', '5', '^Up goes back']]
-    >>> [[line.plain for line in page] for page in pages_of([Content(str(n)) for n in range(4)], 40, 2)]
-    [['0', '1 … ^Down'], ['2', '3 … ^Up']]
-    """
-    if len(lines) <= height or height < 1:
-        return [list(lines[: max(0, height)])]
-    room = height - 1 if height >= OWN_LINE else height
-    pages = []
-    for start in (*range(0, len(lines) - room, room), len(lines) - room):  # the last page is a full one
-        page, more = list(lines[start : start + room]), len(lines) - start - room
-        if room < height:
-            words = f"… {more} line{'s' * (more > 1)} more: ^Down{', ^Up' * (start > 0)}" if more else "^Up goes back"
-            page.append(Content.styled(words, MUTED))
-        else:
-            turn = Content.styled(" … ^Down" if more > 0 else " … ^Up", MUTED)
-            page[-1] = page[-1].truncate(width - turn.cell_length, ellipsis=True) + turn
-        pages.append(page)
-    return pages
 
 
 def _length(figure: Figure, units: Units) -> Content:

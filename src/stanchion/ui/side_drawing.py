@@ -27,8 +27,8 @@ AROUND = 3
 MOST_DRAWN = 13
 NAME = 5
 """Columns for the name of a travel."""
-ROW_NAME, CELL, MOST_CELL = 13, 8, 11
-"""Columns of the table of states."""
+ROW_NAME, BRIEF_NAME, CELL, MOST_CELL = 21, 13, 8, 11
+"""Columns of the table of states: of a whole name, of one in two lines, and of a number."""
 LETTERS = {"static": "S", "rider": "R", "deepest": "M"}
 CENTRE = "G"
 """Letter at the centre of mass."""
@@ -87,20 +87,21 @@ def states_lines(view: SideView, state: Standing | None, width: int) -> list[Con
         width: columns.
     """
     poses = view.poses
-    if width < ROW_NAME + len(poses) * CELL:
+    if width < BRIEF_NAME + len(poses) * CELL:
         pose = view.standing if state is None else view.pose(state)
         poses = tuple(one for one in poses if one in (pose, view.beside(pose)))
-    cell = min(MOST_CELL, (width - ROW_NAME) // len(poses))
+    beside = ROW_NAME if width >= ROW_NAME + len(poses) * CELL else BRIEF_NAME
+    cell = min(MOST_CELL, (width - beside) // len(poses))
     heads = "".join(STANDING_HEADS[pose.state].rjust(cell) for pose in poses)
-    lines = [Content.styled(" " * ROW_NAME + heads, HEAD)]
+    lines = [Content.styled(" " * beside + heads, HEAD)]
     for name, field in ROWS:
         measures: list[Measure] = [getattr(pose, field) for pose in poses]
         unit = next((one.unit for one in measures if one.number), None)
         if unit is not None:
             shown = "".join((one.number or "–").rjust(cell) for one in measures)
-            lines.append(
-                Content.styled(worded(f"{name}, {unit}").ljust(ROW_NAME), MUTED) + Content.styled(shown, DRAWN)
-            )
+            *above, last = textwrap.wrap(worded(f"{name}, {unit}"), beside)
+            lines += [Content.styled(part, MUTED) for part in above]
+            lines.append(Content.styled(last.ljust(beside), MUTED) + Content.styled(shown, DRAWN))
     return lines
 
 

@@ -15,6 +15,8 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.units.spans import show_span
 from stanchion.wording.american import worded
+from stanchion.wording.figure_names import FIGURE_NAMES as NAMES
+from stanchion.wording.figure_names import ON_THE_BRAKES
 from stanchion.wording.finding_words import reason
 from stanchion.wording.prediction_sentences import omitted_words
 
@@ -46,8 +48,8 @@ def weight_lines(weights: WheelWeights, state: State, units: Units) -> Iterator[
     share = f"{weights.front_share_pct.value or 0.0:.1f} % on the front"
     total = show(weights.total_kg.value or 0.0, Kind.MASS, units)
     yield name, f"{total}: front {front}, rear {rear}, {share}{_estimate(weights.total_kg)}"
-    yield worded("  centre of mass"), _ahead(weights, units)
-    yield "  its height", height_words(weights, units)
+    yield f"  {worded(NAMES['ahead_mm'])}", _ahead(weights, units)
+    yield f"  {worded(NAMES['height_mm'])}", height_words(weights, units)
 
 
 def _ahead(weights: WheelWeights, units: Units) -> str:
@@ -76,8 +78,17 @@ def height_words(weights: WheelWeights, units: Units) -> str:
     return f"{height}{sure}{angle}{more}{_estimate(weights.height_mm)}"
 
 
+ESTIMATE = " (estimate)"
+"""Said of a figure that rests on an estimate."""
+
+
 def _estimate(figure: Figure) -> str:
-    return " (estimate)" if figure.estimate else ""
+    return ESTIMATE if figure.estimate else ""
+
+
+def is_estimate(slow: Figure, fast: Figure) -> bool:
+    """Whether two figures, of which at least one is known, rest on an estimate."""
+    return any(one.known and one.estimate for one in (slow, fast))
 
 
 def g_words(deceleration_g: float) -> str:
@@ -152,15 +163,15 @@ def do_words(path: Path | None) -> str:
 
 
 BRAKES_ROWS: tuple[tuple[str, str, Kind | None], ...] = (
-    ("Fork travel used", "fork_used_mm", Kind.LENGTH),
-    ("Fork travel left", "fork_left_mm", Kind.LENGTH),
-    ("Rear load left", "rear_kg", Kind.MASS),
-    ("Rear travel used", "rear_used_mm", Kind.LENGTH),
-    ("Rake there", "rake_deg", Kind.ANGLE),
-    ("Trail there", "trail_mm", Kind.LENGTH),
-    ("Wheelbase there", "wheelbase_mm", Kind.LENGTH),
-    ("Fork at its end", "fork_ends_g", None),
-    ("Rear wheel lifts", "rear_lifts_g", None),
+    (NAMES["fork_used_mm"], "fork_used_mm", Kind.LENGTH),
+    (NAMES["fork_left_mm"], "fork_left_mm", Kind.LENGTH),
+    (NAMES["rear_kg"], "rear_kg", Kind.MASS),
+    (NAMES["rear_used_mm"], "rear_used_mm", Kind.LENGTH),
+    (NAMES["rake_deg"], "rake_deg", Kind.ANGLE),
+    (NAMES["trail_mm"], "trail_mm", Kind.LENGTH),
+    (NAMES["wheelbase_mm"], "wheelbase_mm", Kind.LENGTH),
+    (NAMES["fork_ends_g"], "fork_ends_g", None),
+    (NAMES["rear_lifts_g"], "rear_lifts_g", None),
 )
 """What is shown of a machine on the brakes: name, field of OnBrakes, and kind; none for a deceleration."""
 
@@ -175,11 +186,12 @@ def brakes_lines(job: Job, brakes: BrakesFigures, units: Units) -> Iterator[Name
     """What a machine does on the brakes; only why not, where it cannot be computed."""
     why = brakes.slow.fork_used_mm
     if not any(getattr(of, name).known for of in (brakes.slow, brakes.fast) for _, name, _ in BRAKES_ROWS):
-        yield "On the brakes", f"{NONE}  {clean(reason(why))}"
+        yield ON_THE_BRAKES, f"{NONE}  {clean(reason(why))}"
         return
-    yield "Braking", braking_words(job, brakes)
+    yield NAMES["braking_g"], braking_words(job, brakes)
     for name, field, kind in BRAKES_ROWS:
-        yield name, between(getattr(brakes.slow, field), getattr(brakes.fast, field), kind, units)
+        slow, fast = getattr(brakes.slow, field), getattr(brakes.fast, field)
+        yield name, between(slow, fast, kind, units) + (ESTIMATE if is_estimate(slow, fast) else "")
 
 
 def _by_height(brakes: BrakesFigures, units: Units) -> Iterator[str]:

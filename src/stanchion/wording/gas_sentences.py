@@ -12,7 +12,9 @@ from stanchion.judgement.results.gas import AxleMove, ChainFigures, GasChange, G
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show
 from stanchion.wording.american import worded
-from stanchion.wording.balance_sentences import NONE, Named, g_words
+from stanchion.wording.balance_sentences import ESTIMATE, NONE, Named, g_words
+from stanchion.wording.figure_names import FIGURE_NAMES as NAMES
+from stanchion.wording.figure_names import ON_THE_GAS
 from stanchion.wording.finding_words import reason
 
 STEADY = "Steady acceleration through a chain: no air drag, no damping, rigid tyres; the fork's air has time to cool."
@@ -94,19 +96,19 @@ def shown(figure: Figure, kind: Kind | None, units: Units) -> str:
     return g_words(figure.value) if kind is None else show(figure.value, kind, units)
 
 
-def squats(figure: Figure, units: Units) -> str:
-    """Which way the rear moves on the gas, and how far.
+def rises(squats_mm: Figure, units: Units) -> str:
+    """How far the rear rises on the gas, by how far it squats; minus where it squats.
 
     >>> from stanchion.units.known_units import METRIC
-    >>> squats(Figure(-1.44), METRIC), squats(Figure(3.0), METRIC), squats(Figure(0.01), METRIC)
-    ('rises 1.4 mm', 'squats 3.0 mm', 'stays')
+    >>> rises(Figure(-1.44), METRIC), rises(Figure(3.0), METRIC), rises(Figure(0.01), METRIC)
+    ('1.4 mm', '−3.0 mm, it squats', '0.0 mm')
     """
-    if figure.value is None:
-        return f"{NONE}  {clean(reason(figure))}"
-    far = show(abs(figure.value), Kind.LENGTH, units)
-    if far == show(0.0, Kind.LENGTH, units):
-        return "stays"
-    return f"{'squats' if figure.value > 0.0 else 'rises'} {far}"
+    if squats_mm.value is None:
+        return f"{NONE}  {clean(reason(squats_mm))}"
+    far = show(abs(squats_mm.value), Kind.LENGTH, units)
+    if squats_mm.value <= 0.0 or far == show(0.0, Kind.LENGTH, units):
+        return far
+    return f"{MINUS}{far}, it squats"
 
 
 def acceleration_words(job: Job, gas: GasFigures) -> str:
@@ -119,12 +121,10 @@ def gas_lines(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
     """What a machine does on the gas; only why not, where it cannot be computed."""
     stands = gas.stands
     if not stands.anti_squat_pct.known:
-        yield "On the gas", f"{NONE}  {clean(reason(stands.anti_squat_pct))}"
+        yield ON_THE_GAS, f"{NONE}  {clean(reason(stands.anti_squat_pct))}"
         return
-    estimate = " (estimate)" if stands.anti_squat_pct.estimate else ""
-    there = f", {percent(gas.anti_squat_there_pct)} on the gas" if gas.anti_squat_there_pct.known else ""
-    yield "Acceleration", acceleration_words(job, gas)
-    yield "Anti-squat", f"{percent(stands.anti_squat_pct)} at rider sag{there}{estimate}"
+    yield NAMES["acceleration_g"], acceleration_words(job, gas)
+    yield NAMES["anti_squat_pct"], percent(stands.anti_squat_pct) + _estimate(stands.anti_squat_pct)
     arm, chain, squat, transfer = (
         show(one.value or 0.0, Kind.ANGLE, units)
         for one in (stands.arm_deg, stands.chain_deg, stands.squat_deg, stands.transfer_deg)
@@ -136,18 +136,24 @@ def gas_lines(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
         yield "  over the travel", f"{share(first.anti_squat_pct)} hanging, {share(last.anti_squat_pct)} at {used}"
     if gas.over_travel_unknown is not None:
         yield "  over the travel", f"{NONE}  {clean(reason(gas.over_travel_unknown))}"
-    yield "Rear on the gas", squats(gas.rear_squats_mm, units)
+    yield NAMES["anti_squat_there_pct"], percent(gas.anti_squat_there_pct) + _estimate(gas.anti_squat_there_pct)
+    yield NAMES["rear_rises_mm"], rises(gas.rear_squats_mm, units) + _estimate(gas.rear_squats_mm)
     for name, field, kind in GAS_ROWS:
-        yield worded(name), shown(getattr(gas, field), kind, units)
+        figure: Figure = getattr(gas, field)
+        yield worded(name), shown(figure, kind, units) + _estimate(figure)
+
+
+def _estimate(figure: Figure) -> str:
+    return ESTIMATE if figure.known and figure.estimate else ""
 
 
 GAS_ROWS: tuple[tuple[str, str, Kind | None], ...] = (
-    ("Fork extends", "fork_extends_mm", Kind.LENGTH),
-    ("Front load left", "front_kg", Kind.MASS),
-    ("Rake there", "rake_deg", Kind.ANGLE),
-    ("Trail there", "trail_mm", Kind.LENGTH),
-    ("Wheelbase there", "wheelbase_mm", Kind.LENGTH),
-    ("Front wheel lifts", "front_lifts_g", None),
+    (NAMES["fork_extends_mm"], "fork_extends_mm", Kind.LENGTH),
+    (NAMES["front_kg"], "front_kg", Kind.MASS),
+    (NAMES["rake_deg"], "rake_deg", Kind.ANGLE),
+    (NAMES["trail_mm"], "trail_mm", Kind.LENGTH),
+    (NAMES["wheelbase_mm"], "wheelbase_mm", Kind.LENGTH),
+    (NAMES["front_lifts_g"], "front_lifts_g", None),
 )
 """What is shown of a machine on the gas besides anti-squat and its rear: name, field of GasFigures, and kind; none for
 an acceleration."""
@@ -172,22 +178,13 @@ def by_how_much(figure: Figure, kind: Kind | None, units: Units) -> str:
     return sign + far
 
 
-def higher(squats_mm: float, units: Units) -> str:
-    """How much higher or lower the rear stands on the gas, by how much further it squats.
-
-    >>> from stanchion.units.known_units import METRIC
-    >>> higher(-0.87, METRIC), higher(3.0, METRIC)
-    ('0.9 mm higher', '3.0 mm lower')
-    """
-    return f"{show(abs(squats_mm), Kind.LENGTH, units)} {'lower' if squats_mm > 0.0 else 'higher'}"
-
-
 def effect_lines(gas: GasFigures, units: Units) -> Iterator[Named]:
     """A line for each small change: anti-squat, rear on the gas, trail."""
     for effect in gas.effects:
         words = f"anti-squat {by_how_much(effect.anti_squat_pct, None, units)} points"
         if effect.rear_squats_mm.known:
-            words += f", rear on the gas {higher(effect.rear_squats_mm.value or 0.0, units)}"
+            up = Figure(0.0 - (effect.rear_squats_mm.value or 0.0))
+            words += f", rear rises by {by_how_much(up, Kind.LENGTH, units)}"
         words += f", trail {by_how_much(effect.trail_mm, Kind.LENGTH, units)}"
         if effect.axle_back_mm.value:
             words += f"; wheelbase {by_how_much(effect.wheelbase_mm, Kind.LENGTH, units)}"
@@ -256,8 +253,10 @@ def gas_brief(job: Job, gas: GasFigures, units: Units) -> Iterator[Named]:
     else:
         lines = dict([first, *others])
         travel = lines.get("  over the travel", "")
-        yield "Anti-squat", lines["Anti-squat"] + (f"; {travel}" if travel else "")
-        moves = [f"rear {squats(gas.rear_squats_mm, units)}"] if gas.rear_squats_mm.known else []
+        name = NAMES["anti_squat_pct"]
+        yield name, lines[name] + (f"; {travel}" if travel else "")
+        rear = NAMES["rear_rises_mm"].lower()
+        moves = [f"{rear} {rises(gas.rear_squats_mm, units)}"] if gas.rear_squats_mm.known else []
         moves += [f"{name.lower()} {lines[worded(name)]}" for name, field, _ in GAS_ROWS if getattr(gas, field).known]
         yield f"At {g_words(gas.acceleration_g.value or 0.0)}", ", ".join(moves)
         points = (

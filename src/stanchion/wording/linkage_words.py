@@ -10,13 +10,14 @@ from stanchion.judgement.predict.points_figures import PointsFigures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show
 from stanchion.wording.american import worded
+from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.finding_words import reason
 
 LINKAGE_ROWS: tuple[tuple[str, str, Kind], ...] = (
     ("Wheel travel", "wheel_mm", Kind.LENGTH),
     ("Shock travel", "shock_mm", Kind.LENGTH),
-    ("Motion ratio", "ratio", Kind.RATIO),
-    ("Swingarm down °", "arm_deg", Kind.ANGLE),
+    (FIGURE_NAMES["motion_ratio"], "ratio", Kind.RATIO),
+    (f"{FIGURE_NAMES['arm_deg']} °", "arm_deg", Kind.ANGLE),
     ("Axle back by", "back_mm", Kind.LENGTH),
 )
 """Name, field and kind of each figure, at full extension, now and at full travel."""

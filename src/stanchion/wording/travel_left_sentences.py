@@ -13,6 +13,7 @@ from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.units.spans import show_span
 from stanchion.wording.balance_sentences import NONE, Named, g_words, range_of
+from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.finding_words import reason
 
 WAYS: dict[WayKind, tuple[str, Kind]] = {
@@ -41,9 +42,9 @@ def ridden_lines(ridden: BrakingOfRuns) -> Iterator[Named]:
     if known:
         mean, spread = g_words(ridden.mean_g.value or 0.0), ridden.spread_g.value
         apart = "" if spread is None else f", scatter {spread:.2f} g"
-        yield "Braking as ridden", f"{mean} by {_markers(len(known))}{apart} (estimate)"
+        yield FIGURE_NAMES["ridden_g"], f"{mean} by {_markers(len(known))}{apart} (estimate)"
     else:
-        yield "Braking as ridden", f"{NONE}  {clean(reason(ridden.runs[-1].slow_g))}"
+        yield FIGURE_NAMES["ridden_g"], f"{NONE}  {clean(reason(ridden.runs[-1].slow_g))}"
     for run in ridden.runs:
         name = f"  run {run.at + 1}"
         if run.middle_g.known:

@@ -11,6 +11,7 @@ from stanchion.planning.whatif import WhatIf
 from stanchion.planning.whatif_rows import WhatifRow
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
+from stanchion.wording.figure_names import FIGURE_NAMES, ON_THE_BRAKES, ON_THE_GAS
 from stanchion.wording.labels import END_NAMES, part_label
 from stanchion.wording.phrases import fill
 from stanchion.wording.verdicts import STATE_WORDS
@@ -21,17 +22,17 @@ ROWS: dict[str, str] = {
     "static_captured": "Static sag, measured",
     "rider_captured": "Rider sag, measured",
     "rise": "Vertical rise",
-    "brakes_fork_mm": "On brakes, slow stroke",
-    "brakes_rear_kg": "Rear load, braking",
-    "brakes_trail_mm": "Trail on the brakes",
+    "brakes_fork_mm": FIGURE_NAMES["fork_used_mm"],
+    "brakes_rear_kg": FIGURE_NAMES["rear_kg"],
+    "brakes_trail_mm": FIGURE_NAMES["trail_mm"],
     "damping_pct": "Rebound, same ratio",
     "axle_back_mm": "Axle has to go back",
     "axle_forward_mm": "Axle has to go forward",
     "axle_back_beyond_mm": "Axle back, past slots",
     "axle_forward_beyond_mm": "Axle forward, too far",
-    "gas_anti_squat_pct": "Anti-squat at sag",
-    "gas_rear_mm": "Rear higher on gas",
-    "gas_front_kg": "Front load, on gas",
+    "gas_anti_squat_pct": FIGURE_NAMES["anti_squat_pct"],
+    "gas_rear_mm": FIGURE_NAMES["rear_rises_mm"],
+    "gas_front_kg": FIGURE_NAMES["front_kg"],
     "installed_preload_mm": "Installed preload",
     "preload_now_mm": "Preload now",
     "headroom_out_mm": "Headroom out",
@@ -50,16 +51,16 @@ ROWS: dict[str, str] = {
 """Names of rows, at most 22 characters."""
 LEAST_SAID_MM = 0.05
 """What is less is shown as nothing."""
-ON_THE_GAS = ("gas_anti_squat_pct", "gas_rear_mm", "gas_front_kg")
+GAS_ROWS = ("gas_anti_squat_pct", "gas_rear_mm", "gas_front_kg")
 """Rows on the machine on the gas."""
 AXLE = ("axle_back_mm", "axle_forward_mm", "axle_back_beyond_mm", "axle_forward_beyond_mm")
 """Rows on the way of the axle for other teeth or links."""
 AXLE_STAYS = (
-    "Anti-squat, rear on the gas, trail and wheelbase are here for the axle where it stands. Move it, measure the "
+    "Anti-squat, rise of the rear, trail and wheelbase are here for the axle where it stands. Move it, measure the "
     "geometry again, then read them."
 )
 """What a trial of other teeth does not reckon with."""
-ON_THE_BRAKES = ("brakes_fork_mm", "brakes_rear_kg", "brakes_trail_mm")
+BRAKES_ROWS = ("brakes_fork_mm", "brakes_rear_kg", "brakes_trail_mm")
 """Rows on the machine on the brakes, with the fork's air squeezed slowly."""
 _BASES: dict[str, Literal["measured", "predicted"]] = {
     "static_predicted": "predicted",
@@ -138,8 +139,13 @@ def row_name(row: WhatifRow) -> str:
 
 
 def row_part(row: WhatifRow) -> str:
-    """The part of the machine a row belongs to."""
-    return part_label(row.where, both_legs=row.both_legs)
+    """The part of the machine a row belongs to, or that it holds on the brakes or on the gas."""
+    return riding_words(row) or part_label(row.where, both_legs=row.both_legs)
+
+
+def riding_words(row: WhatifRow) -> str:
+    """The heading of a row that holds on the brakes or on the gas; empty for another."""
+    return ON_THE_BRAKES if row.code in BRAKES_ROWS else ON_THE_GAS if row.code in GAS_ROWS else ""
 
 
 def preload_sentence(effect: PreloadEffect, units: Units = METRIC) -> str:

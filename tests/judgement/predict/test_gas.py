@@ -284,7 +284,7 @@ class TestReports:
 
     def test_the_sheet_has_it_in_a_few_lines_once_anything_is_recorded(self) -> None:
         lines = {line.word: line.text for line in gas_part(JOB, judged(JOB), METRIC).lines}
-        assert set(lines) == {"Anti-squat", "At 0.50 g", "Small changes", "Chain", "Other teeth", ""}
+        assert set(lines) == {"Anti-squat at sag", "At 0.50 g", "Small changes", "Chain", "Other teeth", ""}
         assert "front wheel lifts 1.0" in lines["At 0.50 g"]
         assert "rear tooth +1: +1." in lines["Small changes"]
         bare = put(JOB, swingarm=Swingarm(), drive=Drive())

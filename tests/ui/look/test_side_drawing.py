@@ -142,7 +142,7 @@ def test_the_numbers_of_the_states_stand_beside_one_another() -> None:
     row = next(line for line in lines if line.startswith("Rake"))
     assert row.split() == ["Rake,", "°", "24.00", "20.00"]
     assert next(line for line in lines if line.startswith("Wheelbase")).split()[2:] == ["1400.0", "1372.0"]
-    assert not any(line.startswith("Fork used") for line in lines)
+    assert not any(line.startswith("Fork travel used") for line in lines)
 
 
 def test_where_the_drawing_has_no_room_its_numbers_have() -> None:

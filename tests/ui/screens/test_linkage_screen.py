@@ -80,7 +80,8 @@ async def test_a_small_window_turns_to_the_plot_and_a_wide_one_shows_all(tmp_pat
         await at_rest(pilot)
         text = shown(app)
         assert "0.454 0.479 0.507" in text
-        assert "RATIO OVER TRAVEL, pairs thick" in text
+        assert "MOTION RATIO OVER TRAVEL" in text
+        assert "N: now, thick: measured pairs" in text
         assert "Pair at 90.0 mm: 44.0 mm, points 43.8 mm." in text
 
 
@@ -126,10 +127,11 @@ def test_no_line_is_wider_than_the_room_and_nothing_is_lost() -> None:
 def test_the_plot_has_both_ends_of_the_ratio() -> None:
     job = by_points()
     figures = points_figures.points_figures(job, judged(job))
-    lines = [line.plain for line in ratio_plot(figures, 30, plain=True)]
+    lines = [line.plain for line in ratio_plot(figures, METRIC, 30, plain=True)]
     assert lines[1] == "0.508"
-    assert lines[-1] == "0.454"
-    assert lines[-2].startswith("*")
+    assert lines[-3] == "0.454"
+    assert lines[-4].startswith("*")
+    assert lines[-2].index("N") == round(17 * (figures.now.wheel_mm.value or 0.0) / (figures.ratios[-1][0]))
 
 
 def test_without_wheel_travel_or_stroke_nothing_is_said_of_full_travel() -> None:

@@ -27,14 +27,14 @@ async def test_the_picture_goes_from_fork_to_rear_to_the_machine_and_back(tmp_pa
         text = shown(app)
         assert "ON THE BRAKES, 0.90 g, slow stroke" in text
         assert "dotted: rider aboard" in text
-        row = next(line.split("▏")[1] for line in text.splitlines() if "Fork used, mm" in line)
+        row = next(line.split("▏")[1] for line in text.splitlines() if "Fork travel used, mm" in line)
         assert row.split()[-2] == f"{slow.fork_used_mm.value:.1f}"
         await pilot.press("tab")
         await at_rest(pilot)
         gas = gas_figures(job, app.session.assessment, whole=False)
         text = shown(app)
         assert "ON THE GAS, 0.50 g" in text
-        row = next(line.split("▏")[1] for line in text.splitlines() if "Rear used, mm" in line)
+        row = next(line.split("▏")[1] for line in text.splitlines() if "Rear travel used, mm" in line)
         assert row.split()[-1] == f"{gas.rear_used_mm.value:.1f}"
         await pilot.press("tab")
         await at_rest(pilot)

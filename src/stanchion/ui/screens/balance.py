@@ -22,8 +22,8 @@ from stanchion.ui import keys, present
 from stanchion.ui.balance_form import balance_form
 from stanchion.ui.balance_lines import balance_lines, balance_short
 from stanchion.ui.form_lines import Form
+from stanchion.ui.paging import pages_of
 from stanchion.ui.screens.sheet_screen import SheetScreen
-from stanchion.ui.short_lines import pages_of
 from stanchion.ui.widgets.pages import Pages
 from stanchion.wording.balance_sentences import BRAKES_ROWS, NO_MARKER, do_words, ridden_words
 from stanchion.wording.finding_words import reason

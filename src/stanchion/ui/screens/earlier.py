@@ -20,8 +20,8 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.store.history import Earlier
 from stanchion.ui import keys
+from stanchion.ui.paging import pages_of
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.short_lines import pages_of
 from stanchion.ui.space import in_lines
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.pages import TURN_KEYS, Pages

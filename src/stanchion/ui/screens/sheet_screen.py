@@ -21,8 +21,8 @@ from stanchion.job.spec import Text
 from stanchion.ui import keys
 from stanchion.ui.field_line import asked_line, field_line
 from stanchion.ui.form_lines import Form
+from stanchion.ui.paging import pages_of
 from stanchion.ui.screens.job_screen import CORRECT, JobScreen
-from stanchion.ui.short_lines import pages_of
 from stanchion.ui.space import short_lines
 from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.pages import TURN_KEYS, Pages

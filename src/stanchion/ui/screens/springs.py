@@ -19,8 +19,8 @@ from stanchion.judgement.results.figures import absent
 from stanchion.judgement.springs.spring_option import Option
 from stanchion.planning.one_rate import changes
 from stanchion.ui import keys, present
+from stanchion.ui.paging import pages_of
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.short_lines import pages_of
 from stanchion.ui.space import LEAST
 from stanchion.ui.springs_lines import (
     ALL_COLUMNS,

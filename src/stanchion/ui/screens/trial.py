@@ -6,10 +6,8 @@ from collections.abc import Iterator, Sequence
 from typing import ClassVar
 
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Static
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
@@ -21,8 +19,10 @@ from stanchion.planning.whatif import WhatIf, compare
 from stanchion.planning.whatif_rows import WhatifRow
 from stanchion.ui import forms, keys, present
 from stanchion.ui.form_lines import Form
+from stanchion.ui.paging import pages_of
 from stanchion.ui.screens.sheet_screen import SheetScreen
-from stanchion.ui.widgets.live_text import Figures
+from stanchion.ui.space import wrapped_whole
+from stanchion.ui.widgets.pages import PagedFigures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_settable, unit_name
 from stanchion.wording.finding_words import sentence
@@ -32,43 +32,40 @@ from stanchion.wording.whatif_sentences import (
     AXLE,
     AXLE_STAYS,
     BASIS,
+    BRAKES_ROWS,
+    GAS_ROWS,
     NOW_AND_THEN,
-    ON_THE_BRAKES,
-    ON_THE_GAS,
+    ROWS,
     basis_of,
     brakes_sentence,
     preload_sentence,
     rider_note,
+    riding_words,
     row_name,
     row_part,
 )
 
 MUTED = "$text-muted"
-NAME, NUMBER = 14, 7
+NAME, NUMBER = 16, 7
 LEAST_CHANGE = 0.005
 """A change below this is none."""
 SHORT = {
+    **{code: ROWS[code] for code in ("rise", *BRAKES_ROWS, *GAS_ROWS, "change_over_mm", "rake_deg", "trail_mm")},
     "static_predicted": "Static sag",
     "static_captured": "Static sag",
     "rider_predicted": "Rider sag",
     "rider_captured": "Rider sag",
-    "rise": "Rises",
-    "brakes_fork_mm": "Brakes, slow",
-    "brakes_trail_mm": "Trail, braking",
     "damping_pct": "Rebound",
     "axle_back_mm": "Axle back",
     "axle_forward_mm": "Axle forward",
-    "axle_back_beyond_mm": "Axle past slot",
-    "axle_forward_beyond_mm": "Axle past slot",
-    "gas_anti_squat_pct": "Anti-squat",
-    "gas_rear_mm": "Rear up, gas",
+    "axle_back_beyond_mm": "Axle past slots",
+    "axle_forward_beyond_mm": "Axle past slots",
     "headroom_in_turns": "Turns to in",
     "headroom_in_clicks": "Clicks to in",
-    "change_over_mm": "Changes over",
-    "rake_deg": "Rake",
-    "trail_mm": "Trail",
 }
 """The rows that are always shown, with names short enough for eighty columns."""
+SLOWLY = "slow stroke"
+"""Which figures on the brakes a trial compares."""
 
 
 class TrialScreen(SheetScreen):
@@ -96,7 +93,7 @@ class TrialScreen(SheetScreen):
 
     def figures(self) -> list[Widget]:
         """Now and then, side by side; below it what the change of preload does."""
-        return [VerticalScroll(Figures(id="beside", classes="pane"), can_focus=False)]
+        return [PagedFigures(id="beside", classes="pane")]
 
     def reload(self) -> None:
         """Take over what was changed in the job meanwhile."""
@@ -117,10 +114,18 @@ class TrialScreen(SheetScreen):
         self.program.workspace.keep_drafts()
         both = trial.session.job, session.job
         self._seen = session.judged("changes", None, compare, *both, session.profiles, session.previous)
-        lines = [present.NOT_JUDGED]
-        if self._seen is not None:
-            lines = beside(self._seen, session.units, full=self.has_class("-tall"))
-        self.query_one("#beside", Static).update(Content("\n").join(lines))
+        seen, full = self._seen, self.has_class("-tall")
+
+        def pages(width: int, height: int) -> list[list[Content]]:
+            lines = [present.NOT_JUDGED] if seen is None else beside(seen, session.units, width - 1, full=full)
+            return pages_of(lines, width - 1, height)
+
+        self.query_one("#beside", PagedFigures).draw_pages(pages, session.job.job.id)
+
+    def action_turn_page(self, step: int) -> None:
+        """Show the figures that there is no room for."""
+        super().action_turn_page(step)
+        self.query_one("#beside", PagedFigures).turn(step)
 
     def findings_in_order(self, session: Session) -> list[Finding]:
         """Worst first; among equals those that the trial brings."""
@@ -178,37 +183,38 @@ class TrialScreen(SheetScreen):
             self.program.refresh_screens()
 
 
-def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
+def beside(seen: WhatIf, units: Units, width: int, *, full: bool) -> list[Content]:
     """The lines of the comparison.
 
     Args:
         seen: the comparison.
         units: display units.
+        width: columns there are.
         full: every row with its whole name, instead of the ones that matter most.
     """
     name = 24 if full else NAME
     what = f"{len(seen.differences)} changed" if seen.differences else "Unchanged"
     lines = [Content.styled(what.ljust(name) + "now".rjust(NUMBER) + "then".rjust(NUMBER), "$primary bold")]
+    if note := rider_note(seen, units):  # all below rests on it
+        lines += map(Content, wrapped_whole(note, max(20, width)))
     last_head = ("", "")
     for row in _rows(seen, full=full):
-        part, basis = row_part(row) if full else str(row.where[0]), basis_of(row)
+        part, basis = row_part(row) if full else riding_words(row) or str(row.where[0]), basis_of(row)
         if part != last_head[0] or basis not in ("", last_head[1]):
             last_head = (part, basis)
             head = Content.styled(part.upper(), "$primary bold")
-            of = GEOMETRY_STATES[seen.state] if row.where == ("geometry",) else BASIS[basis] if basis else ""
+            of = BASIS[basis] if basis else SLOWLY if row.code in BRAKES_ROWS else ""
+            if row.where == ("geometry",) and not of:
+                of = GEOMETRY_STATES[seen.state]
             if basis == "predicted" and _in_doubt(seen, row):
                 of += f", {SAG_VERDICTS['doubtful']}"
             lines.append(head + Content.styled(f" · {of}", MUTED) if of else head)
         lines.append(_line(row, units, full=full))
-    if note := rider_note(seen, units):
-        lines += [Content(""), Content(note)]
-    if any(row.code in AXLE for row in seen.rows):
-        lines += [Content(""), Content(AXLE_STAYS)]
-    sentences = [*(preload_sentence(effect, units) for effect in seen.preload), brakes_sentence(seen, units)]
-    sentences = [sentence for sentence in sentences if sentence]
-    if seen.differences and sentences:
-        lines += [Content(""), *(Content(clean(sentence, 400)) for sentence in reversed(sentences))]
-    return lines
+    said = [AXLE_STAYS] if any(row.code in AXLE for row in seen.rows) else []
+    if seen.differences:
+        effects = [*(preload_sentence(effect, units) for effect in seen.preload), brakes_sentence(seen, units)]
+        said += [clean(effect, 400) for effect in reversed(effects)]
+    return [*lines, *(Content(line) for words in said if words for line in ["", *wrapped_whole(words, max(20, width))])]
 
 
 def _in_doubt(seen: WhatIf, row: WhatifRow) -> bool:
@@ -222,7 +228,7 @@ def in_short(seen: WhatIf, units: Units) -> Iterator[Content]:
     rows = sorted(_rows(seen, full=False), key=lambda row: not _changes(row))
     for row in rows:
         if row.present.known or row.changed.known:
-            place = str(row.where[0]).capitalize()
+            place = _group(row).capitalize()
             yield Content.styled(f"{place} ", MUTED) + _line(row, units, full=False, alone=True)
 
 
@@ -234,8 +240,13 @@ def _rows(seen: WhatIf, *, full: bool) -> list[WhatifRow]:
     """The rows to show, parts of the machine where something changes first: a measured sag takes the place of the
     predicted one, which it corrects."""
     rows = [row for row in seen.rows if _is_shown(seen, row, full=full) and (full or row.code in SHORT)]
-    changed = {row.where[0] for row in rows if _changes(row)}
-    return sorted(rows, key=lambda row: row.where[0] not in changed)
+    changed = {_group(row) for row in rows if _changes(row)}
+    return sorted(rows, key=lambda row: (_group(row) not in changed, bool(riding_words(row)), riding_words(row)))
+
+
+def _group(row: WhatifRow) -> str:
+    """What a row stands under: a part of the machine, on the brakes, or on the gas."""
+    return riding_words(row) or str(row.where[0])
 
 
 def _is_shown(seen: WhatIf, row: WhatifRow, *, full: bool) -> bool:
@@ -244,7 +255,7 @@ def _is_shown(seen: WhatIf, row: WhatifRow, *, full: bool) -> bool:
         return full or not seen.row(row.where, row.code.replace("_predicted", "_captured")).present.known
     if row.code.endswith("_captured"):
         return row.present.known
-    if row.code in (*ON_THE_BRAKES, *ON_THE_GAS):
+    if row.code in (*BRAKES_ROWS, *GAS_ROWS):
         return row.present.known or row.changed.known
     # where nothing of the end is known it has not risen by nothing
     return row.code != "rise" or bool(row.change) or _sag_known(seen, row.where)
@@ -292,9 +303,11 @@ def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> C
             line += Content.styled(word, MUTED) + Content.styled(text, "$figure bold")
     else:
         first = f" {values[0]}".rjust(NUMBER) + marks[0]  # a mark stands in the margin of the next column
+        if len(name) > width and first.startswith(" " * (len(name) - width + 1)):
+            first = first[len(name) - width :]  # a name takes what it needs more from beside the number
         cells = [first, f" {values[1]}".rjust(NUMBER - len(marks[0]))]
-        over = sum(map(len, cells)) - 2 * NUMBER  # words take what they need more from beside the name
-        line = Content.styled(f"{name[:width]:<{max(len(name[:width]), width - over)}}", MUTED)
+        over = sum(map(len, cells)) + max(0, len(name) - width) - 2 * NUMBER  # and words theirs from beside the name
+        line = Content.styled(f"{name:<{max(len(name), width - over)}}", MUTED)
         line += Content.styled("".join(cells) + marks[1], "$figure bold")
     return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
 

@@ -21,7 +21,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import ascii_digits, big_digits
 from stanchion.ui.lifting_lines import lifting_outcome, of_lifting
-from stanchion.ui.short_lines import pages_of
+from stanchion.ui.paging import pages_of
 from stanchion.ui.widgets.editor import CellEditor, Owner
 from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.pages import Pages

@@ -8,6 +8,7 @@ from typing import Any
 from textual.binding import Binding
 from textual.content import Content
 
+from stanchion.ui.widgets.live_text import Figures
 from stanchion.ui.widgets.panes import Drawn
 
 TURN_KEYS = (
@@ -46,3 +47,7 @@ class Pages(Drawn):
         """Show a later or an earlier page, if there is one."""
         self._page += step
         self._redraw()
+
+
+class PagedFigures(Figures, Pages):
+    """Figures in pages; those that changed stay marked until they are seen."""
