@@ -63,7 +63,7 @@ def test_json_gives_what_was_measured_and_the_reasons_for_what_is_not_known() ->
     sheets = damper_json(data, BOTH)["damper_sheets"]
     assert [sheet["file"] for sheet in sheets] == ["invented.csv", "worn.csv"]
     assert "compared_with" not in sheets[0]
-    assert sheets[1]["compared_with"] == 0
+    assert (sheets[0]["sheet"], sheets[1]["compared_with"]) == (1, 1)
     at = next(one for one in sheets[0]["curves"] if (one["stroke"], one["position"]) == ("rebound", 8.0))["at"]
     assert [one["speed_mm_per_s"] for one in at] == [25.0, 50.0, 100.0, 150.0, 250.0, 500.0]
     assert abs(at[2]["force_n"] - 228.0) < 1e-9

@@ -12,7 +12,7 @@ from stanchion.bench.table_file import TableFile, read_table
 from stanchion.job.damper_columns import DamperColumns
 from stanchion.job.damper_sheet import MOST_SHEETS
 from stanchion.job.edit import Edit, spec_at
-from stanchion.job.model import Attached, DamperSheet
+from stanchion.job.model import Attached, DamperSheet, Job
 from stanchion.job.spec import Rows, Text
 from stanchion.store.column_maps import folder_of, load_column_maps, save_column_maps
 from stanchion.store.paths import Places
@@ -67,23 +67,35 @@ def keep_columns(folder: str, columns: DamperColumns, places: Places) -> None:
         raise NotSaved(f"The columns are not kept: {error}") from error
 
 
-def add_sheet(session: Session, sheet: DamperSheet, attached: str) -> str:
-    """Put a damper sheet into the job, and its file among those attached, as one step of undo.
+@record
+class AddedSheet:
+    """What became of a sheet that was to go into the job."""
 
-    Returns:
-        Why it is refused; empty if it is done.
-    """
+    refused: str
+    """Why it is refused; empty if it is in the job."""
+    not_attached: str = ""
+    """Why its file is not among those attached, as a sentence after another; empty where it is."""
+
+
+def add_sheet(session: Session, sheet: DamperSheet, attached: str) -> AddedSheet:
+    """Put a damper sheet into the job, and its file among those attached, as one step of undo."""
     job = session.job
     if len(job.damper_sheets) >= MOST_SHEETS:
-        return f"A job holds {MOST_SHEETS} damper sheets: take one out first."
+        return AddedSheet(f"A job holds {MOST_SHEETS} damper sheets: take one out first.")
     edits = [Edit(("damper_sheets", len(job.damper_sheets)), sheet)]
+    why_not = ""
+    if Attached(path=attached) not in job.attached:
+        why_not = _no_room(job, attached)
+        if not why_not:
+            edits.append(Edit(("attached", len(job.attached)), Attached(path=attached)))
+    return AddedSheet(session.put_all(edits), why_not)
+
+
+def _no_room(job: Job, attached: str) -> str:
+    """Why a file cannot be attached too; empty where it can."""
     room, path = spec_at(("attached",)), spec_at(("attached", 0, "path"))
-    fits = isinstance(room, Rows) and len(job.attached) < room.most and isinstance(path, Text)
-    if (
-        fits
-        and isinstance(path, Text)
-        and len(attached) <= path.longest
-        and Attached(path=attached) not in job.attached
-    ):
-        edits.append(Edit(("attached", len(job.attached)), Attached(path=attached)))
-    return session.put_all(edits)
+    if isinstance(room, Rows) and len(job.attached) >= room.most:
+        return f" Its file is not attached: the list on Machine is full ({room.most} files)."
+    if isinstance(path, Text) and len(attached) > path.longest:
+        return f" Its file is not attached: its path is longer than {path.longest} characters."
+    return ""

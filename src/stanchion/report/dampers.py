@@ -124,6 +124,7 @@ def _sheet(data: JsonData, job: Job, at: int) -> dict[str, Any]:
     of, path = sheet_figures(job, at), f"damper_sheets.{at}"
     compared = sheets_compared(job, at)
     return {
+        "sheet": at + 1,
         **data.of(path, of.sheet, _RECORDED),
         "gas_n": data.plain(f"{path}.gas_n", of.gas_n),
         "curves": [_curve(data, f"{path}.curves.{i}", curve) for i, curve in enumerate(of.curves)],
@@ -134,7 +135,7 @@ def _sheet(data: JsonData, job: Job, at: int) -> dict[str, Any]:
         **(
             {}
             if compared is None
-            else {"compared_with": compared[0], "differences": _differences(data, path, compared[1])}
+            else {"compared_with": compared[0] + 1, "differences": _differences(data, path, compared[1])}
         ),
     }
 

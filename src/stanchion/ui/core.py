@@ -38,8 +38,8 @@ from stanchion.wording.adjuster_words import at_end_words
 from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
+    from stanchion.bench.edit_session import EditSession
     from stanchion.bench.pasted_pairs import PastedText
-    from stanchion.bench.stock_session import StockSession
 
 PartName = Literal[
     "machine",
@@ -163,7 +163,7 @@ class CoreApp(HookedApp):
         return cast("AppScreen[Any]", self.screen)
 
     @property
-    def edited(self) -> Session | StockSession | None:
+    def edited(self) -> EditSession[Any] | None:
         """What the current screen changes: the job, a copy on which something is tried, or the spring stock."""
         return self.shown.edited if self.shown.edits else self.session
 

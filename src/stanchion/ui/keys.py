@@ -68,6 +68,8 @@ KEYS: tuple[Key, ...] = (
     Key("balance.ridden", "f7", "l", "take_ridden", "Braking as ridden", on="balance", hint="braking as ridden"),
     Key("guide.lifting", "ctrl+r", "e", "guide_lifting", "Lifting by steps", on="balance", hint="lifting by steps"),
     Key("missing.predict", "ctrl+a", "a", "next_missing", "Next missing value", on="predict", hint="missing"),
+    Key("missing.gas", "ctrl+a", "a", "next_missing", "Next missing value", on="gas", hint="missing"),
+    Key("missing.linkage", "ctrl+a", "a", "next_missing", "Next missing value", on="linkage", hint="missing"),
     Key("missing.balance", "ctrl+a", "a", "next_missing", "Next missing value", on="balance", hint="missing"),
     Key("screen.dampers", "ctrl+r", "e", "damper_sheets", "Damper sheets", on="damping", hint="sheets"),
     Key("dampers.import", "f7", "l", "import_sheet", "Read a file", on="dampers", hint="reads a file"),

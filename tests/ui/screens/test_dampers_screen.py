@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from driving import USUAL, WIDE, a_job, app_on, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, said, shown, typed
 from invented_damper import SPEEDS, invented_sheet, outwards, resisting
 from stanchion.bench.session import Session
-from stanchion.job.model import Job
+from stanchion.job.model import Attached, Job
 from stanchion.store.column_maps import load_column_maps
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.damper_lines import damper_pages
@@ -158,6 +158,36 @@ async def test_a_sheet_is_taken_out_and_brought_back(tmp_path: Path) -> None:
         await eventually(pilot, lambda: [sheet.file for sheet in session.job.damper_sheets] == ["second.csv"])
         await pilot.press("ctrl+z")
         await eventually(pilot, lambda: len(session.job.damper_sheets) == 2)
+
+
+async def test_a_wrong_choice_on_the_import_form_is_undone_there_and_the_job_behind_stays(tmp_path: Path) -> None:
+    """The key took back the last change of the job that the form hides."""
+    app = app_on(tmp_path, job_on(), "adjusters")
+    async with app.run_test(size=USUAL) as pilot:
+        session = session_of(app)
+        session.put(("rear", "rebound", "now"), 9.0)
+        await chosen(pilot, app, file_in(tmp_path))
+        await pilot.press("up", "up", "up", "2")
+        await eventually(pilot, lambda: "is a displacement" in one_line(app))
+        await pilot.press("ctrl+z")
+        await eventually(pilot, lambda: "42 lines read: 6 curves" in one_line(app))
+        await pilot.press("ctrl+y")
+        await eventually(pilot, lambda: "is a displacement" in one_line(app))
+        assert session.job.rear.rebound.now == 9.0
+
+
+async def test_a_file_for_which_the_list_has_no_room_is_named(tmp_path: Path) -> None:
+    full = tuple(Attached(path=f"{at}.jpg") for at in range(20))
+    app = app_on(tmp_path, replace(job_on(), attached=full), "adjusters")
+    async with app.run_test(size=USUAL) as pilot:
+        await chosen(pilot, app, file_in(tmp_path))
+        await pilot.press("f7")
+        await eventually(
+            pilot, lambda: "Its file is not attached: the list on Machine is full (20 files)." in said(app)
+        )
+        session = session_of(app)
+        assert [sheet.file for sheet in session.job.damper_sheets] == ["shock.csv"]
+        assert session.job.attached == full
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 16), (120, 40)])

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import make_samples
-from driving import USUAL, WIDE, app_on, bench, on_disk, shown, typed
+from driving import USUAL, WIDE, app_on, bench, on_disk, said, shown, typed
 from judgement_jobs import PROFILES, put
 from stanchion.job.model import Drive, Swingarm
 from stanchion.mechanics import on_the_gas, steady
@@ -132,3 +132,27 @@ async def test_other_screens_work_nothing_of_it_out(tmp_path: Path, monkeypatch:
         await pilot.press("ctrl+d")
         await at_rest(pilot)
         assert asked
+
+
+async def test_the_next_missing_reading_is_gone_to_by_a_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, BARE, "gas")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+a")
+        await at_rest(pilot)
+        assert bench(app).sheet.at == ("swingarm", "pivot_to_axle_mm")
+        await typed(pilot, "575\n")
+        seen = set()
+        for _ in range(6):
+            await pilot.press("ctrl+a")
+            await at_rest(pilot)
+            assert isinstance(app.screen, GasScreen)
+            seen.add(bench(app).sheet.at)
+        assert ("swingarm", "pivot_up_mm") in seen
+        assert ("swingarm", "pivot_to_axle_mm") not in seen
+    app = app_on(tmp_path, FULL, "gas")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+a")
+        await at_rest(pilot)
+        assert "No figure needs another reading." in said(app)

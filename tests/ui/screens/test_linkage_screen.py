@@ -151,3 +151,18 @@ def test_without_wheel_travel_or_stroke_nothing_is_said_of_full_travel() -> None
     assert "full travel 2" not in " ".join(linkage_text(job, judged(job), METRIC))
     by_stroke = by_points(rear__wheel_travel_mm=None)
     assert points_figures.points_figures(by_stroke, judged(by_stroke)).full.wheel_mm.known
+
+
+async def test_the_next_missing_reading_is_gone_to_by_a_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, UNREAD, "linkage")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        seen = []
+        for _ in range(4):
+            await pilot.press("ctrl+a")
+            await at_rest(pilot)
+            assert isinstance(app.screen, LinkageScreen)
+            seen.append(bench(app).sheet.at)
+        assert seen[0] == ("swingarm", "pivot_to_axle_mm")
+        assert len(set(seen)) == len(seen)
+        assert any(at is not None and at[:2] == ("rear", "points") for at in seen)

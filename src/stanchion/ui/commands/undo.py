@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
@@ -11,7 +11,7 @@ from stanchion.ui.keys import shown
 from stanchion.wording.changes import step_in_words
 
 if TYPE_CHECKING:
-    from stanchion.bench.stock_session import StockSession
+    from stanchion.bench.edit_session import EditSession
 
 
 class Undoing:
@@ -52,10 +52,10 @@ class Undoing:
             self._app.say("There is nothing to redo.")
         self._app.refresh_screens()
 
-    def _edited(self) -> list[Session | StockSession]:
+    def _edited(self) -> list[EditSession[Any]]:
         """What to undo in: what the screen changes, and the job where a trial has just become part of it."""
         edited, trial = self._app.edited, self._app.trial
-        found = [edited] if edited is not None else []
+        found: list[EditSession[Any]] = [edited] if edited is not None else []
         if trial is not None and edited is trial.copy and trial.just_applied:
             found.append(trial.session)
         return found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
@@ -16,8 +16,7 @@ from stanchion.ui.space import HORIZONTAL, VERTICAL, classes
 from stanchion.ui.textual_hooks import HookedScreen
 
 if TYPE_CHECKING:
-    from stanchion.bench.session import Session
-    from stanchion.bench.stock_session import StockSession
+    from stanchion.bench.edit_session import EditSession
 
 Result = TypeVar("Result")
 
@@ -43,7 +42,7 @@ class AppScreen(HookedScreen[Result]):
     # --- what it edits --------------------------------------------------------------------------------------------
 
     @property
-    def edited(self) -> Session | StockSession | None:
+    def edited(self) -> EditSession[Any] | None:
         """What this screen changes; None where it changes nothing."""
         return None
 

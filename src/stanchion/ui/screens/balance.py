@@ -12,7 +12,7 @@ from textual.widget import Widget
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
-from stanchion.job.model import Job, Path
+from stanchion.job.model import Job
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BalanceFigures, BrakesFigures
@@ -95,13 +95,8 @@ class BalanceScreen(SheetScreen):
 
     def action_next_missing(self) -> None:
         """Go to the next reading that the figures on the brakes wait for."""
-        waiting = () if self._brakes is None else [getattr(self._brakes.slow, field) for _, field, _ in BRAKES_ROWS]
-        needs: list[Path] = list(dict.fromkeys(path for figure in waiting for path in figure.needs))
-        if not needs:
-            self.program.say("No figure needs another reading.")
-            return
-        at = self.sheet.at
-        self.program.jump(needs[(needs.index(at) + 1) % len(needs)] if at in needs else needs[0])
+        slow = None if self._brakes is None else self._brakes.slow
+        self.next_needed(() if slow is None else (getattr(slow, field) for _, field, _ in BRAKES_ROWS))
 
     def action_gas(self) -> None:
         """The machine on the gas, its swingarm and its chain."""

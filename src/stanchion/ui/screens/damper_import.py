@@ -77,9 +77,14 @@ class DamperImportScreen(ClosesOnce[str]):
 
     def on_resize(self) -> None:
         """As many keys are named as there is room for."""
-        hints = ["Enter next", "Tab across, completes a path", "+ − another column", "first letters choose"]
+        hints = ["Enter next", "Tab across, completes a path", "+ − another column", "first letters choose", "^Z undo"]
         foot = fitting(hints, ["F7 takes it into the job", "Esc goes back"], self.size.width - 1)
         self.query_one("#keys", Static).update(Content.styled(f" {foot}", "$text-muted"))
+
+    @property
+    def edited(self) -> ColumnsSession:
+        """The path and the columns as they are chosen."""
+        return self._choosing
 
     @property
     def current_field(self) -> tuple[str | int, ...] | None:
@@ -91,10 +96,10 @@ class DamperImportScreen(ClosesOnce[str]):
         await self.query_one(FormSheet).on_key(event)
 
     def reload(self) -> None:
-        """Show the form again."""
+        """Show the form again, and what it gives."""
         sheet = self.query_one(FormSheet)
         sheet.show(self._choosing)
-        self._show()
+        self._work_out()
         self.call_after_refresh(sheet.take_focus)
 
     # --- reading --------------------------------------------------------------------------------------------------
@@ -213,15 +218,15 @@ class DamperImportScreen(ClosesOnce[str]):
         if isinstance(result, str) or file is None:
             self._show()
             return
-        refused = add_sheet(session, result.sheet, file.attached)
-        if refused:
-            self._trouble = refused
+        added = add_sheet(session, result.sheet, file.attached)
+        if added.refused:
+            self._trouble = added.refused
             self._show()
             return
         columns, places = choosing.subject.columns, self.program.workspace.places
         self.program.write_aside(lambda: keep_columns(file.folder, columns, places), "columns of a folder")
         undo = keys.shown(self.program.key("undo").keys)
-        self.dismiss(f"{result.words} {undo} takes it out again.")
+        self.dismiss(f"{result.words} {undo} takes it out again.{added.not_attached}")
 
     def action_leave(self) -> None:
         """Go back without it."""

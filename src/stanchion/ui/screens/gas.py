@@ -19,6 +19,7 @@ from stanchion.ui.gas_form import gas_form
 from stanchion.ui.gas_lines import gas_pages, gas_short
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.pages import Pages
+from stanchion.wording.gas_sentences import GAS_ROWS
 
 
 class GasScreen(SheetScreen):
@@ -54,6 +55,12 @@ class GasScreen(SheetScreen):
             ),
             session.job.job.id,
         )
+
+    def action_next_missing(self) -> None:
+        """Go to the next reading that the figures on the gas and on the chain wait for."""
+        gas = self._gas
+        rows = () if gas is None else (gas.stands.anti_squat_pct, *(getattr(gas, field) for _, field, _ in GAS_ROWS))
+        self.next_needed((*rows, *(() if gas is None else (gas.chain.needed_links,))))
 
     def action_turn_page(self, step: int) -> None:
         """Show the figures that there is no room for."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from rich.cells import set_cell_size
 from textual.app import ComposeResult
@@ -37,7 +37,7 @@ from stanchion.wording.american import worded
 from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
-    from stanchion.bench.stock_session import StockSession
+    from stanchion.bench.edit_session import EditSession
 
 BESIDE = 80
 """Columns from which there is room for figures beside the sheet."""
@@ -92,7 +92,7 @@ class WorkScreen(ClosesOnce[None]):
         return self.is_mounted and self.display and bool(self.children)
 
     @property
-    def edited(self) -> Session | StockSession | None:
+    def edited(self) -> EditSession[Any] | None:
         """What this screen changes."""
         return None
 

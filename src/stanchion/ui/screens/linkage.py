@@ -50,6 +50,11 @@ class LinkageScreen(SheetScreen):
             lambda width, height: linkage_pages(job, found, units, width - 1, height, at=at, plain=plain), at
         )
 
+    def action_next_missing(self) -> None:
+        """Go to the next reading that the figures of the linkage wait for."""
+        found = self._figures
+        self.next_needed(() if found is None else (found.known, found.full.wheel_mm))
+
     def action_turn_page(self, step: int) -> None:
         """Show what there is no room for."""
         super().action_turn_page(step)

@@ -18,6 +18,7 @@ from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Text
+from stanchion.judgement.results.figures import Figure
 from stanchion.ui import keys
 from stanchion.ui.field_line import asked_line, field_line
 from stanchion.ui.form_lines import Form
@@ -203,6 +204,19 @@ class SheetScreen(JobScreen):
         """Open the text of a field of several lines."""
         message.stop()
         self.write_text(message.path, self.sheet.take_opening_text())
+
+    def next_needed(self, figures: Iterable[Figure]) -> None:
+        """Go to the next reading after the current field that some figures wait for; or say that none is missing."""
+        needs: list[Path] = list(dict.fromkeys(path for figure in figures for path in figure.needs))
+        if not needs:
+            self.program.say("No figure needs another reading.")
+            return
+        at = self.sheet.at
+        path = needs[(needs.index(at) + 1) % len(needs)] if at in needs else needs[0]
+        if path in self.sheet.grid:
+            self.go_to(path)
+        else:
+            self.program.jump(path)
 
     def write_text(self, path: Path, first_letters: str = "") -> None:
         """Open a dialog for a text of several lines; once it is taken over, the field after it is the current one.
