@@ -9,8 +9,7 @@ import pytest
 
 from stanchion.base.errors import BadFile, CutShort
 from stanchion.base.toml import LARGEST, LONGEST_LINE
-from stanchion.job.codec import dumps, loads
-from stanchion.job.guard import parse_job
+from stanchion.job.codec import dumps, loads, parse_job
 from stanchion.job.model import Job
 
 END = b"\n[end]\ncomplete = true\n"

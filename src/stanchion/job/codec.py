@@ -13,12 +13,13 @@ from collections.abc import Callable
 from dataclasses import fields, replace
 from typing import Any
 
+from stanchion.base import toml
 from stanchion.base.errors import BadEdit, BadFile, CutShort
 from stanchion.base.record import record
 from stanchion.base.toml import TomlTable, normalised
 from stanchion.job import lineage
 from stanchion.job.edit import dotted
-from stanchion.job.guard import CUT_SHORT, END_TABLE, check_foreign, parse_job
+from stanchion.job.guard import CUT_SHORT, END_TABLE, check_foreign
 from stanchion.job.model import Comment, Job, Occasion, Path
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, as_stored, specs_of
 
@@ -139,6 +140,22 @@ def loads(data: bytes) -> Loaded:
     body = data[: data.rfind(b"\n" + END_TABLE) + 1]
     as_written = end.get("sha256") == _sha256(body) if newer else data == body + _tail(body, end_extra, follows or ())
     return Loaded(job, number, read_only=newer, edited_by_hand=not as_written, follows=follows or ())
+
+
+def parse_job(data: bytes) -> TomlTable:
+    """The tables of a job's file whose bytes are normalised.
+
+    Raises:
+        BadFile: too large, not UTF-8, not TOML, or nested beyond reason; the message names the line.
+        CutShort: not TOML, and without an end table.
+    """
+
+    def refused(reason: str, text: str) -> BadFile:
+        from stanchion.job.not_toml import refusal  # noqa: PLC0415 - few files need it
+
+        return refusal(reason, text, data)
+
+    return toml.parse(data, "a job", refused)
 
 
 def header(data: bytes) -> Header:

@@ -34,7 +34,6 @@ from stanchion.ui.widgets.editor import CellEditor
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.quantity import MINUS
-from stanchion.wording.adjuster_words import at_end_words
 from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
@@ -299,6 +298,8 @@ class CoreApp(HookedApp):
     def on_form_sheet_at_end(self, message: FormSheet.AtEnd) -> None:
         """Say that the number goes no further."""
         if isinstance(self.edited, Session):
+            from stanchion.wording.adjuster_words import at_end_words  # noqa: PLC0415 - not needed to start
+
             self.say(at_end_words(self.edited.job, message.path), about="choice")
 
     def on_cell_editor_pairs_pasted(self, message: CellEditor.PairsPasted) -> None:

@@ -22,7 +22,6 @@ from stanchion.units.quantity import readback, show, unit_name
 from stanchion.units.spans import show_span
 from stanchion.wording.american import worded
 from stanchion.wording.finding_words import choice_word, field_label, label
-from stanchion.wording.oil_sentences import step_words
 from stanchion.wording.positions import unit_word
 from stanchion.wording.wires import WIRES
 
@@ -158,6 +157,8 @@ def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
             said = readback(session.text_of(path), spec, session.units)
     oil = session.assessment.predicted.front.oil if path[-1] == "air_gap_mm" else None
     if oil is not None:
+        from stanchion.wording.oil_sentences import step_words  # noqa: PLC0415 - not needed to start
+
         return f"{said}; {step_words(oil, session.units)}"
     if unit_name(spec.kind, session.units) or not unit or ":" in said:
         return said

@@ -6,7 +6,12 @@ tables for verdicts, reasons and cautions are made in the same way, each beside 
 
 from __future__ import annotations
 
-from typing import NamedTuple, TypedDict
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from typing import TypedDict
+else:
+    TypedDict = dict  # a real one looks at each of its 300 keys while the first screen waits, and nobody asks it
 
 
 class Words(NamedTuple):

@@ -17,6 +17,11 @@ def airs_of(job: Job, end: End) -> dict[str, AirLeg]:
     return {side: job.front.leg(side).air for side in SIDES if job.front.leg(side).air.fitted}
 
 
+def has_air(job: Job, end: End) -> bool:
+    """Whether air springs an end, or a leg of it."""
+    return bool(airs_of(job, end))
+
+
 def temperature_now(job: Job, end: End) -> float | None:
     """Temperature of fork or shock now [°C]; None: not recorded."""
     return job.front.temperature_c if end == "front" else job.rear.temperature_c

@@ -10,6 +10,7 @@ from stanchion.job.as_read import as_read
 from stanchion.job.measured import changes_since_read
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
 from stanchion.judgement.criteria.thresholds import SLACK
+from stanchion.judgement.ends.air_model import has_air
 from stanchion.judgement.ends.end_model import EndModel, Equilibrium, preload_case
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.front import front_figures
@@ -19,8 +20,6 @@ from stanchion.judgement.ends.rear import RearResult, shock_figures
 from stanchion.judgement.ends.rear_model import RearModel, rear_model
 from stanchion.judgement.ends.scale_checks import load_findings
 from stanchion.judgement.ends.set_length_by_stack import by_stack
-from stanchion.judgement.predict.air_figures import air_figures
-from stanchion.judgement.predict.air_in_use import air_in_use
 from stanchion.judgement.predict.doubts import (
     as_read_believed,
     check_before_spring,
@@ -36,16 +35,17 @@ from stanchion.judgement.results.assessment import FrontFigures, StateFigures
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.predicted import (
+    AirFigures,
+    AirInUse,
     FullTravelFigures,
     OilFigures,
     Predicted,
     PredictedEnd,
     PredictedState,
 )
-from stanchion.judgement.sag.air_advice import AIR_OUT_OF_REACH, advise_air, has_air
 from stanchion.judgement.sag.corrected_loads import AsRead, Carried, carried_at
 from stanchion.judgement.sag.end_to_advise import EndToAdvise
-from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, advise, put_first, silent
+from stanchion.judgement.sag.sag_advice import AIR_OUT_OF_REACH, NO_SPRING, EndAdvice, advise, put_first, silent
 from stanchion.judgement.sag.working_rate import Captured, working_rates
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.fork_change import PreloadCase
@@ -205,6 +205,8 @@ def _predicted_end(
     if doubt is not None:
         advice = silent(doubt)
     elif has_air(job, of.end):
+        from stanchion.judgement.sag.air_advice import advise_air  # noqa: PLC0415 - as in _air_of
+
         advice = advise_air(to_advise, of.model, job)
     else:
         advice = advise(to_advise)
@@ -217,6 +219,7 @@ def _predicted_end(
     elif to_check or of.loads.doubted:
         advice = no_spring_judged(advice, to_check=to_check)
     advice = _with_what_changed(job, of.end, advice)
+    air, in_use = _air_of(job, of, loads)
     figures = PredictedEnd(
         static=static,
         rider=rider,
@@ -227,8 +230,8 @@ def _predicted_end(
         target=advice.to_target,
         working_rate=working,
         full_travel=full_travel,
-        air=air_figures(job, of.end, of.model, loads),
-        air_in_use=air_in_use(job, of.end),
+        air=air,
+        air_in_use=in_use,
         oil=_oil(job, of, loads["rider"]),
         omitted=of.model.omitted,
         estimate=estimate,
@@ -333,6 +336,16 @@ def _clip_findings(
             yield Finding("predicted_tops_out", severity, ("sag", of.end, state))
     if any(not equilibrium.only_one for equilibrium in equilibria.values()):
         yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
+
+
+def _air_of(job: Job, of: EndInputs, loads: Mapping[State, Figure]) -> tuple[AirFigures | None, tuple[AirInUse, ...]]:
+    """Figures of its air. Few machines are sprung by it, so the modules are imported only then."""
+    if not has_air(job, of.end):
+        return None, ()
+    from stanchion.judgement.predict.air_figures import air_figures  # noqa: PLC0415
+    from stanchion.judgement.predict.air_in_use import air_in_use  # noqa: PLC0415
+
+    return air_figures(job, of.end, of.model, loads), air_in_use(job, of.end)
 
 
 def _oil(job: Job, of: EndInputs, rider_n: Figure) -> OilFigures | None:

@@ -33,9 +33,6 @@ from stanchion.mechanics.shock import BAR_MPA
 MOST_BAR = 30.0
 """Pressure up to which one is looked for where the maker's highest is not recorded [bar]: the most a job can hold."""
 
-AIR_OUT_OF_REACH: frozenset[Advice] = frozenset({"air_static_out", "air_at_most", "air_at_least"})
-"""No pressure brings both sags in."""
-
 
 @record(kw_only=True)
 class _Pumped:
@@ -51,11 +48,6 @@ class _Pumped:
     """Temperature now, where the pressures were set at another [°C]."""
     chambers: bool
     """Whether another chamber than the main one has a pressure of its own to set."""
-
-
-def has_air(job: Job, end: End) -> bool:
-    """Whether air springs an end, or a leg of it."""
-    return bool(airs_of(job, end))
 
 
 def advise_air(of: EndToAdvise, model: EndModel, job: Job) -> EndAdvice:

@@ -45,6 +45,8 @@ NO_ADVICE_BY_SAGS = NO_ADVICE - {"check_before_spring"}
 one, too."""
 NO_SPRING: frozenset[Advice] = frozenset({"no_spring_needs_more", "no_spring_needs_less", "no_spring_sold"})
 """No spring that is sold brings both sags in."""
+AIR_OUT_OF_REACH: frozenset[Advice] = frozenset({"air_static_out", "air_at_most", "air_at_least"})
+"""No pressure brings both sags in."""
 
 
 @record(kw_only=True)

@@ -8,7 +8,6 @@ from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.ui.core import CoreApp
 from stanchion.ui.keys import shown
-from stanchion.wording.changes import step_in_words
 
 if TYPE_CHECKING:
     from stanchion.bench.edit_session import EditSession
@@ -62,6 +61,8 @@ class Undoing:
 
     def _say_step(self, word: str, before: Job, now: Job) -> None:
         """Say what undo or redo has done to the job; in place of what is said of the step before."""
+        from stanchion.wording.changes import step_in_words  # noqa: PLC0415 - not needed to start
+
         words = step_in_words(before, now, self._app.workspace.units) if before is not now else ""
         if words:
             self._app.clear_notifications()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Literal
 
 from stanchion.ui.core import PARTS, PartName
-from stanchion.ui.screens.setup_screens import FrontScreen, MachineScreen, RearScreen, SagScreen
+from stanchion.ui.screens.setup_screens import FrontScreen, RearScreen, SagScreen
 
 if TYPE_CHECKING:
     from stanchion.ui.commands.jobs import Jobs
@@ -21,6 +21,8 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
     """A screen, which Textual asks for when it is first shown."""
     match name:
         case "machine":
+            from stanchion.ui.screens.machine import MachineScreen  # noqa: PLC0415
+
             return MachineScreen()
         case "front":
             return FrontScreen()
