@@ -21,7 +21,7 @@ from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text
 from stanchion.report.side_view import side_view
-from stanchion.ui.balance_lines import balance_lines, balance_short
+from stanchion.ui.balance_lines import balance_pages, balance_short
 from stanchion.ui.gas_lines import gas_pages, gas_short
 from stanchion.ui.help_text import PARTS
 from stanchion.ui.linkage_lines import linkage_pages, linkage_short
@@ -61,7 +61,7 @@ def _surfaces() -> dict[str, str]:
     ridden = braking_of_runs(complete_job(), PROFILES)
     assert view is not None
     return {
-        "balance": _lines(balance_lines(brakes, weights, METRIC, 60, 60, ridden=ridden)),
+        "balance": _pages(balance_pages(brakes, weights, METRIC, 60, 60, ridden=ridden)),
         "balance, narrow": _lines([*balance_short(brakes, METRIC)]),
         "gas": _pages(gas_pages(JOB, gas, METRIC, 60, 60, measured_height=True)),
         "gas, narrow": _lines([*gas_short(gas, METRIC)]),

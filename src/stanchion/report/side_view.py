@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from stanchion.job.model import STATES, End, Job, State
@@ -10,7 +10,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.predict.side_states import side_states
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.results.side import SideState
+from stanchion.judgement.results.side import RIDING, SideState, Standing
 from stanchion.report.sheet_shape import Mark, Measure, SidePose, SideView, Travel
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
@@ -23,14 +23,14 @@ _ESTIMATE = "~"
 """After a figure that is an estimate."""
 
 
-def side_view(job: Job, a: Assessment, units: Units, *, riding: bool = True) -> SideView | None:
+def side_view(job: Job, a: Assessment, units: Units, *, riding: Sequence[Standing] = RIDING) -> SideView | None:
     """The machine from the side, where its steering geometry and both tyres are known.
 
     Args:
         job: the job.
         a: what assess() gave for it.
         units: units to show.
-        riding: whether with the states in which it brakes or drives.
+        riding: which of the states in which it brakes or drives.
     """
     poses = tuple(_pose(state, units) for state in side_states(job, a, riding=riding))
     if not poses:

@@ -14,7 +14,10 @@ from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.braking_of_runs import BrakingOfRuns
 from stanchion.planning.travel_left import TravelLeft
+from stanchion.report.sheet_shape import SideView
 from stanchion.ui import present
+from stanchion.ui.paging import packed, pages_of
+from stanchion.ui.side_drawing import state_block
 from stanchion.units.known_units import METRIC, Units, is_file_unit
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
@@ -46,7 +49,7 @@ LESS_NEEDED = ("rear_used_mm", "wheelbase_mm")
 Weights = Mapping[State, WheelWeights]
 
 
-def balance_lines(
+def balance_pages(
     brakes: BrakesFigures,
     weights: Weights,
     units: Units,
@@ -56,8 +59,10 @@ def balance_lines(
     ridden: BrakingOfRuns | None = None,
     left: TravelLeft | None = None,
     at: Path | None = None,
-) -> list[Content]:
-    """The figures of the screen: on the brakes, the weights, and what they rest on.
+    view: SideView | None = None,
+    plain: bool = False,
+) -> list[list[Content]]:
+    """The figures of the screen in pages: on the brakes, the machine drawn there, the weights, and what they rest on.
 
     Args:
         brakes: the machine on the brakes.
@@ -68,13 +73,16 @@ def balance_lines(
         ridden: the braking that the fork markers of the runs stand for.
         left: what leaves some travel on the brakes.
         at: the current field. What to do for its reading comes first, with the weights that it changes.
+        view: the machine from the side; None: not known, or not to be drawn.
+        plain: in ASCII.
     """
     full = height >= LEAST_ROWS
     notes = [*_notes(brakes, weights, units, width, brief=not full)]
     do = do_words(at)
     if do:
         steps = [Content.styled("DO NOW", "$primary bold"), *map(Content, textwrap.wrap(do, max(20, width)))]
-        return [*steps, *_weights(weights, units), *_on_brakes(brakes, units, width, full=full), *notes]
+        lines = [*steps, *_weights(weights, units), *_on_brakes(brakes, units, width, full=full), *notes]
+        return pages_of(lines, width, height)
     first = notes[:BRIEF_ROWS]
     by_runs = [*_ridden(ridden, width, full=full)] if ridden is not None and ridden.runs else []
     figures = [*_on_brakes(brakes, units, width, full=full)]
@@ -82,9 +90,11 @@ def balance_lines(
     leaves_out = () if full else ("rear_kg", "front_share_pct") if by_runs else ("rear_kg",)
     weighed = [*_weights(weights, units, leaves_out)]
     braked = [figures[0], *by_runs, *figures[1:]]
+    drawn = state_block(view, "brakes", width, height - len(braked) - 1 if full else height - 1, plain=plain)
+    drawn = drawn or state_block(view, "brakes", width, height - 1, plain=plain)
     if full:
-        return [*braked, *to_leave, *notes, *weighed]
-    return [*braked, *first, *weighed, *to_leave, *notes[len(first) :]]
+        return packed([braked, drawn, to_leave, notes, weighed], height)
+    return packed([[*braked, *first, *weighed], to_leave, notes[len(first) :], drawn], height)
 
 
 def _to_leave(left: TravelLeft, units: Units, width: int) -> Iterator[Content]:

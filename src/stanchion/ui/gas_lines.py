@@ -12,9 +12,11 @@ from stanchion.job.model import Job, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.gas import GasFigures
+from stanchion.report.sheet_shape import SideView
 from stanchion.ui import present
 from stanchion.ui.paging import packed
 from stanchion.ui.plot import curve
+from stanchion.ui.side_drawing import LEAST_WIDTH, state_block
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
@@ -58,6 +60,7 @@ def gas_pages(
     *,
     measured_height: bool,
     at: Path | None = None,
+    view: SideView | None = None,
     plain: bool = False,
 ) -> list[Block]:
     """The figures of the screen in pages: as many blocks on each as it has room for.
@@ -70,16 +73,23 @@ def gas_pages(
         height: lines there are.
         measured_height: whether the height of the centre of mass was measured.
         at: the current field; what to do for its reading comes first.
+        view: the machine from the side; None: not known.
         plain: in ASCII.
     """
     do = do_words(at)
     steps = [Content.styled("DO NOW", HEAD), *map(Content, textwrap.wrap(do, max(20, width)))] if do else []
+    figures = [*steps, *_figures(gas, units, width)]
+    drawn = state_block(view, "gas", width, height - len(figures) - 1, plain=plain)
+    drawn = drawn or state_block(view, "gas", width, height - 1, plain=plain)
+    wide = width >= LEAST_WIDTH  # elsewhere the drawing comes last: it says less than the tables
     blocks: list[Block] = [
-        [*steps, *_figures(gas, units, width)],
+        figures,
+        drawn if wide else [],
         [*_over_travel(gas, units, width, plain=plain)],
         [*_effects(gas, units)],
         [*_chain(job, gas, units, width)],
         [*_notes(gas, width, measured_height=measured_height)],
+        [] if wide else drawn,
     ]
     return packed(blocks, height)
 
@@ -162,7 +172,7 @@ def _effects(gas: GasFigures, units: Units) -> Iterator[Content]:
         )
         if effect.fits is False:
             yield Content.styled(f"  {BEYOND.lstrip(', ')}", "$warn bold")
-    yield Content.styled("anti-squat points; rear rises: + more", MUTED)
+    yield Content.styled("anti-squat points; rear: + rises", MUTED)
 
 
 def _chain(job: Job, gas: GasFigures, units: Units, width: int) -> Iterator[Content]:

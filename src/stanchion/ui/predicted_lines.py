@@ -244,7 +244,7 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
         from stanchion.report.side_view import side_view  # noqa: PLC0415 - only tall screens have room for it
         from stanchion.ui.side_drawing import side_lines  # noqa: PLC0415
 
-        view = side_view(job, a, units, riding=False)
+        view = side_view(job, a, units, riding=())
         below = side_lines(view, width, height - LEAST_CURVE, plain=plain) if view is not None else []
         height -= len(below)
     title = "FORCE ALONG THE FORK" if end == "front" else "FORCE AT THE REAR WHEEL"

@@ -22,6 +22,8 @@ from stanchion.wording.side_sentences import STANDING_HEADS
 HEAD, DRAWN, MUTED = "$primary bold", "$figure", "$text-muted"
 LEAST_WIDTH, LEAST_DRAWN = 44, 9
 """Columns, and lines of the drawing itself, for which the wheels are still round."""
+BRIEF_WIDTH, BRIEF_DRAWN = 33, 6
+"""The same beside the form of a window of eighty columns, for one state alone and in braille."""
 AROUND = 3
 """Lines of words around the drawing: the state, the loads, the wheelbase."""
 MOST_DRAWN = 13
@@ -69,13 +71,43 @@ def side_lines(
     drawing = _Drawing(pose, other, width, rows, plain=plain, lettered=whole)
     return [
         Content.styled(cut(_title(pose, whole=whole), width), HEAD),
-        *drawing.lines(f"rake {pose.rake.text}, trail {pose.trail.text}"),
-        Content.styled(_under_wheels(pose, drawing, width), DRAWN),
-        Content.styled(
-            _between(f" wheelbase {pose.wheelbase.text} ", drawing.rear_column, drawing.front_column), MUTED
-        ),
+        *_drawn(pose, drawing, width),
         *below,
     ]
+
+
+def state_block(
+    view: SideView | None, state: Standing, width: int, height: int, *, plain: bool = False
+) -> list[Content]:
+    """The machine in one state, where its numbers stand beside; dotted in, where there is room, how it stands with its
+    rider. No lines where that state is not known, or where there is too little room for a drawing that can be read.
+
+    Args:
+        view: what is known of it; None: nothing.
+        state: the state.
+        width: columns.
+        height: lines there are.
+        plain: in ASCII.
+    """
+    pose = None if view is None else view.pose(state)
+    if view is None or pose is None or pose.state != state:
+        return []
+    wide = width >= LEAST_WIDTH
+    other = view.beside(pose) if wide else None
+    legend = [*_legend(pose, other, width)]
+    rows = min(MOST_DRAWN, height - AROUND - len(legend))
+    if (plain and not wide) or width < BRIEF_WIDTH or rows < (LEAST_DRAWN if wide else BRIEF_DRAWN):
+        return []
+    drawing = _Drawing(pose, other, width, rows, plain=plain, lettered=True)
+    return [Content.styled("FROM THE SIDE", HEAD), *_drawn(pose, drawing, width), *legend]
+
+
+def _drawn(pose: SidePose, drawing: _Drawing, width: int) -> Iterator[Content]:
+    """The drawing, with the loads below the wheels and the wheelbase between them."""
+    yield from drawing.lines(f"rake {pose.rake.text}, trail {pose.trail.text}")
+    yield Content.styled(_under_wheels(pose, drawing, width), DRAWN)
+    words = f" wheelbase {pose.wheelbase.text} "
+    yield Content.styled(_between(words, drawing.rear_column, drawing.front_column), MUTED)
 
 
 def states_lines(view: SideView, state: Standing | None, width: int) -> list[Content]:

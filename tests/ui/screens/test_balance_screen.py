@@ -15,7 +15,8 @@ from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.mechanics import steady
 from stanchion.mechanics.steady import Machine, Stance
-from stanchion.ui.balance_lines import balance_lines
+from stanchion.report.side_view import side_view
+from stanchion.ui.balance_lines import balance_pages
 from stanchion.ui.screens.balance import BalanceScreen
 from stanchion.units.known_units import METRIC, Units
 from timing import at_rest
@@ -133,8 +134,11 @@ def test_the_screen_s_lines_fit_their_room() -> None:
         a = judged(job)
         figures, states = brakes_figures(job, a), balance_figures(job, a).states
         for units in (METRIC, Units(lengths="in", masses="lb")):
-            lines = balance_lines(figures, states, units, 34, 16, at=("balance", "blocked"))
-            assert max(line.cell_length for line in lines) <= 34
+            view = side_view(job, a, units, riding=("brakes",))
+            for at in (("balance", "blocked"), None):
+                pages = balance_pages(figures, states, units, 34, 16, at=at, view=view)
+                assert max(line.cell_length for page in pages for line in page) <= 34
+                assert max(map(len, pages)) <= 16
 
 
 def test_a_reason_is_whole_in_a_small_window_too() -> None:
@@ -142,7 +146,10 @@ def test_a_reason_is_whole_in_a_small_window_too() -> None:
     figures, states = brakes_figures(job, judged(job)), balance_figures(job, judged(job)).states
     for width, words in ((33, "rear lifts first"), (60, "the rear wheel lifts first")):
         (line,) = (
-            line.plain for line in balance_lines(figures, states, METRIC, width, 16) if "at its end" in line.plain
+            line.plain
+            for page in balance_pages(figures, states, METRIC, width, 16)
+            for line in page
+            if "at its end" in line.plain
         )
         assert line.endswith(words)
         assert len(line) <= width
@@ -214,3 +221,25 @@ async def test_control_a_goes_to_the_reading_that_the_brakes_wait_for(tmp_path: 
         await pilot.press("ctrl+a")
         await at_rest(pilot)
         assert "No figure needs another reading." in said(app)
+
+
+@pytest.mark.parametrize(("screen", "head"), [("balance", "ON THE BRAKES"), ("gas", "ON THE GAS")])
+async def test_the_machine_is_drawn_beside_its_figures(screen: str, head: str, tmp_path: Path) -> None:
+    """In a wide window on the first page, over how it stands; at eighty columns by itself on the last one."""
+    app = app_on(tmp_path, make_samples.well_set(), screen)
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        first = shown(app)
+        assert head in first
+        assert "FROM THE SIDE" in first
+        assert "dotted: rider aboard" in first
+        await pilot.resize_terminal(*USUAL)
+        await at_rest(pilot)
+        pages = [shown(app)]
+        while "more: ^Down" in pages[-1]:
+            await pilot.press("ctrl+down")
+            await at_rest(pilot)
+            pages.append(shown(app))
+        assert ["FROM THE SIDE" in page for page in pages] == [False] * (len(pages) - 1) + [True]
+        assert "dotted" not in pages[-1]
+        assert "wheelbase" in pages[-1]

@@ -9,14 +9,17 @@ import pytest
 
 import make_samples
 from driving import USUAL, WIDE, app_on, bench, on_disk, said, shown, typed
-from judgement_jobs import PROFILES, put
+from judgement_jobs import PROFILES, judged, put
 from stanchion.job.model import Drive, Swingarm
+from stanchion.judgement.predict.gas import gas_figures
 from stanchion.mechanics import on_the_gas, steady
 from stanchion.mechanics.steady import Settled
 from stanchion.planning.whatif import compare
+from stanchion.report.side_view import side_view
+from stanchion.ui.gas_lines import gas_pages
 from stanchion.ui.screens.gas import GasScreen
 from stanchion.ui.screens.trial import beside
-from stanchion.units.known_units import METRIC
+from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.whatif_sentences import AXLE_STAYS
 from timing import at_rest
 
@@ -98,7 +101,11 @@ async def test_a_wide_window_says_more_at_once_and_a_narrow_one_what_matters_mos
     app = app_on(tmp_path, FULL, "gas")
     async with app.run_test(size=WIDE) as pilot:
         await at_rest(pilot)
+        assert "FROM THE SIDE" in shown(app)
+        await pilot.press("ctrl+down")
+        await at_rest(pilot)
         assert "ANTI-SQUAT OVER REAR TRAVEL" in shown(app)
+        assert "Rear tooth +1" in shown(app)
         await pilot.resize_terminal(60, 20)
         await at_rest(pilot)
         assert "Anti-squat at sag 109 %" in shown(app)
@@ -156,3 +163,14 @@ async def test_the_next_missing_reading_is_gone_to_by_a_key(tmp_path: Path) -> N
         await pilot.press("ctrl+a")
         await at_rest(pilot)
         assert "No figure needs another reading." in said(app)
+
+
+@pytest.mark.parametrize("units", [METRIC, Units(lengths="in", masses="lb")])
+def test_no_line_is_wider_than_a_small_window_has_room_for(units: Units) -> None:
+    """A line that was too long wrapped, and pushed out the one that says how to turn the page."""
+    for job in (FULL, make_samples.well_set(), BARE):
+        a = judged(job)
+        view = side_view(job, a, units, riding=("gas",))
+        pages = gas_pages(job, gas_figures(job, a), units, 34, 16, measured_height=False, view=view)
+        assert max(line.cell_length for page in pages for line in page) <= 34
+        assert max(map(len, pages)) <= 16

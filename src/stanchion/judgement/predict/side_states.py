@@ -6,7 +6,7 @@ Worked out when it is asked for; the assessment of a job does not hold it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -27,7 +27,7 @@ from stanchion.judgement.predict.side_points import arm_points, linkage_parts, s
 from stanchion.judgement.predict.swingarm import arm_in
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, derive, recorded
-from stanchion.judgement.results.side import SidePart, SideState
+from stanchion.judgement.results.side import RIDING, SidePart, SideState, Standing
 from stanchion.mechanics.chain import pitch_radius
 from stanchion.mechanics.geometry import Baseline
 from stanchion.mechanics.linkage_points import position_at
@@ -53,20 +53,19 @@ def _standing(job: Job, assessment: Assessment) -> tuple[SideState, ...]:
     return at_rest or tuple(_drawable(job, ratio, [_at_rest(job, assessment, EXTENDED)]))
 
 
-def side_states(job: Job, assessment: Assessment, *, riding: bool = True) -> tuple[SideState, ...]:
+def side_states(job: Job, assessment: Assessment, *, riding: Sequence[Standing] = RIDING) -> tuple[SideState, ...]:
     """Every state that can be drawn, at rest first.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
-        riding: whether with the states in which it brakes or drives.
+        riding: which of the states in which it brakes or drives.
     """
     standing = _standing(job, assessment)
-    return (
-        (*standing, *_drawable(job, assessment.rear.motion_ratio, _riding(job, assessment)))
-        if standing and riding
-        else standing
-    )
+    if not standing:
+        return standing
+    ridden = (_RIDING[state](job, assessment) for state in riding)
+    return (*standing, *_drawable(job, assessment.rear.motion_ratio, ridden))
 
 
 def _drawable(job: Job, motion_ratio: Figure, states: Iterable[SideState]) -> Iterator[SideState]:
@@ -100,11 +99,11 @@ def _at_rest(job: Job, assessment: Assessment, state: GeometryState) -> SideStat
     )
 
 
-def _riding(job: Job, assessment: Assessment) -> Iterator[SideState]:
-    """On the brakes and on the gas, with the air of the fork squeezed slowly."""
+def _braking(job: Job, assessment: Assessment) -> SideState:
+    """On the brakes, with the air of the fork squeezed slowly."""
     brakes = brakes_figures(job, assessment, with_ends=False)
     slow = brakes.slow
-    yield SideState(
+    return SideState(
         state="brakes",
         at_g=brakes.braking_g,
         rake_deg=slow.rake_deg,
@@ -117,8 +116,12 @@ def _riding(job: Job, assessment: Assessment) -> Iterator[SideState]:
         ahead_mm=slow.ahead_mm,
         height_mm=slow.height_mm,
     )
+
+
+def _driving(job: Job, assessment: Assessment) -> SideState:
+    """On the gas."""
     gas = gas_figures(job, assessment, whole=False)
-    yield SideState(
+    return SideState(
         state="gas",
         at_g=gas.acceleration_g,
         rake_deg=gas.rake_deg,
@@ -131,6 +134,9 @@ def _riding(job: Job, assessment: Assessment) -> Iterator[SideState]:
         ahead_mm=gas.ahead_mm,
         height_mm=gas.height_mm,
     )
+
+
+_RIDING: Mapping[Standing, Callable[[Job, Assessment], SideState]] = {"brakes": _braking, "gas": _driving}
 
 
 def _arm(job: Job, motion_ratio: Figure, state: SideState) -> tuple[SidePart, ...]:

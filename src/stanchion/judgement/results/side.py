@@ -12,6 +12,8 @@ from stanchion.judgement.results.figures import Figure
 
 Standing = Literal["extended", "static", "rider", "brakes", "gas"]
 """Wheels hanging, machine alone, rider aboard, on the brakes, on the gas."""
+RIDING: tuple[Standing, ...] = ("brakes", "gas")
+"""The states in which it is ridden."""
 
 
 Point = tuple[float, float]

@@ -18,11 +18,12 @@ from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BalanceFigures, BrakesFigures
 from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs
 from stanchion.planning.travel_left import TravelLeft, travel_left
+from stanchion.report.sheet_shape import SideView
+from stanchion.report.side_view import side_view
 from stanchion.ui import keys, present
 from stanchion.ui.balance_form import balance_form
-from stanchion.ui.balance_lines import balance_lines, balance_short
+from stanchion.ui.balance_lines import balance_pages, balance_short
 from stanchion.ui.form_lines import Form
-from stanchion.ui.paging import pages_of
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.pages import Pages
 from stanchion.wording.balance_sentences import BRAKES_ROWS, NO_MARKER, do_words, ridden_words
@@ -62,10 +63,14 @@ class BalanceScreen(SheetScreen):
             return
         at, ridden = self.sheet.at, self._braking_of_runs(session)
         left = None if do_words(at) else self._travel_left(session, ridden)
+        nothing: SideView | None = None
+        view = session.judged("prediction", nothing, side_view, job, assessment, units, riding=("brakes",))
+        states, plain = balance.states, self.program.only_ascii
 
         def pages(width: int, height: int) -> list[list[Content]]:
-            lines = balance_lines(brakes, balance.states, units, width - 1, height, ridden=ridden, left=left, at=at)
-            return pages_of(lines, width - 1, height)
+            return balance_pages(
+                brakes, states, units, width - 1, height, ridden=ridden, left=left, at=at, view=view, plain=plain
+            )
 
         pane.draw_pages(pages, at)
 

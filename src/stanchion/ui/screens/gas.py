@@ -13,6 +13,8 @@ from stanchion.bench.session import Session
 from stanchion.judgement.predict.balance import wheel_weights
 from stanchion.judgement.predict.gas import gas_figures
 from stanchion.judgement.results.gas import GasFigures
+from stanchion.report.sheet_shape import SideView
+from stanchion.report.side_view import side_view
 from stanchion.ui import keys, present
 from stanchion.ui.form_lines import Form
 from stanchion.ui.gas_form import gas_form
@@ -49,9 +51,11 @@ class GasScreen(SheetScreen):
             pane.draw_pages(lambda *_: [[present.NOT_JUDGED]], None)
             return
         measured = weights.height_from == "lifted"
+        nothing: SideView | None = None
+        view = session.judged("prediction", nothing, side_view, job, assessment, units, riding=("gas",))
         pane.draw_pages(
             lambda width, height: gas_pages(
-                job, gas, units, width - 1, height, measured_height=measured, at=at, plain=plain
+                job, gas, units, width - 1, height, measured_height=measured, at=at, view=view, plain=plain
             ),
             session.job.job.id,
         )
