@@ -18,6 +18,10 @@ WORK = ("none", "turns", "spacer", "spring")
 """Kinds of work, the lightest first."""
 SURE = 0.25
 """How far inside its limits a sag or preload must come for a remedy to be held up as one [mm]."""
+UNSURE = 0.9
+"""By how much installed preload may be out of its band and only be noted as borderline [mm]: 1.96 times the standard
+uncertainty of two lengths by a tape in mm (1 / sqrt 12 each; JCGM 100:2008, 4.3.7 and 5.1.2), and a little for that of
+the adjuster's position."""
 CLOSE = 0.75
 """How far outside it may stay before a remedy is ruled out [mm]."""
 

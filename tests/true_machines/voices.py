@@ -12,7 +12,7 @@ from stanchion.wording.finding_words import sentence
 from true_machines.asks import BAND, OPPOSITE, Ask, advice_at, ask_of, asks_at, ends_of, said, target_at
 from true_machines.judged import Contradiction, Judged, asked_at, line
 from true_machines.physics import TrueRear
-from true_machines.remedies import CLOSE, SURE, WORK, Truth
+from true_machines.remedies import CLOSE, SURE, UNSURE, WORK, Truth
 
 
 def opposite_work(judged: Judged) -> Iterator[Contradiction]:
@@ -99,9 +99,15 @@ def preload_against_its_band(judged: Judged) -> Iterator[Contradiction]:
         codes = {one.code for one in judged.assessment.findings if ends_of(one) == (end,)} & (
             BAND | {"loose_fully_out"}
         )
+        # Out of it by less than two lengths by tape tell, it is a note to measure again.
+        borderline = any(
+            one.code == "preload_borderline" for one in judged.assessment.findings if ends_of(one) == (end,)
+        )
         shown = (
             f"installed {'; '.join(f'{mm:.2f}' for mm in installed)}, band {low:g} to {high:g}; told {sorted(codes)}"
         )
+        if borderline and truth.out_of_band() < UNSURE:
+            continue
         if max(installed) > high + SURE and not codes & {"preload_high", "preload_over_limit"}:
             yield Contradiction("c preload above its band not told", end, shown)
         if end == "front" and max(installed) > truth.use.front_limit + SURE and "preload_over_limit" not in codes:

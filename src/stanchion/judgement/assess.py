@@ -79,7 +79,12 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings = parts.found("checks", _profile_findings, job, profiles)
     fitted = parts.judged("front", job, by_stack, job, previous)  # set lengths as they are with the stacks fitted
     front, found = parts.judged(
-        "front", (unjudged.FRONT, []), front_figures, fitted.front, profile.front.installed_preload
+        "front",
+        (unjudged.FRONT, []),
+        front_figures,
+        fitted.front,
+        profile.front.installed_preload,
+        job.sag.tape_resolution_mm,
     )
     findings += found
     after_front = len(findings)  # findings on the shock are inserted here, once its travel at rider sag is known

@@ -11,11 +11,9 @@ from typing import Any, Literal
 
 from stanchion.base.record import record
 from stanchion.job.edit import value_at
-from stanchion.job.ends import STEPS
-from stanchion.job.model import ENDS, STATES, Adjuster, End, Job, Path, Readings
+from stanchion.job.model import ENDS, STATES, End, Job, Path, Readings
 from stanchion.job.spec import Number, Part, Rows, middle_rate, specs_of
 from stanchion.judgement.criteria.thresholds import (
-    ADJUSTER_STEP,
     AIR_GAP_READING_MM,
     ANGLE_OFF_DEG,
     CALIPER_OFF_MM,
@@ -26,11 +24,11 @@ from stanchion.judgement.criteria.thresholds import (
     SCALE_UNCERTAINTY_KG,
     SHARE_UNCERTAINTY,
     TAPE_DIVISION_MM,
-    TAPE_SCALE_OFF,
     TEMPERATURE_OFF_C,
     USUAL_HEIGHT_MM,
 )
 from stanchion.judgement.ends.coil_data import tester_pairs
+from stanchion.judgement.ends.instruments import LENGTHS, POSITIONS, position_uncertainty, tape_scale_uncertainty
 from stanchion.mechanics.propagation import ErrorSource
 from stanchion.mechanics.sag import reading_scatter
 from stanchion.mechanics.statistics import NORMAL, Uncertainty, fit_line, limits_uncertainty, resolution_uncertainty
@@ -71,7 +69,7 @@ ReadingError = ErrorSource[Path, ErrorOf]
 TAPE_AT: Path = ("sag", "tape_resolution_mm")
 
 READ_BY: Mapping[tuple[str, str], Instrument] = {
-    **{("Spring", name): "tape" for name in ("free_length_mm", "set_length_mm", "set_length_in_mm")},
+    **{("Spring", name): "tape" for name in LENGTHS},
     ("Spring", "set_length_at"): "turns",
     ("Spring", "rate_n_per_mm"): "label",
     **{("SecondSpring", name): "tape" for name in ("free_length_mm", "solid_length_mm", "stop_mm", "gap_mm")},
@@ -81,7 +79,7 @@ READ_BY: Mapping[tuple[str, str], Instrument] = {
     ("Coils", "outer_mm"): "caliper",
     ("Coils", "total_coils"): "coils",
     ("Coils", "solid_length_mm"): "tape",
-    **{("Adjuster", name): "turns" for name in ("total_turns", "now", "reading_out", "reading_in")},
+    **{("Adjuster", name): "turns" for name in POSITIONS},
     ("Leg", "air_gap_mm"): "syringe",
     **{("Front", name): "tape" for name in ("travel_mm", "fork_height_mm")},
     **{("Front", name): "caliper" for name in ("packers_mm", "stanchion_outer_mm", "stanchion_inner_mm")},
@@ -218,10 +216,7 @@ def _of_position(job: Job, path: Path, size: float) -> float:
     at = path[:-2] if path[-2] == "spring" else path[:-1]
     if path[-2] == "spring":
         at = (*at, "collar" if path[0] == "rear" else "adjuster")
-    adjuster: Adjuster = value_at(job, at)
-    if adjuster.counting in ("clicks", "none") or (path[-1] in ("now", "set_length_at") and size in adjuster.ends):
-        return 0.0
-    return resolution_uncertainty(min(ADJUSTER_STEP, STEPS.get(adjuster.counting, ADJUSTER_STEP)))
+    return position_uncertainty(value_at(job, at), size, counted=path[-1] in ("now", "set_length_at"))
 
 
 def _mm_per_pixel(job: Job) -> float:
@@ -345,6 +340,6 @@ def _of_tape(job: Job, found: Iterable[ReadingError]) -> Iterator[ReadingError]:
     read: dict[Path, float] = {}
     for source in found:
         if source.name.by in ("tape", "repeats", "mountings"):
-            read |= {path: limits_uncertainty(TAPE_SCALE_OFF) * value_at(job, path) for path, _ in source.moves}
+            read |= {path: tape_scale_uncertainty(value_at(job, path)) for path, _ in source.moves}
     if read:
         yield ErrorSource(ErrorOf("tape_scale", TAPE_AT), tuple(read.items()))

@@ -57,9 +57,10 @@ def spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
         yield "  sprung by air" if figures.by_air else "  no spring in this leg"
         return
     for name, attribute, kind in _SPRING:
-        band = (
-            band_words(figures.band, units, "band", figures.band_source) if attribute == "installed_preload_mm" else ""
-        )
+        band = ""
+        if attribute == "installed_preload_mm":
+            doubt = "" if figures.unsure_mm is None else f" ± {show(figures.unsure_mm, Kind.LENGTH, units)}"
+            band = doubt + band_words(figures.band, units, "band", figures.band_source)
         fine = attribute == "preload_now_mm"
         shown = "One click" if figures.turned_in == "clicks" and attribute == "mm_per_turn" else name
         yield from figure_line(shown, getattr(figures, attribute), kind, units, band, settable=fine)

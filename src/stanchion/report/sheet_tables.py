@@ -283,6 +283,7 @@ def _second(second: SecondSpring, units: Units) -> str:
 def _preload_rows(figures: Sequence[PreloadFigures], units: Units) -> Iterator[_Row]:
     def installed(f: PreloadFigures) -> str:
         value = figure(f.installed_preload_mm, Kind.LENGTH, units)
+        value += "" if f.unsure_mm is None else f" ± {show(f.unsure_mm, Kind.LENGTH, units)}"
         return f"{value}, {PRELOAD_VERDICTS[f.verdict]}" if f.verdict else value
 
     yield "Installed preload", [installed(f) for f in figures]

@@ -72,6 +72,11 @@ def with_uncertainty(figure: Figure, expanded: Figure, kind: Kind, units: Units)
     return [f"{alone} ± {off}", f"{alone} ±{off}", alone]
 
 
+def unsure(figures: PreloadFigures, units: Units) -> str:
+    """± behind installed preload, where it decides on which side of an edge of the band it lies; else nothing."""
+    return "" if figures.unsure_mm is None else f"± {show(figures.unsure_mm, Kind.LENGTH, units).split(' ')[0]} "
+
+
 def first_that_fits(spellings: Sequence[Content], width: int) -> Content:
     """The first of several spellings of a line that has room; the last, cut off, where none has."""
     return next((line for line in spellings if line.cell_length <= width), spellings[-1]).truncate(width, ellipsis=True)

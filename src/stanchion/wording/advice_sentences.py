@@ -63,15 +63,15 @@ ADVICE: AdviceWords = {
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
-        AT + "both suit, but installed preload {installed_mm:length} is out of band. Recheck the "
+        AT + "both suit, but installed preload {installed_mm:length} is[ {perhaps:words}] out of band. Recheck the "
         "lengths[, {recheck_adjuster_text:words}][, or fit {by_spring_text:words}][, or fit {by_spacer_text:words}]"
         "[" + LENGTH + "].",
     ),
     "pair_edge_recheck": Words(
         "Sag at the edge, preload out of band",
         SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})], and installed preload "
-        "{installed_mm:length} is out of band. Recheck the lengths, and where the adjuster was, then repeat each "
-        "reading three times.",
+        "{installed_mm:length} is[ {perhaps:words}] out of band. Recheck the lengths, and where the adjuster was, then "
+        "repeat each reading three times.",
     ),
     "lengths_first": Words(
         "Spring length first",

@@ -67,18 +67,20 @@ ADVICE_VARIANTS: dict[str, Words] = {
     ),
     "pair_suits_recheck.stands": Words(
         "Sags right, preload out of band",
-        AT + "both sags are in target, but preload with the collar as it is now, {installed_mm:length}, is out of "
-        "band. Recheck both lengths; if they are right, go by the sags.",
+        AT + "both sags are in target, but preload with the collar as it is now, {installed_mm:length}, is"
+        "[ {perhaps:words}] out of band. Recheck both lengths; if they are right, go by the sags.",
     ),
     "pair_edge_recheck.stands": Words(
         "Sag at the edge, preload out of band",
         SAGS + "{at_edge_text:words} to judge[ (± {expanded_mm:length})], and preload with the collar as it is now, "
-        "{installed_mm:length}, is out of band. Recheck both lengths; if they are right, go by the sags.",
+        "{installed_mm:length}, is[ {perhaps:words}] out of band. Recheck both lengths; if they are right, go by the "
+        "sags.",
     ),
     "pair_edge_recheck.repeated": Words(
         "Sag at the edge, preload out of band",
         SAGS + "{at_edge_text:words} for repeated readings to tell[ (± {expanded_mm:length})], and installed "
-        "preload {installed_mm:length} is out of band. Recheck the lengths, and where the adjuster was.",
+        "preload {installed_mm:length} is[ {perhaps:words}] out of band. Recheck the lengths, and where the adjuster "
+        "was.",
     ),
     "lengths_first.of_leg": Words(
         "Spacer of one leg first",

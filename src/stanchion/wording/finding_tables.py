@@ -44,6 +44,7 @@ class PreloadWords(TypedDict):
     preload_by_manual: Words
     preload_low: Words
     preload_near_limit: Words
+    preload_borderline: Words
     preload_high: Words
     preload_over_limit: Words
 

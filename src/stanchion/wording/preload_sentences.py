@@ -45,6 +45,11 @@ PRELOAD: PreloadWords = {
         "{where}: installed preload {preload_mm:length} is {nearness_text:words} the limit of {limit_mm:short}. "
         "Do not fit a longer spacer; if more is needed, fit a stiffer spring.",
     ),
+    "preload_borderline": Words(
+        "Installed preload borderline",
+        "{where}: installed preload {preload_mm:length} (± {expanded_mm:length}) is too near {edge_mm:short} to tell "
+        "whether it is {way:words} it. Measure free and set length again, with a caliper.",
+    ),
     "preload_high": Words(
         "Installed preload high",
         "{where}: installed preload {preload_mm:length} is above the band {low_mm~high_mm:band}. Make the "
@@ -107,6 +112,11 @@ PRELOAD_VARIANTS: dict[str, Words] = {
         "Installed preload near its limit",
         "{where}: installed preload {preload_mm:length} is {nearness_text:words} the limit of {limit_mm:short}. "
         "Go by the sags.",
+    ),
+    "preload_borderline.stands": Words(
+        "Preload borderline",
+        "{where}: preload with the collar as it is now, {preload_mm:length} (± {expanded_mm:length}), is too near "
+        "{edge_mm:short} to tell whether it is {way:words} it. Measure both lengths again, with a caliper.",
     ),
     "preload_high.stands": Words(
         "Preload high",

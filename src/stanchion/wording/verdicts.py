@@ -10,7 +10,16 @@ from stanchion.judgement.results.findings import Severity
 
 PreloadVerdictWords = TypedDict(
     "PreloadVerdictWords",
-    {"": str, "loose": str, "low": str, "in": str, "near_limit": str, "high": str, "over_limit": str},
+    {
+        "": str,
+        "loose": str,
+        "low": str,
+        "in": str,
+        "near_limit": str,
+        "borderline": str,
+        "high": str,
+        "over_limit": str,
+    },
 )
 SagVerdictWords = TypedDict(
     "SagVerdictWords",
@@ -73,6 +82,7 @@ PRELOAD_VERDICTS: PreloadVerdictWords = {
     "low": "low",
     "in": "in band",
     "near_limit": "near limit",
+    "borderline": "borderline",
     "high": "high",
     "over_limit": "over limit",
 }

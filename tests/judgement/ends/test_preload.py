@@ -170,19 +170,24 @@ def test_headroom_out_and_in_make_up_the_range(now: float, set_in: float) -> Non
     [
         (-1.0, "track", "loose", "spring_loose", Severity.FAULT),
         (0.0, "track", "loose", "spring_loose", Severity.FAULT),
-        (7.9, "track", "low", "preload_low", Severity.WARNING),
+        (7.0, "track", "low", "preload_low", Severity.WARNING),
+        (7.9, "track", "borderline", "preload_borderline", Severity.NOTE),
         (8.0, "track", "in", None, None),
         (13.9, "road", "in", None, None),
         (14.0, "track", "near_limit", "preload_near_limit", Severity.NOTE),
         (15.0, "track", "near_limit", "preload_near_limit", Severity.NOTE),
-        (15.1, "track", "over_limit", "preload_over_limit", Severity.FAULT),
-        (2.9, "off-road", "low", "preload_low", Severity.WARNING),
-        (12.1, "off-road", "high", "preload_high", Severity.WARNING),
+        (15.1, "track", "borderline", "preload_borderline", Severity.NOTE),
+        (15.7, "track", "borderline", "preload_borderline", Severity.NOTE),
+        (15.9, "track", "over_limit", "preload_over_limit", Severity.FAULT),
+        (2.1, "off-road", "low", "preload_low", Severity.WARNING),
+        (12.1, "off-road", "borderline", "preload_borderline", Severity.NOTE),
+        (12.9, "off-road", "high", "preload_high", Severity.WARNING),
     ],
 )
-def test_low_high_over_limit_and_loose_are_different_messages(
+def test_low_high_over_limit_loose_and_borderline_are_different_messages(
     installed: float, use: str, verdict: str, code: str | None, severity: Severity | None
 ) -> None:
+    """Two lengths by a tape in mm: 1.96 sqrt(2/12) = 0.80 mm (JCGM 100:2008, 4.3.7 and 5.1.2)."""
     job = put(
         FULL,
         job__use=use,

@@ -66,6 +66,9 @@ cannot explain the rest, one of the two is wrong. Common practice, no published 
 
 PRELOAD_NEAR_LIMIT_MM = 1.0
 """[mm] Installed preload this close below its limit: a note. Common practice, no published source."""
+PRELOAD_UNSURE = 3.0
+"""[divisions of the tape] Installed preload further than this from an edge of its band is not asked how sure it is.
+Chosen here: two readings of lengths and one of the adjuster, each to a division, come to half of it."""
 LEG_PRELOADS_DIFFER_MM = 0.5
 """[mm] Preload of the two legs, or a spacer and the one needed, may differ by this much. Common practice, no published
 source."""

@@ -20,6 +20,7 @@ from stanchion.judgement.ends.air_leg import compared_only, over_pressure
 from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
 from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spacer_room, spring_figures
 from stanchion.judgement.ends.preload_findings import spring_findings
+from stanchion.judgement.ends.preload_sure import surely_judged
 from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
 from stanchion.judgement.ends.spacers_alike import SpacersAlike, spacers_alike
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_leg
@@ -31,8 +32,16 @@ from stanchion.mechanics.preload import new_spacer
 from stanchion.mechanics.spring_curve import RateOrCurve
 
 
-def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures, list[Finding]]:
-    """The fork's figures, and the findings on each leg and on the pair."""
+def front_figures(
+    front: Front, band: PreloadBand | None, tape_mm: float | None = None
+) -> tuple[FrontFigures, list[Finding]]:
+    """The fork's figures, and the findings on each leg and on the pair.
+
+    Args:
+        front: the fork as recorded.
+        band: band for installed preload.
+        tape_mm: smallest division of the tape [mm]; None: 1 mm is taken.
+    """
     findings: list[Finding] = []
     figures: dict[Side, PreloadFigures] = {}
     laws: dict[Side, SpringLaw] = {}
@@ -44,7 +53,8 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
             law = laws[side] = law_of_leg(front, side)
             at = spring_in(front, side, law.spring)
             limits = adjuster_range(at)
-            figures[side] = spring_figures(at, law, limits, _stack(leg, at.where), band)
+            of_leg = spring_figures(at, law, limits, _stack(leg, at.where), band)
+            figures[side] = surely_judged(of_leg, at, band, tape_mm)
             findings += spring_findings(at, limits, figures[side], band) if entered else []
             in_leg = side if one_top_out and not front.split else None
             findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side], in_leg)
@@ -255,7 +265,7 @@ def _only_adjuster(front: Front, figures: dict[Side, PreloadFigures], finding: F
     adjusted = [side for side in SIDES if front.leg(side).coil_fitted and front.leg(side).adjuster.counting != "none"]
     if finding.code not in ("adjuster_fully_in", "adjuster_fully_out") or len(adjusted) != 1:
         return finding
-    in_band = figures.get(adjusted[0], figures["left"]).verdict in ("in", "near_limit")
+    in_band = figures.get(adjusted[0], figures["left"]).verdict in ("in", "near_limit", "borderline")
     return replace(finding, severity=Severity.NOTE) if in_band else finding
 
 

@@ -74,15 +74,9 @@ def spring_figures(
         band: band for installed preload.
         bind_mm: preload at which the coils would touch at full travel; it limits a collar whose ends were not counted.
     """
-    free = recorded(at.spring.free_length_mm, (*at.spring_at, "free_length_mm"))
-    set_length = recorded(at.spring.set_length_mm, (*at.spring_at, "set_length_mm"))
-    installed = derive(installed_preload, free, set_length, limits.added_where_read_mm)
-    now = derive(preload_now, installed, limits.added_now_mm)
-    if limits.stays and not now.known and not limits.added_now_mm.problem:
-        now = derive(installed_preload, free, set_length)
+    installed, now = installed_and_now(at, limits)
     as_it_stands, near_in = limits.no_fully_out and now.known, limits.near == "in"
     if as_it_stands:
-        installed = now
         limits = _bounded(limits, now.value or 0.0, band, bind_mm)
     return PreloadFigures(
         installed_preload_mm=installed,
@@ -105,6 +99,23 @@ def spring_figures(
         step_mm=limits.step_mm,
         near_in=near_in,
     )
+
+
+def installed_and_now(at: SpringAt, limits: AdjusterRange) -> tuple[Figure, Figure]:
+    """Installed preload and preload at the present position of the adjuster. Of a collar that has no fully-out the
+    first is the second.
+
+    Args:
+        at: the spring.
+        limits: range and headroom of its adjuster.
+    """
+    free = recorded(at.spring.free_length_mm, (*at.spring_at, "free_length_mm"))
+    set_length = recorded(at.spring.set_length_mm, (*at.spring_at, "set_length_mm"))
+    installed = derive(installed_preload, free, set_length, limits.added_where_read_mm)
+    now = derive(preload_now, installed, limits.added_now_mm)
+    if limits.stays and not now.known and not limits.added_now_mm.problem:
+        now = derive(installed_preload, free, set_length)
+    return (now if limits.no_fully_out and now.known else installed), now
 
 
 def _bounded(limits: AdjusterRange, now_mm: float, band: PreloadBand | None, bind_mm: float | None) -> AdjusterRange:
@@ -163,8 +174,8 @@ def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
     )
 
 
-OUT_OF_BAND: frozenset[PreloadVerdict] = frozenset({"loose", "low", "high", "over_limit"})
-"""Verdicts on installed preload out of its band."""
+OUT_OF_BAND: frozenset[PreloadVerdict] = frozenset({"loose", "low", "borderline", "high", "over_limit"})
+"""Verdicts on installed preload out of its band, by however little."""
 
 
 def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float | None = None) -> PreloadVerdict:

@@ -80,6 +80,18 @@ class PreloadAdjustment:
         return self.verdict in OUT_OF_BAND
 
     @property
+    def below_band(self) -> bool:
+        """Whether it is out of its band that way, by however little."""
+        if self.verdict != "borderline" or self.band is None or self.least_installed_mm is None:
+            return self.verdict in ("loose", "low")
+        return self.least_installed_mm < self.band.low
+
+    @property
+    def above_band(self) -> bool:
+        """Whether it is out of its band the other way."""
+        return self.out_of_band and not self.below_band
+
+    @property
     def at_limit(self) -> bool:
         """Whether installed preload is at its limit or over it, so that only a stiffer spring carries more."""
         limit = self.band.limit if self.band else None
@@ -192,7 +204,7 @@ def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) 
     return room
 
 
-_WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
+_WORST_FIRST = ("over_limit", "loose", "high", "low", "borderline", "near_limit", "in")
 
 
 def _least(values: list[float | None]) -> float | None:

@@ -8,7 +8,7 @@ from stanchion.job.model import Adjuster
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM, RANGES_DISAGREE, SLACK
 from stanchion.judgement.ends.adjuster import AdjusterRange
-from stanchion.judgement.ends.preload import SpringAt, spacer_room
+from stanchion.judgement.ends.preload import SpringAt, most_preload, spacer_room
 from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.judgement.results.codes import FindingCode
 from stanchion.judgement.results.findings import Finding, Severity
@@ -74,6 +74,19 @@ def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | No
             yield _finding(at, "spring_may_come_loose", Severity.WARNING, **values)
     elif band is None:
         yield _finding(at, "preload_by_manual", Severity.NOTE, **values)
+    else:
+        yield from _out_of_band(at, figures, band, installed, values)
+
+
+def _out_of_band(
+    at: SpringAt, figures: PreloadFigures, band: PreloadBand, installed: float, values: dict[str, object]
+) -> Iterator[Finding]:
+    """The finding on installed preload out of its band, or near an edge of it."""
+    if figures.verdict == "borderline":
+        below = installed < band.low
+        edge_mm = band.low if below else most_preload(band)
+        values |= {"way": "below" if below else "over", "edge_mm": edge_mm, "expanded_mm": figures.unsure_mm}
+        yield _finding(at, "preload_borderline", Severity.NOTE, **values)
     elif figures.verdict == "low":
         short_mm = band.low - installed
         values |= {"change_mm": short_mm, "keep_in_mm": _keep_in(at, figures, short_mm)}

@@ -27,6 +27,7 @@ from stanchion.judgement.ends.outside import outside_mpa, pressure_in
 from stanchion.judgement.ends.points_law import by_points, points_findings, points_law
 from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures
 from stanchion.judgement.ends.preload_findings import spring_findings
+from stanchion.judgement.ends.preload_sure import surely_judged
 from stanchion.judgement.ends.shock_gas import gas_of
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_shock
 from stanchion.judgement.results.assessment import RearFigures, SmoothFigures
@@ -82,6 +83,7 @@ def rear_figures(
     limits = adjuster_range(at)
     if air is None:
         spring = spring_figures(at, law, limits, absent("no_stack"), band, bind_mm=most_before_bind(rear))
+        spring = surely_judged(spring, at, band, tape_mm)
         findings, preload = list(spring_findings(at, limits, spring, band)), spring.preload_now_mm
     else:
         spring, law, preload = replace(no_spring(band, absent("no_stack")), by_air=True), law_of_air(air), Figure(0.0)

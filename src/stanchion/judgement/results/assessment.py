@@ -40,6 +40,8 @@ class PreloadFigures:
     """Where the band is from, if it is the job's own; None: it is the profile's."""
     verdict: PreloadVerdict
     """Where installed preload lies."""
+    unsure_mm: float | None = None
+    """Half-width of the interval that holds installed preload with about 95 %, where an edge of the band lies in it."""
     as_it_stands: bool = False
     """A collar that has no fully-out: its installed preload is preload as it stands, and its headroom is what the band
     and coil bind leave."""

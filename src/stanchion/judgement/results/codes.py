@@ -22,6 +22,7 @@ PreloadCode = Literal[
     "preload_by_manual",
     "preload_low",
     "preload_near_limit",
+    "preload_borderline",
     "preload_high",
     "preload_over_limit",
 ]
@@ -277,7 +278,7 @@ FindingCode = (
 
 # --- verdicts ---------------------------------------------------------------------------------------------------------
 
-PreloadVerdict = Literal["", "loose", "low", "in", "near_limit", "high", "over_limit"]
+PreloadVerdict = Literal["", "loose", "low", "in", "near_limit", "borderline", "high", "over_limit"]
 """Where installed preload lies in its band; "" where that is not known or there is no band."""
 SagVerdict = Literal["", "below", "in", "borderline", "above", "down_only", "topped_out", "friction", "doubtful"]
 """Where a sag lies: "borderline" nearer to an edge of the target than the expanded uncertainty, on either side; not

@@ -70,9 +70,9 @@ def advice_code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy)
     rider_in = within(response.sag("rider"), aims, "rider")
     if of.adjustment.as_it_stands and remedy.reason == "no_room":
         # Preload is out of its band already, the other way: the spring is held up, or hardly preloaded.
-        if remedy.way == "stiffer" and of.adjustment.verdict in ("high", "over_limit"):
+        if remedy.way == "stiffer" and of.adjustment.above_band:
             return "too_soft_held_up"
-        if remedy.way == "softer" and of.adjustment.verdict in ("loose", "low"):
+        if remedy.way == "softer" and of.adjustment.below_band:
             return "too_stiff_little_preload"
     if remedy.reason == "limit":
         if all(within(response.sag(state), aims, state) for state in aims.targets):

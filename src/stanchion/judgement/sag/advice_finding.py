@@ -37,7 +37,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
     new_spacer = None
     if spacer is not None and adjustment.spacer_mm is not None:
         new_spacer = adjustment.spacer_mm + spacer
-    low, high = adjustment.verdict in ("low", "loose"), adjustment.verdict in ("high", "over_limit")
+    low, high = adjustment.below_band, adjustment.above_band
     # Turns leave installed preload where it is; a collar that has no fully-out is turned into its band.
     stands = remedy.work == "turns" and adjustment.as_it_stands
     turns = remedy.work == "turns" and not stands
@@ -57,6 +57,7 @@ def advice_finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Reme
         **(sag_values("static_after", remedy.after_mm["static"]) if known else {}),
         "installed_mm": adjustment.least_installed_mm if low else adjustment.most_installed_mm,
         "limit_mm": adjustment.band.limit if adjustment.band else None,
+        "perhaps": "perhaps" if adjustment.verdict == "borderline" else None,
         "band_low": (turns and low) or None,
         "band_high": (turns and high) or None,
         "stands_low": (stands and low) or None,

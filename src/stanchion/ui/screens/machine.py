@@ -16,6 +16,7 @@ from stanchion.job.aboard import RIDERS_NAME, without_rider_aboard
 from stanchion.job.measured import RIDER
 from stanchion.job.model import ENDS, SIDES, STATES, Targets
 from stanchion.job.spec import Kind
+from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.ui import keys, machine_form, present
 from stanchion.ui.form_lines import Form
@@ -145,18 +146,21 @@ class MachineScreen(SheetScreen):
         units, a = session.units, session.assessment
         unit = unit_name(Kind.LENGTH, units)
 
-        def line(name: str, figure: Figure, word: str, within: str) -> Content:
+        def line(name: str, figure: Figure, word: str, within: str, unsure: str = "") -> Content:
             value = present.number(figure, Kind.LENGTH, units, 5)
-            head = Content.styled(name.ljust(13), MUTED) + Content.styled(f"{value} ", "$figure bold")
+            head = Content.styled(name.ljust(13), MUTED) + Content.styled(f"{value} {unsure}", "$figure bold")
             return head + present.verdict(word, within)
+
+        def preload(name: str, of: PreloadFigures) -> Content:
+            unsure = present.unsure(of, units)
+            return line(name, of.installed_preload_mm, of.verdict, PRELOAD_VERDICTS["in"], unsure)
 
         lines = [Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold")]
         for side in SIDES if session.job.front.split else SIDES[:1]:
             leg = a.front.leg(side)
             name = f"Fork, {side}" if session.job.front.split else "Fork, both"
-            lines.append(line(name, leg.installed_preload_mm, leg.verdict, PRELOAD_VERDICTS["in"]))
-        spring = a.rear.spring
-        lines.append(line("Shock", spring.installed_preload_mm, spring.verdict, PRELOAD_VERDICTS["in"]))
+            lines.append(preload(name, leg))
+        lines.append(preload("Shock", a.rear.spring))
         lines += [Content(""), Content.styled(f"SAG, {unit}", "$primary bold")]
         for end in ENDS:
             for state in STATES:

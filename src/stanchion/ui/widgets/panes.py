@@ -131,6 +131,7 @@ class PreloadPane(Vertical):
             if columns[0].installed_preload_mm.problem == PROGRAM_FAULT:
                 beside = Content.styled(f" {reason(columns[0].installed_preload_mm)}", "$warn bold")
             figure = Content.styled(f"{values[0].strip()} ", "$figure bold") if short else Content("")
+            figure += Content.styled(present.unsure(columns[0], units), "$figure bold")
             verdicts = figure + present.verdict(columns[0].verdict, "in") + beside
         else:
             verdicts = Content("")

@@ -1,0 +1,39 @@
+"""How far one reading may be off, by what it was taken with."""
+
+from __future__ import annotations
+
+from stanchion.job.ends import STEPS
+from stanchion.job.model import Adjuster, Spring
+from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP, TAPE_SCALE_OFF
+from stanchion.mechanics.statistics import limits_uncertainty, resolution_uncertainty
+
+LENGTHS = ("free_length_mm", "set_length_mm", "set_length_in_mm")
+"""Fields of a spring that are read with a tape."""
+POSITIONS = ("total_turns", "now", "reading_out", "reading_in")
+"""Fields of an adjuster that are counted or read."""
+
+
+def tape_scale_uncertainty(length_mm: float) -> float:
+    """Standard uncertainty of a length from the scale of a tape that was never checked [mm]; every reading of that tape
+    shares it."""
+    return limits_uncertainty(TAPE_SCALE_OFF) * length_mm
+
+
+def position_uncertainty(adjuster: Adjuster, position: float | None, *, counted: bool) -> float:
+    """Standard uncertainty of a position of a preload adjuster, counted as it is: none where clicks are counted, nor at
+    its ends.
+
+    Args:
+        adjuster: the adjuster.
+        position: the reading; None: there is none.
+        counted: whether it is a position between the ends, and not an end itself.
+    """
+    at_end = counted and position in adjuster.ends
+    if position is None or adjuster.counting in ("clicks", "none") or at_end:
+        return 0.0
+    return resolution_uncertainty(min(ADJUSTER_STEP, STEPS.get(adjuster.counting, ADJUSTER_STEP)))
+
+
+def lengths_of(spring: Spring, tape_mm: float) -> dict[str, float]:
+    """Standard uncertainty of each length of a spring that was read [mm], without that of the tape's scale."""
+    return {name: resolution_uncertainty(tape_mm) for name in LENGTHS if getattr(spring, name) is not None}
