@@ -15,6 +15,7 @@ from stanchion.job.model import (
     BenchPair,
     Bleed,
     ChainAndTyres,
+    ChangeToRide,
     Clicker,
     Coils,
     Complaint,
@@ -23,12 +24,14 @@ from stanchion.job.model import (
     Damping,
     Drive,
     EndTargets,
+    ExpectedEffect,
     Front,
     Geometry,
     Job,
     Leg,
     Lift,
     LinkagePair,
+    Move,
     Occasion,
     Outside,
     Pixel,
@@ -36,6 +39,7 @@ from stanchion.job.model import (
     PointsRead,
     Readings,
     Rear,
+    RiddenChange,
     Run,
     Sag,
     SagEnd,
@@ -358,9 +362,26 @@ def complete_job(points: int = 12) -> Job:
         front=front,
         rear=rear,
     )
+    moved = RiddenChange(
+        made_on=dt.date(2026, 5, 31),
+        made_at="10:50",
+        complaints=(Complaint(where="straight_braking", what="runs_wide"),),
+        at_once=2.0,
+        expected=ExpectedEffect(
+            front_static_mm=18.0,
+            front_rider_mm=31.0,
+            rear_static_mm=7.0,
+            rear_rider_mm=28.0,
+            fork_brakes_mm=71.0,
+            trail_mm=97.0,
+        ),
+    )
+    next_one = ChangeToRide(moves=(Move(path="rear.rebound.now", was="12.0", becomes="14.0"),))
     found = AsFound(on=job.job.date, front_cold_bar=2.1, rear_cold_bar=1.9, front=front, rear=rear, sag=job.sag)
     job = replace(job, found=found)
-    return replace(job, runs=(run, replace(run, time="11:05", front=replace(front, fork_height_mm=5.0))))
+    raised = replace(front, fork_height_mm=5.0)
+    second = replace(run, time="11:05", change=moved, verdict="better", front=raised)
+    return replace(job, changes=(next_one,), runs=(run, second))
 
 
 def _coils(*, wire: float, outer: float, total: float, free: float, rate: float) -> Coils:

@@ -148,6 +148,7 @@ def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
         "attached",
         "damper_sheets",
         "runs",
+        "changes",
         "found",
         "returning",
     ]

@@ -239,8 +239,8 @@ class Session(EditSession[Job]):
             return self.profiles.names
         return super().options(path)
 
-    def remove_row(self, rows: Path, at: int) -> str:
-        """Remove one row of a list and its unread text, as one step of undo.
+    def remove_row(self, rows: Path, at: int, along: Iterable[Edit] = ()) -> str:
+        """Remove one row of a list and its unread text, with edits that belong to it, as one step of undo.
 
         Returns:
             Why the change is refused; empty if it is made.
@@ -248,7 +248,7 @@ class Session(EditSession[Job]):
         items = value_at(self.job, rows)
         if not 0 <= at < len(items):
             return "there is no such row"
-        refused = self.put(rows, (*items[:at], *items[at + 1 :]))
+        refused = self.put_all((Edit(rows, (*items[:at], *items[at + 1 :])), *along))
         if refused:
             return refused
         self.drafts = without_row(self.drafts, rows, at)

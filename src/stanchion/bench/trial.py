@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from stanchion.bench.session import Session
@@ -134,20 +134,23 @@ class Trial:
         self.copy.units = self.session.units
         if self.session.job == self._start:
             return
-        edits = self._edits()
+        edits = self.edits
         self._begin()
         for edit in edits:
             self.copy.put_all((edit,))
 
-    def apply(self) -> str:
+    def apply(self, along: Iterable[Edit] = ()) -> str:
         """Apply the trial to the job, as one step of undo.
+
+        Args:
+            along: edits to make with it.
 
         Returns:
             Why the job refuses it; empty if it is done.
         """
         self.follow()
         before = self.session.job
-        refused = self.session.put_all(self._edits(), tried=True)
+        refused = self.session.put_all((*self.edits, *along), tried=True)
         if refused:
             return refused
         self._applied = (before, self.session.job)
@@ -164,5 +167,7 @@ class Trial:
         self.copy.bring_back(self._start)
         return tried
 
-    def _edits(self) -> list[Edit]:
+    @property
+    def edits(self) -> list[Edit]:
+        """The edits that make in a job what is tried."""
         return [Edit(change.path, change.new) for change in self.changes]

@@ -14,6 +14,7 @@ from stanchion.base.record import record
 from stanchion.job.air import AirLeg
 from stanchion.job.attached import Attached
 from stanchion.job.balance import Balance, Lift
+from stanchion.job.change import MOST_CHANGES, VERDICTS, ChangeToRide, ExpectedEffect, Move, RiddenChange
 from stanchion.job.complaint import MOST_COMPLAINTS, Complaint
 from stanchion.job.damper_sheet import MOST_SHEETS, DamperCurve, DamperSheet
 from stanchion.job.damping import Damping
@@ -53,6 +54,7 @@ __all__ = [
     "BenchPair",
     "Bleed",
     "ChainAndTyres",
+    "ChangeToRide",
     "Clicker",
     "Coils",
     "Comment",
@@ -63,12 +65,14 @@ __all__ = [
     "Drive",
     "End",
     "EndTargets",
+    "ExpectedEffect",
     "Front",
     "Geometry",
     "Job",
     "Leg",
     "Lift",
     "LinkagePair",
+    "Move",
     "Occasion",
     "Outside",
     "Path",
@@ -78,6 +82,7 @@ __all__ = [
     "Readings",
     "Rear",
     "Returning",
+    "RiddenChange",
     "Run",
     "Sag",
     "SagEnd",
@@ -199,6 +204,10 @@ class Run:
     """What the rider said."""
     complaints: tuple[Complaint, ...] = rows(Complaint, MOST_COMPLAINTS)
     """The same in standard words."""
+    change: RiddenChange | None = optional_part(RiddenChange)
+    """The change that it was ridden with for the first time, where it was recorded as such."""
+    verdict: str = choice(*VERDICTS)
+    """What the rider says of it against the run before."""
     front: Front | None = optional_part(Front)
     """The fork as it was ridden."""
     rear: Rear | None = optional_part(Rear)
@@ -333,6 +342,8 @@ class Job:
     """What a dynamometer measured of its dampers, the latest last."""
     runs: tuple[Run, ...] = rows(Run, 60)
     """Runs on the track, in the order they were ridden."""
+    changes: tuple[ChangeToRide, ...] = rows(ChangeToRide, MOST_CHANGES)
+    """Changes that are still to be ridden: made, or on the work list."""
     found: AsFound | None = optional_part(AsFound)
     """The machine as it was found; None: not recorded."""
     returning: Returning | None = optional_part(Returning)

@@ -73,7 +73,7 @@ def as_set(job: Job) -> Run:
 def is_blank(run: Run) -> bool:
     """Whether a run holds nothing yet but what logging fills in."""
     of_itself = Run(date=run.date, session=run.session, time=run.time)
-    return run == replace(of_itself, marker_from=run.marker_from, front=run.front, rear=run.rear)
+    return run == replace(of_itself, marker_from=run.marker_from, change=run.change, front=run.front, rear=run.rear)
 
 
 def as_ridden(job: Job, run: Run) -> Job:

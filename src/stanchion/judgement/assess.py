@@ -71,8 +71,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     Returns:
         Figures, findings worst first, and the cautions that apply. A figure that lacks data is absent and names what
-        is missing. If an error of the program stops one part, placeholders stand in for its figures, and the error is
-        among the faults. Nothing raises.
+        is missing. Where an error of the program stops a part, it is among the faults. Nothing raises.
     """
     parts = Parts()
     profile = profile_for(job, profiles)
@@ -395,8 +394,12 @@ def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
 
 
 def _work_findings(job: Job) -> Iterator[Finding]:
-    """Findings on an open work list. Few jobs have one, so its modules are imported only then."""
+    """Findings on an open work list, and on changes judged by riding. Few jobs have them: modules wait till then."""
     if job.returning is not None:
         from stanchion.judgement.work.work_list import work_findings  # noqa: PLC0415
 
         yield from work_findings(job)
+    if job.changes or any(run.change or run.complaints for run in job.runs[-1:]):
+        from stanchion.judgement.work.proof import proof_findings  # noqa: PLC0415
+
+        yield from proof_findings(job)

@@ -15,7 +15,7 @@ from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
 from stanchion.report.balance import balance_json
 from stanchion.report.dampers import damper_json
-from stanchion.report.damping import compared_with, damping_json
+from stanchion.report.damping import damping_json
 from stanchion.report.gas import gas_json
 from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData, filled, plain_value
 from stanchion.report.json_prediction import (
@@ -34,9 +34,7 @@ from stanchion.wording.verdicts import severity_word
 _SPREAD = ("stiction_mm", "uncertainty_mm", "expanded_mm", "coverage", "spread_mm")
 
 
-def as_json(
-    name: str, job: Job, assessment: Assessment, profiles: Profiles | None = None, previous: Job | None = None
-) -> dict[str, Any]:
+def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | None = None) -> dict[str, Any]:
     """One object of the array that `check --json` prints.
 
     Numbers are in the units that the keys name, whatever the display units, and not rounded. A figure that cannot be
@@ -48,7 +46,6 @@ def as_json(
         job: the job.
         assessment: what assess() gave for it.
         profiles: bands and targets; None: those that came with the program.
-        previous: the job it was carried from; None: not known.
     """
     data = JsonData()
     content = {
@@ -61,7 +58,7 @@ def as_json(
         **balance_json(data, job, assessment, profiles),
         **damper_json(data, job),
         **linkage_json(data, job, assessment),
-        **damping_json(data, job, assessment, compared_with(job, previous, profiles)),
+        **damping_json(data, job, assessment),
         **gas_json(data, job, assessment),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from stanchion.job.change import ExpectedEffect
 from stanchion.job.edit import dotted, value_at
 from stanchion.job.found import found_path, positions
 from stanchion.job.model import ENDS, STATES, End, Job, Run, Sag, Service, Torque, Upkeep
@@ -17,6 +18,7 @@ from stanchion.report.runs import SERVICES, figures_of_run
 from stanchion.wording.changes import changes_in_words
 
 _RUN = tuple(name for name, spec in specs_of(Run).items() if not isinstance(spec, Part | Rows))
+_EXPECTED = tuple(specs_of(ExpectedEffect))
 _USED = ("used_mm", "available_mm", "left_mm", "share_used", "on_rubber_mm", "in_hydraulic_mm")
 _TYRE = ("expected_hot_bar", "cold_to_set_bar", "hot_less_wanted_bar")
 _UPKEEP = ("machine_hours", *CHAIN_AND_TYRES)
@@ -34,9 +36,24 @@ def run_json(data: JsonData, at: str, job: Job, number: int, assessment: Assessm
     return {
         **data.of(at, run, _RUN),
         "complaints": plain_value(run.complaints),
+        "change": _change_json(data, f"{at}.change", run),
         **{end: used(end) for end in ENDS},
         **{f"{end}_tyre": data.of(f"{at}.{end}_tyre", figures.tyre(end), _TYRE) for end in ENDS},
         "changed": list(changes_in_words(changes_before(job, number), as_ridden(job, run))),
+    }
+
+
+def _change_json(data: JsonData, at: str, run: Run) -> dict[str, Any] | None:
+    """The change that a run was ridden with, where one was recorded: what for, and what was expected."""
+    change = run.change
+    if change is None:
+        data.missing[at] = NOT_RECORDED
+        return None
+    return {
+        **data.of(at, change, ("made_on", "made_at")),
+        "at_once": int(change.at_once or 1),
+        "complaints": plain_value(change.complaints),
+        "expected": data.of(f"{at}.expected", change.expected, _EXPECTED),
     }
 
 

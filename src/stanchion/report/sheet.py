@@ -15,7 +15,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.report.balance import balance_parts
 from stanchion.report.dampers import damper_parts
-from stanchion.report.damping import compared_with, damping_since
+from stanchion.report.damping import damping_since
 from stanchion.report.gas import gas_part
 from stanchion.report.lines import outside_words
 from stanchion.report.linkage import TITLE, linkage_rows
@@ -117,7 +117,7 @@ def make_sheet(
         *damper_parts(job, units),
         Section(
             "Frequency and damping, at rider sag",
-            tuple(Line(*one) for one in damping_since(job, assessment, compared_with(job, previous, profiles, before))),
+            tuple(Line(name, text) for name, text in damping_since(job, assessment, previous, before)),
         ),
         gas_part(job, assessment, units),
         _upkeep(job, assessment, units),

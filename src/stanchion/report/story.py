@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 from stanchion.base.record import record
 from stanchion.base.text import clean, one_line
-from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Rear
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Rear, Run
 from stanchion.job.spec import Kind, Rate
 from stanchion.judgement.results.assessment import StateFigures
 from stanchion.judgement.results.figures import Figure
@@ -17,9 +17,10 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show, unit_name
 from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
-from stanchion.wording.complaint_labels import rider_words
+from stanchion.wording.complaint_labels import complaints_words, rider_words
 from stanchion.wording.labels import END_NAMES
 from stanchion.wording.positions import showing
+from stanchion.wording.proof_sentences import expected_words, verdict_alone
 from stanchion.wording.verdicts import SAG_VERDICTS, sag_verdict_alone
 
 FIRST = "first on record"
@@ -220,6 +221,7 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
         yield from _weather(row, units)
         if said := rider_words(run):
             yield "Said", one_line(said)
+        yield from _verdict(run, units)
     if job.attached and run is None:
         yield "Attached", one_line("; ".join(one.path for one in job.attached))
     if job.job.notes.strip() and run is None:
@@ -296,6 +298,17 @@ def _dampers(job: Job, units: Units) -> str:
         if counts:
             parts.append(f"{end} {', '.join(counts)}")
     return f"{'; '.join(parts)} out" if parts else ""
+
+
+def _verdict(run: Run, units: Units) -> Iterator[tuple[str, str]]:
+    """What the change ridden with a run was meant for, what was expected of it, and the rider's verdict."""
+    change = run.change
+    if change is not None and change.complaints:
+        yield "Meant for", complaints_words(change.complaints)
+    if change is not None and (expected := expected_words(change.expected, units)):
+        yield "Expected", expected
+    if run.verdict != "not_said":
+        yield "Verdict", verdict_alone(run)
 
 
 def _weather(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:

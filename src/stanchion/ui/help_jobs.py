@@ -6,20 +6,25 @@ RUNS = """\
 Marker: deepest point reached, from the hanging wheel or from static sag.
 Used of available: available is full travel less rigid packers.
 Near full travel the remedies come in the order of the trade: air gap or
-compression damping first, springs last; if rider sag is too large,
-preload first. A lap is typed 1:32.4, or 1.32.4 on a number pad; the time
-at which a run began 09:40, 9.40 or 0940. PgUp and PgDn lead to other runs.
-A run is logged with the settings as they are now. If they were changed
-since the run before, or after the time at which this one began, you are
-asked which it was ridden with: ^R takes the settings before the last
-change; pressed again, those of an earlier run or as found, then those set
-now.
-Tyres: (gauge + pressure outside) / (temperature + 273.15 °C) stays the
-same. The pressure outside goes by barometer or altitude, without either by
-sea level (1.013 bar); ~ means the tyre is taken to be as warm as the air.
-F7 logs a run with the time and the settings as they are; Enter on an empty
-field skips it. A run has a day, a session name and a time. ^A opens the
-rider's words, ^D deletes a run.
+compression damping first, springs last; if rider sag is too large, preload
+first. A lap is typed 1:32.4, or 1.32.4 on a number pad; the time at which
+a run began 09:40, 9.40 or 0940. PgUp and PgDn lead to other runs. A run is
+logged with the settings as they are now. If they were changed since the
+run before, or after the time at which this one began, you are asked which
+it was ridden with: ^R takes the settings before the last change; pressed
+again, those of an earlier run or as found, then those set now.
+One change with proof: ^A on the trial screen puts what is tried on the
+work list; ticked there, or applied with F7, it waits for its run. Once
+that is logged, ^K asks the rider: b better, s the same, w worse, with
+change, lap and travel of both runs beside it. The verdict stays with the
+run; ^K again changes or deletes it. After worse, the work list can take
+the change back. Two changes for one run are warned about: which helped is
+then not known. Tyres: (gauge + pressure outside) / (temperature + 273.15
+°C) stays the same. The pressure outside goes by barometer or altitude,
+without either by sea level (1.013 bar); ~ means the tyre is taken to be as
+warm as the air. F7 logs a run with the time and the settings as they are;
+Enter on an empty field skips it. A run has a day, a session name and a
+time. ^A opens the rider's words, ^D deletes a run.
 Below the run: what the marker calls for, what was changed since the run
 before, and the cold tyre pressure that gives the hot one wanted."""
 

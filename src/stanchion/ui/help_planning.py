@@ -120,7 +120,8 @@ another rider's mass, the scales still show the earlier rider.
 Changes over at: travel at which two springs change over, now and then.
 On the brakes: in a slow stroke; F7 on Prediction has a fast one too.
 ~ marks what rests on an estimate.
-Vertical rise: how much higher that end is. F7 makes the trial part of the
+Vertical rise: how much higher that end is. ^A puts what is tried on the
+work list, to be ticked when it is done. F7 makes the trial part of the
 job, ^R drops it; ^Z takes back either.
 A trial is kept when you quit or open another job; the top line then says:
 trial in hand."""

@@ -44,6 +44,7 @@ def run_form(job: Job, units: Units, at: int) -> tuple[FormLine, ...]:
         air,
         one("said"),
         one("laps", "Laps"),
+        *([one("verdict", "Verdict")] if at > 0 or job.runs[at].change is not None else []),
         one("session"),
         one("time"),
         one("date"),

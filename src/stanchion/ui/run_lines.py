@@ -73,13 +73,17 @@ def run_pages(
     return [[*lines, *page] for page in pages]
 
 
-def run_short(session: Session, at: int, width: int, *, tyres: bool = False, question: str = "") -> list[Content]:
-    """What is asked about a run, its tyres where they come first, travel used, what its markers ask for, a few runs."""
+def run_short(
+    session: Session, at: int, width: int, *, tyres: bool = False, question: str = "", wanted: str = ""
+) -> list[Content]:
+    """What is asked about a run, its tyres where they come first, travel used, what its markers ask for, that a verdict
+    is wanted, a few runs."""
     figures = run_figures(session.job, at, session.assessment.marker_references)
     lines = [Content.styled(line, "$warn bold") for line in textwrap.wrap(question, width)]
     lines += [*_tyres_short(session.job, at, session.units, width)] if tyres else []
     lines += [_used_line(session, end, figures.end(end), width) for end in ENDS]
     lines += [line for end in ENDS for line in _meaning(session, at, end, width)]
+    lines += [Content.styled(wanted, "$warn bold")] if wanted else []
     return [*lines, *run_table(session, at, width, FEWEST_ROWS)]
 
 

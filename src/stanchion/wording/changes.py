@@ -61,7 +61,7 @@ def _not_by_user(change: Difference) -> bool:
         return None in (change.old, change.new) or "" in (change.old, change.new)
     if change.path[:1] == ("sag",) and change.path[-1] in (*SAG_NOTES, "hanging_holds"):
         return True
-    return change.path in _IDENTITY or change.path[0] == "returning"
+    return change.path in _IDENTITY or change.path[0] in ("returning", "changes")
 
 
 def step_in_words(before: Job, now: Job, units: Units = METRIC) -> str:

@@ -51,6 +51,8 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("gas", "removed"): "taken out already",
     **{("where", code): words for code, words in WHERE_WORDS.items()},
     **{("what", code): words for code, words in WHAT_WORDS.items()},
+    ("verdict", "not_said"): "not said",
+    ("verdict", "same"): "the same",
 }
 
 

@@ -344,6 +344,14 @@ class WorkWords(TypedDict):
     work_list_done: Words
 
 
+class ProofWords(TypedDict):
+    """Of findings on changes that are judged by riding."""
+
+    changed_together: Words
+    ridden_together: Words
+    changed_before_verdict: Words
+
+
 class FindingWords(
     GeneralWords,
     PreloadWords,
@@ -364,5 +372,6 @@ class FindingWords(
     UpkeepWords,
     DriveWords,
     WorkWords,
+    ProofWords,
 ):
     """Of every finding."""

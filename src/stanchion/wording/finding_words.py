@@ -30,6 +30,7 @@ from stanchion.wording.phrases import fill, listed
 from stanchion.wording.points_sentences import POINTS, POINTS_VARIANTS
 from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE, hint_words
 from stanchion.wording.preload_sentences import ADJUSTERS, LENGTH_VARIANTS, LENGTHS, PRELOAD, PRELOAD_VARIANTS
+from stanchion.wording.proof_sentences import PROOF
 from stanchion.wording.reasons import PROBLEMS
 from stanchion.wording.rebound_sentences import REBOUND, TURN, WITH_SPRING
 from stanchion.wording.run_sentences import NO_MORE, REMEDIES, RUN_VARIANTS, RUNS, STOPS
@@ -123,6 +124,7 @@ FINDINGS: FindingWords = {
     **UPKEEP,
     **DRIVE,
     **WORK,
+    **PROOF,
 }
 VARIANTS: dict[str, Words] = {
     **PRELOAD_VARIANTS,

@@ -13,6 +13,7 @@ from stanchion.wording.drive_labels import DRIVE_LABELS
 from stanchion.wording.end_labels import END_LABELS
 from stanchion.wording.occasion_labels import OCCASION_LABELS
 from stanchion.wording.points_labels import POINTS_LABELS
+from stanchion.wording.proof_labels import PROOF_LABELS
 from stanchion.wording.run_labels import RUN_LABELS
 from stanchion.wording.sag_labels import SAG_LABELS
 from stanchion.wording.spring_labels import SPRING_LABELS
@@ -30,6 +31,13 @@ _PARTS: dict[Path, str] = {
     ("weights",): "Weights",
     ("runs",): "Run",
     ("runs", "complaints"): "Run, complaint",
+    ("runs", "change"): "Run, change",
+    ("runs", "change", "complaints"): "Run, change, complaint",
+    ("runs", "change", "expected"): "Run, change, expected",
+    ("changes",): "Change",
+    ("changes", "complaints"): "Change, complaint",
+    ("changes", "moves"): "Change, setting",
+    ("changes", "expected"): "Change, expected",
     ("found",): "As found",
     ("found", "front"): "As found, fork",
     ("found", "rear"): "As found, shock",
@@ -72,6 +80,7 @@ _FIELDS: dict[Path, str] = {
     **OCCASION_LABELS,
     **RUN_LABELS,
     **COMPLAINT_LABELS,
+    **PROOF_LABELS,
     **CHASSIS_LABELS,
     **DRIVE_LABELS,
     **SPRING_LABELS,

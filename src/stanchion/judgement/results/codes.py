@@ -253,6 +253,8 @@ UpkeepCode = Literal[
 ]
 DriveCode = Literal["chain_odd", "chain_short", "chain_long", "arm_impossible", "arm_angles_differ", "swingarm_stale"]
 WorkCode = Literal["work_list_open", "work_list_done"]
+ProofCode = Literal["changed_together", "ridden_together", "changed_before_verdict"]
+"""Changes that are judged by riding."""
 FindingCode = (
     GeneralCode
     | PreloadCode
@@ -274,6 +276,7 @@ FindingCode = (
     | UpkeepCode
     | DriveCode
     | WorkCode
+    | ProofCode
 )
 
 # --- verdicts ---------------------------------------------------------------------------------------------------------

@@ -16,8 +16,11 @@ from stanchion.bench.session import Session
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Path
 from stanchion.job.runs import as_ridden, began_at, changes_before, changes_since, is_blank, new_run
+from stanchion.judgement.work.proof import verdict_wanted
 from stanchion.planning.ridden_as import RiddenAs, as_stamped, ridden_as
+from stanchion.planning.ridden_changes import logged, restamped, waiting_again
 from stanchion.ui import keys
+from stanchion.ui.commands.changes import ask_for_verdict
 from stanchion.ui.form_lines import FormLine
 from stanchion.ui.run_form import run_form
 from stanchion.ui.run_lines import run_pages, run_short
@@ -26,6 +29,7 @@ from stanchion.ui.widgets.pages import Pages
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import sentence
+from stanchion.wording.proof_sentences import question_of_verdict
 from stanchion.wording.ridden_words import question_of_run, ridden_as_words
 
 TYRE_FIELDS = ("_bar", "_c")
@@ -94,6 +98,7 @@ class RunsScreen(SheetScreen):
         """Show all runs, and the figures of the current one."""
         at = self.current_run
         pane = self.query_one("#run", Pages)
+        question = self._question(session) or self._verdict_wanted(session)
         if at < 0:
             pane.draw(lambda width, height: no_run_lines(keys.shown(self.program.key("run.log").keys)))
             return
@@ -101,7 +106,7 @@ class RunsScreen(SheetScreen):
         def drawing(width: int, height: int) -> list[list[Content]]:
             if at >= len(session.job.runs):  # undone from another screen, and this one drawn for another size
                 return [[]]
-            return run_pages(session, at, width - 1, height, tyres=self._at_tyres, question=self._question(session))
+            return run_pages(session, at, width - 1, height, tyres=self._at_tyres, question=question)
 
         pane.draw_pages(drawing, (at, self._at_tyres))
 
@@ -110,7 +115,8 @@ class RunsScreen(SheetScreen):
         if self.current_run < 0:
             return no_run_lines(keys.shown(self.program.key("run.log").keys))[1:]
         width, question = self.size.width - 2, self._question(session)
-        return run_short(session, self.current_run, width, tyres=self._at_tyres, question=question)
+        wanted = "" if question else self._verdict_wanted(session)
+        return run_short(session, self.current_run, width, tyres=self._at_tyres, question=question, wanted=wanted)
 
     def short_about(self) -> object:
         """The current run, and whether its tyres come first."""
@@ -159,12 +165,18 @@ class RunsScreen(SheetScreen):
             return ""
         began, changed = began_at(job, job.runs[at]), session.changed_at
         late = began is not None and changed is not None and began < changed.replace(second=0, microsecond=0)
-        if not late and not changes_before(job, at):
+        if not late and (job.runs[at].change is not None or not changes_before(job, at)):
             return ""
         key = keys.shown(self.program.key("run.stamp").keys)
         if not late:
             return question_of_run(at, None, None, key)
         return question_of_run(at, began, changed, key) if session.before_last_change() is not None else ""
+
+    def _verdict_wanted(self, session: Session) -> str:
+        """That the verdict on the current run is wanted; empty where it was given, or nothing was changed for it."""
+        at = self.current_run
+        wanted = session.judged("changes", False, verdict_wanted, session.job, at)  # noqa: FBT003
+        return question_of_verdict(at, keys.shown(self.program.key("run.verdict").keys)) if wanted else ""
 
     # --- commands -------------------------------------------------------------------------------------------------
 
@@ -186,7 +198,7 @@ class RunsScreen(SheetScreen):
         runs, now = session.job.runs, program.now()
         if runs and is_blank(runs[-1]) and as_ridden(session.job, runs[-1]) == session.job:
             program.say(f"Run {len(runs)} is still empty: enter something in it first, even if only its laps.")
-        elif refusal := session.put(("runs",), (*runs, new_run(session.job, f"{now:%H:%M}", now.date()))):
+        elif refusal := session.put_all(logged(session.job, new_run(session.job, f"{now:%H:%M}", now.date()), now)):
             program.say(refusal)
         else:
             self._logged = len(runs)
@@ -234,9 +246,17 @@ class RunsScreen(SheetScreen):
         more = at == len(session.job.runs) - 1 and len(offered) > 1
         others = f" {key} again: {ridden_as_words(session.job, offered[(which + 1) % len(offered)])}." if more else ""
         edits = (Edit(("runs", at, "front"), one.front), Edit(("runs", at, "rear"), one.rear))
-        refused = session.put_all(edits)
+        refused = session.put_all((*edits, *restamped(session.job, at, edits)))
         self._logged, self._chosen = None, (session.job, which)
         self.program.refresh_after(refused or f"Run {at + 1} was ridden {words}. Undo takes that back.{others}")
+
+    def action_judge_run(self) -> None:
+        """Ask whether the run shown was better than the one before, or worse, with what is known of both beside it."""
+        session, at = self.session, self.current_run
+        if session is None or at < 0:
+            return
+        self.program.leave_fields()
+        ask_for_verdict(self.program, session, at)
 
     def action_delete_run(self) -> None:
         """Delete the run shown, after asking."""
@@ -247,7 +267,7 @@ class RunsScreen(SheetScreen):
         def answered(answer: str | None) -> None:
             if answer == "delete":
                 self._logged = None
-                self.program.refresh_after(session.remove_row(("runs",), at))
+                self.program.refresh_after(session.remove_row(("runs",), at, waiting_again(session.job, at)))
                 self._show_run(min(at, len(session.job.runs) - 1))
 
         began = clean(session.job.runs[at].time)

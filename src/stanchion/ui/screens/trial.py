@@ -18,6 +18,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.planning.whatif import WhatIf, compare
 from stanchion.planning.whatif_rows import WhatifRow
 from stanchion.ui import forms, keys, present
+from stanchion.ui.commands.changes import made_by_trial, put_on_work_list
 from stanchion.ui.form_lines import Form
 from stanchion.ui.paging import pages_of
 from stanchion.ui.screens.sheet_screen import SheetScreen
@@ -162,7 +163,8 @@ class TrialScreen(SheetScreen):
         before = trial.session.job
         stock = program.workspace.spring_stock if trial.springs_chosen else None
         option = stock.chosen(trial) if stock is not None else None
-        refusal = trial.apply()
+        judged = made_by_trial(trial, program.now())
+        refusal = trial.apply(judged)
         if not refusal and count:
             moved = stock is not None and option is not None and stock.fit(option, before, trial.session.job)
             if moved:
@@ -171,8 +173,18 @@ class TrialScreen(SheetScreen):
             undo = keys.shown(program.key("undo").keys)
             off_stock = " They have come off your stock, and those taken out have gone into it." if moved else ""
             it = "it" if count == 1 else "them"
-            program.say(f"{what}; {undo} takes {it} back. Measure sag again.{off_stock}")
+            next_run = " The next run tells whether it is better." if judged else ""
+            program.say(f"{what}; {undo} takes {it} back. Measure sag again.{off_stock}{next_run}")
         program.refresh_after(refusal)
+
+    def action_list_trial(self) -> None:
+        """Put what is being tried on the work list, to be made on the machine first and judged by the next run."""
+        trial, program = self.trial, self.program
+        if trial is None:
+            return
+        program.leave_fields()
+        trial.follow()
+        put_on_work_list(program, trial.session, trial.edits)
 
     def action_drop_trial(self) -> None:
         """Forget what is being tried."""

@@ -19,7 +19,9 @@ from stanchion.base.errors import StanchionError
 from stanchion.base.progress import Throttle
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
+from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Occasion
+from stanchion.job.proof import listed, stamps_after, without_unmade
 from stanchion.job.returning import AT
 from stanchion.judgement.work.work import Item, WorkList
 from stanchion.judgement.work.work_list import ticked, unticked, work_list
@@ -166,7 +168,8 @@ class WorkListScreen(JobScreen):
         returning = session.job.returning
         title = (returning.title if returning is not None else "") or UNTITLED
         progress = f" {progress_words(found)}"
-        back = cut(f"   BACK TO {clean(title, 200)}", max(0, self.size.width - len(progress) - 1))
+        what = "CHANGE" if listed(session.job) else "BACK TO"
+        back = cut(f"   {what} {clean(title, 200)}", max(0, self.size.width - len(progress) - 1))
         words = Content.styled(progress, "bold") + Content.styled(back, HEAD)
         self.query_one("#work-title", Static).update(words)
         width = max(20, self.size.width - 5)
@@ -297,7 +300,8 @@ class WorkListScreen(JobScreen):
             return
 
         def answered(answer: str | None) -> None:
-            self.program.refresh_after(session.put(AT, begin(session.job, target, title)) if answer == "take" else "")
+            edits = (Edit(AT, begin(session.job, target, title)), *without_unmade(session.job))
+            self.program.refresh_after(session.put_all(edits) if answer == "take" else "")
 
         if not target.machine:
             answered("take")
@@ -312,14 +316,15 @@ class WorkListScreen(JobScreen):
         if session is None:
             return
         edits = unticked(session.job, item) if item.done else ticked(session.job, item)
-        self.program.refresh_after(session.put_all(edits))
+        self.program.refresh_after(session.put_all((*edits, *stamps_after(session.job, edits, self.program.now()))))
 
     def action_leave_work_list(self) -> None:
         """Put the list away, finished or not; undo brings it back."""
         session = self.session
         if session is None or session.job.returning is None:
             return
-        self.program.refresh_after(session.put(AT, None) or "The work list is put away. Undo brings it back.")
+        refused = session.put_all((Edit(AT, None), *without_unmade(session.job)))
+        self.program.refresh_after(refused or "The work list is put away. Undo brings it back.")
 
     def on_key(self, event: events.Key) -> None:
         """Filter the jobs by letters, while there is no list.

@@ -1,0 +1,100 @@
+"""Choosing a change that is to be judged by riding: the settings it alters and what is expected of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stanchion.base.record import record
+from stanchion.job.change import ChangeToRide, ExpectedEffect
+from stanchion.job.complaint import Complaint
+from stanchion.job.diff import Difference
+from stanchion.job.edit import Edit, apply
+from stanchion.job.model import End, Job, State
+from stanchion.job.proof import AT, moves_of, with_change
+from stanchion.job.returning import AT as LIST_AT
+from stanchion.job.returning import returning, setup_of
+from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.work.work_list import work_between
+from stanchion.planning.whatif import WhatIf, compare
+
+
+@record
+class ChosenChange:
+    """A change, and the job as it would be with it."""
+
+    change: ChangeToRide
+    after: Job
+    differences: tuple[Difference, ...]
+    """The settings it alters, each before and after."""
+
+
+def chosen_change(
+    job: Job,
+    edits: Iterable[Edit],
+    profiles: Profiles,
+    previous: Job | None = None,
+    complaints: Iterable[Complaint] = (),
+) -> ChosenChange | None:
+    """A change as it is recorded; None where the edits leave nothing to do on the machine.
+
+    Args:
+        job: the job as the machine is.
+        edits: what is changed.
+        profiles: bands and targets.
+        previous: the job it was carried from, where it is to hand.
+        complaints: what it is meant to help against.
+
+    Raises:
+        BadEdit: the job refuses one of the edits.
+    """
+    after = job
+    for edit in edits:
+        after = apply(after, edit)
+    items = work_between(setup_of(job), setup_of(after)).items
+    found = tuple(dict.fromkeys(one for item in items for one in (*item.changes, *item.along)))
+    moves = moves_of(found)
+    if not moves:
+        return None
+    expected = expected_of(compare(job, after, profiles, previous))
+    change = ChangeToRide(complaints=tuple(complaints), moves=moves, expected=expected)
+    return ChosenChange(change, after, found)
+
+
+def expected_of(seen: WhatIf) -> ExpectedEffect:
+    """What a trial says of the job after the change: of each sag the one by the measured sag, else the predicted."""
+
+    def sag(end: End, state: State) -> float | None:
+        for code in (f"{state}_captured", f"{state}_predicted"):
+            row = seen.row((end,), code)
+            if row.changed.value is not None and not row.topped_out[1]:
+                return row.changed.value
+        return None
+
+    return ExpectedEffect(
+        front_static_mm=_within(sag("front", "static")),
+        front_rider_mm=_within(sag("front", "rider")),
+        rear_static_mm=_within(sag("rear", "static")),
+        rear_rider_mm=_within(sag("rear", "rider")),
+        fork_brakes_mm=_within(seen.row(("front",), "brakes_fork_mm").changed.value),
+        trail_mm=_within(seen.row(("geometry",), "trail_mm").changed.value),
+    )
+
+
+_MOST_MM = 500.0
+"""[mm] Beyond this a figure is not recorded: it could not be read back (the limits of job/change.py)."""
+
+
+def _within(value: float | None) -> float | None:
+    return None if value is None or abs(value) > _MOST_MM else round(value, 2)
+
+
+def on_work_list(job: Job, chosen: ChosenChange, title: str) -> tuple[Edit, ...]:
+    """The edits that put a change on the work list, and record it as still to be made.
+
+    Args:
+        job: the job as the machine is.
+        chosen: the change.
+        title: what it is, in words.
+    """
+    list_of = returning(job, setup_of(chosen.after), job="", run=None, title=title)
+    return Edit(LIST_AT, list_of), Edit(AT, with_change(job, chosen.change, None))
