@@ -141,6 +141,7 @@ def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
         "geometry",
         "balance",
         "swingarm",
+        "repeatability",
         "damping",
         "drive",
         "targets",

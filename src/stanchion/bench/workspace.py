@@ -31,6 +31,7 @@ from stanchion.store.sources import path_from, source_name
 from stanchion.units.known_units import Units
 
 if TYPE_CHECKING:
+    from stanchion.bench.own_studies import OwnStudies
     from stanchion.bench.spring_stock import SpringStock
     from stanchion.judgement.results.parts import Fault
 
@@ -371,6 +372,13 @@ class Workspace:
     def spring_stock_in_use(self) -> bool:
         """Whether the stock has been read."""
         return "spring_stock" in self.__dict__
+
+    @cached_property
+    def own_studies(self) -> OwnStudies:
+        """How well the technician's readings repeat, read when first needed."""
+        from stanchion.bench.own_studies import OwnStudies  # noqa: PLC0415 - not needed to start
+
+        return OwnStudies(self.places)
 
     # --- settings -------------------------------------------------------------------------------------------------
 

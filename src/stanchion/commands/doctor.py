@@ -22,6 +22,7 @@ from stanchion.store.health import Health, Soundness, health_of_folder, health_o
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.stock import load_stock
+from stanchion.store.studies import load_studies
 
 MOST_LISTED = 100
 """Job files listed one by one; of more only the number is given."""
@@ -77,6 +78,7 @@ def settings(where: Places) -> list[DoctorLine]:
         ("config.toml", len(own.problems)),
         ("profiles.toml", len(read_profiles(where)[2])),
         ("stock.toml", len(load_stock(where).problems)),
+        ("studies.toml", len(load_studies(where).problems)),
     )
     found = [DoctorLine(f"{name}: {_problems(count)}", count > 0) for name, count in counts]
     found[1:1] = [DoctorLine(one, look=True) for one in own.nameless]

@@ -35,6 +35,7 @@ from stanchion.job.ends import (
 from stanchion.job.linkage_points import Pixel, PointRead, PointsRead
 from stanchion.job.outside import ALTITUDES_M, BAROMETER_HPA, Outside
 from stanchion.job.places import ENDS, SIDES, STATES, Comment, End, Path, Side, State, comments_kept
+from stanchion.job.repeatability import Repeatability
 from stanchion.job.sag import Readings, Sag, SagEnd
 from stanchion.job.spec import Kind, choice, day, flag, number, optional_part, part, rows, text
 from stanchion.job.stops import BenchPair, StopPair, Stops, TopOut
@@ -81,6 +82,7 @@ __all__ = [
     "PointsRead",
     "Readings",
     "Rear",
+    "Repeatability",
     "Returning",
     "RiddenChange",
     "Run",
@@ -328,6 +330,8 @@ class Job:
     """Height of the centre of mass, and the braking to look at."""
     swingarm: Swingarm = part(Swingarm)
     """Where swingarm and front sprocket lie, as measured."""
+    repeatability: Repeatability = part(Repeatability)
+    """How well the technician's readings repeat, by a study."""
     damping: Damping = part(Damping)
     """What the technician says of the damping."""
     drive: Drive = part(Drive)

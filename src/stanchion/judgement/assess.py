@@ -225,9 +225,8 @@ def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measure
     for end in ENDS:
         travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
         changed = [state for state in STATES if changed_since_read(job, end, state)]
-        states[end], found = measure_end(
-            job.sag.end(end), end, profile.end(end), travel, job.sag.tape_resolution_mm, changed=changed
-        )
+        of, tape, own = job.sag.end(end), job.sag.tape_resolution_mm, job.repeatability
+        states[end], found = measure_end(of, end, profile.end(end), travel, tape, own=own, changed=changed)
         findings += found
     return states, findings
 

@@ -29,9 +29,17 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.coil_data import tester_pairs
 from stanchion.judgement.ends.instruments import LENGTHS, POSITIONS, position_uncertainty, tape_scale_uncertainty
+from stanchion.judgement.sag.own_reading import own_reading
 from stanchion.mechanics.propagation import ErrorSource
 from stanchion.mechanics.sag import reading_scatter
-from stanchion.mechanics.statistics import NORMAL, Uncertainty, fit_line, limits_uncertainty, resolution_uncertainty
+from stanchion.mechanics.statistics import (
+    NORMAL,
+    Uncertainty,
+    fit_line,
+    limits_uncertainty,
+    resolution_uncertainty,
+    together,
+)
 
 Instrument = Literal[
     "tape",
@@ -117,6 +125,8 @@ READ_BY: Mapping[tuple[str, str], Instrument] = {
     **{("Lift", name): "scale" for name in ("alone_kg", "aboard_kg")},
 }
 """What each field of a part is read with."""
+BENCH_LENGTHS = ("free_length_mm", "set_length_mm", "set_length_in_mm")
+"""Lengths of springs, which a technician's own study at the bench is about."""
 SAME_READING: Mapping[Path, tuple[Path, ...]] = {
     ("front", "fork_height_mm"): (("geometry", "fork_height_mm"), ("swingarm", "fork_height_mm")),
     ("rear", "length_adjuster_mm"): (("geometry", "length_adjuster_mm"), ("swingarm", "length_adjuster_mm")),
@@ -180,10 +190,14 @@ def _of_fields(job: Job) -> Iterator[ReadingError]:
         original = copies.get(path)
         if original is not None and value_at(job, original) == value_at(job, path):
             continue
-        standard = standard_of(job, path, by)
+        standard, freedom = standard_of(job, path, by), math.inf
+        own = own_reading(job.repeatability, "bench") if path[-1] in BENCH_LENGTHS else None
+        if own is not None:
+            whole = together(own, Uncertainty(standard))
+            standard, freedom = whole.standard, whole.freedom
         if standard > 0.0:
             also = [copy for copy in SAME_READING.get(path, ()) if value_at(job, copy) == value_at(job, path)]
-            yield ErrorSource(ErrorOf(by, path), tuple((at, standard) for at in (path, *also)))
+            yield ErrorSource(ErrorOf(by, path), tuple((at, standard) for at in (path, *also)), freedom)
 
 
 def _read_fields(job: Job) -> Iterator[tuple[Path, Instrument]]:
@@ -248,7 +262,8 @@ def _of_sag(job: Job) -> Iterator[ReadingError]:
     for end in ENDS:
         recorded, at = job.sag.end(end), ("sag", end)
         if recorded.gauge == "length" and recorded.hanging_mm:
-            yield from _repeated((*at, "hanging_mm"), recorded.hanging_mm, tape_mm(job))
+            own = own_reading(job.repeatability, "alone")
+            yield from _repeated((*at, "hanging_mm"), recorded.hanging_mm, tape_mm(job), own)
         for state in STATES:
             yield from _of_state(job, end, state, recorded.static if state == "static" else recorded.rider)
 
@@ -256,32 +271,38 @@ def _of_sag(job: Job) -> Iterator[ReadingError]:
 def _of_state(job: Job, end: End, state: str, readings: Readings) -> Iterator[ReadingError]:
     at: Path = ("sag", end, state)
     (down_at, downs), (up_at, ups) = ((*at, "down_mm"), readings.down_mm), ((*at, "up_mm"), readings.up_mm)
+    own = own_reading(job.repeatability, "alone" if state == "static" else "aboard")
     if not downs or not ups:
-        yield from _repeated(down_at, downs, tape_mm(job))
+        yield from _repeated(down_at, downs, tape_mm(job), own)
         return
-    down, up = reading_scatter(downs, tape_mm(job)), reading_scatter(ups, tape_mm(job))
+    down, up = reading_scatter(downs, tape_mm(job), own), reading_scatter(ups, tape_mm(job), own)
     if state == "static" or len(downs) == len(ups) == 1:
         yield _scatter(down_at, downs, down)
         yield _scatter(up_at, ups, up)
     elif len(downs) == len(ups):  # each pair belongs to one mounting
         pairs = list(zip(downs, ups, strict=True))
-        middle = reading_scatter([(low + high) / 2.0 for low, high in pairs], tape_mm(job))
-        apart = reading_scatter([high - low for low, high in pairs], tape_mm(job))
+        middle = reading_scatter([(low + high) / 2.0 for low, high in pairs], tape_mm(job), own)
+        of_two = None if own is None else own.times(math.sqrt(2.0))
+        apart = reading_scatter([high - low for low, high in pairs], tape_mm(job), of_two)
         yield _both(down_at, up_at, readings, (middle.standard, middle.standard), middle.freedom)
         yield _both(up_at, down_at, readings, (-apart.standard / 2.0, apart.standard / 2.0), apart.freedom)
     else:
         freedom, most = min(down.freedom, up.freedom), (down.standard + up.standard) / 2.0
         yield _both(down_at, up_at, readings, (down.standard, up.standard), freedom)
         yield _both(up_at, down_at, readings, (-most, most), freedom)
-    division = [0.0 if len(taken) == 1 else resolution_uncertainty(tape_mm(job)) for taken in (downs, ups)]
+    division = [
+        0.0 if len(taken) == 1 and own is None else resolution_uncertainty(tape_mm(job)) for taken in (downs, ups)
+    ]
     yield _both(down_at, up_at, readings, (division[0], division[1]), math.inf, by="tape")
 
 
-def _repeated(at: Path, taken: Sequence[float], division_mm: float) -> Iterator[ReadingError]:
-    """The errors of a reading alone: its scatter, and the tape where it was repeated."""
+def _repeated(
+    at: Path, taken: Sequence[float], division_mm: float, own_mm: Uncertainty | None
+) -> Iterator[ReadingError]:
+    """The errors of a reading alone: its scatter, and the tape where it was repeated, or is apart from the scatter."""
     if taken:
-        yield _scatter(at, taken, reading_scatter(taken, division_mm))
-    if len(taken) > 1:
+        yield _scatter(at, taken, reading_scatter(taken, division_mm, own_mm))
+    if len(taken) > 1 or (taken and own_mm is not None):
         yield ErrorSource(ErrorOf("tape", at), _each(at, taken, resolution_uncertainty(division_mm)))
 
 

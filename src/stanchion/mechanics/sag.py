@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stanchion.base.errors import OutOfRange
+from stanchion.mechanics.gauge_study import with_own
 from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.statistics import Uncertainty, resolution_uncertainty, together, type_a_uncertainty
 
@@ -143,7 +144,9 @@ def stiction_from_travel(down_mm: float, up_mm: float) -> float:
     return finite("pushed-down reading", down_mm) - up_mm
 
 
-def reading_scatter(readings_mm: Sequence[float], resolution_mm: float) -> Uncertainty:
+def reading_scatter(
+    readings_mm: Sequence[float], resolution_mm: float, own_mm: Uncertainty | None = None
+) -> Uncertainty:
     """Uncertainty of the mean of repeats, without that of the division of the tape, which they share.
 
     .. math:: u = s / \\sqrt n, \\quad \\nu = n - 1
@@ -151,10 +154,12 @@ def reading_scatter(readings_mm: Sequence[float], resolution_mm: float) -> Uncer
     Args:
         readings_mm: at least one reading [mm].
         resolution_mm: smallest division of the tape a [mm], >= 0.
+        own_mm: that of one reading by a study of whoever reads [mm]; None: there is none.
 
     Returns:
-        Its uncertainty [mm]. With one reading it is 1 mm (common practice), or the tape's where that is more, with
-        infinite degrees of freedom, because the value is chosen on the safe side.
+        Its uncertainty [mm]. With a study it is by that and by the repeats together. Without, one reading has 1 mm
+        (common practice), or the tape's where that is more, with infinite degrees of freedom, because the value is
+        chosen on the safe side.
 
     Raises:
         OutOfRange: no reading, or a negative resolution.
@@ -170,13 +175,17 @@ def reading_scatter(readings_mm: Sequence[float], resolution_mm: float) -> Uncer
     (0.577, 2.0)
     """
     tape = resolution_uncertainty(resolution_mm)
+    if own_mm is not None:
+        return with_own(readings_mm, own_mm)
     if len(readings_mm) == 1:
         finite("reading", readings_mm[0])
         return Uncertainty(max(SINGLE_READING_UNCERTAINTY_MM, tape))
     return Uncertainty(type_a_uncertainty(readings_mm), len(readings_mm) - 1.0)
 
 
-def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> Uncertainty:
+def reading_uncertainty(
+    readings_mm: Sequence[float], resolution_mm: float, own_mm: Uncertainty | None = None
+) -> Uncertainty:
     """Uncertainty of the mean of the repeats of one reading, including that of the tape.
 
     .. math:: u = \\sqrt{s^2 / n + a^2 / 12}
@@ -184,9 +193,10 @@ def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> U
     Args:
         readings_mm: at least one reading [mm].
         resolution_mm: smallest division of the tape a [mm], >= 0.
+        own_mm: that of one reading by a study of whoever reads [mm]; None: there is none.
 
     Returns:
-        Its uncertainty [mm]. With one reading it is 1 mm (common practice), or the tape's where that is more.
+        Its uncertainty [mm]. Without a study, one reading has 1 mm (common practice), or the tape's where that is more.
 
     Raises:
         OutOfRange: no reading, or a negative resolution.
@@ -199,11 +209,17 @@ def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> U
     >>> round(reading_uncertainty([509.0, 510.0, 511.0], 1.0).standard, 3)
     0.645
     """
-    return together(reading_scatter(readings_mm, resolution_mm), Uncertainty(_tape(readings_mm, resolution_mm)))
+    scatter = reading_scatter(readings_mm, resolution_mm, own_mm)
+    return together(scatter, Uncertainty(_tape(readings_mm, resolution_mm, own_mm)))
 
 
 def state_uncertainty(
-    down_mm: Sequence[float], up_mm: Sequence[float], resolution_mm: float, *, mounted: bool
+    down_mm: Sequence[float],
+    up_mm: Sequence[float],
+    resolution_mm: float,
+    own_mm: Uncertainty | None = None,
+    *,
+    mounted: bool,
 ) -> Uncertainty:
     """Uncertainty of the middle of the two readings of one state, without that of L1.
 
@@ -221,6 +237,7 @@ def state_uncertainty(
         down_mm: pushed-down readings [mm], at least one.
         up_mm: lifted readings [mm], at least one.
         resolution_mm: smallest division of the tape [mm], >= 0.
+        own_mm: that of one reading by a study of whoever reads, made in this state [mm]; None: there is none.
         mounted: whether the rider is aboard.
 
     Returns:
@@ -239,13 +256,13 @@ def state_uncertainty(
     >>> round(mounted.standard, 4), mounted.freedom, round(alone.standard, 4), round(alone.freedom, 6)
     (0.5774, 2.0, 0.4082, 4.0)
     """
-    down, up = reading_scatter(down_mm, resolution_mm), reading_scatter(up_mm, resolution_mm)
-    tape = (_tape(down_mm, resolution_mm) + _tape(up_mm, resolution_mm)) / 2.0
+    down, up = (reading_scatter(readings, resolution_mm, own_mm) for readings in (down_mm, up_mm))
+    tape = (_tape(down_mm, resolution_mm, own_mm) + _tape(up_mm, resolution_mm, own_mm)) / 2.0
     if not mounted or len(down_mm) == len(up_mm) == 1:
         scatter = together(down.times(0.5), up.times(0.5))
     elif len(down_mm) == len(up_mm):
         middles = [(low + high) / 2.0 for low, high in zip(down_mm, up_mm, strict=True)]
-        scatter = reading_scatter(middles, resolution_mm)
+        scatter = reading_scatter(middles, resolution_mm, own_mm)
     else:
         scatter = Uncertainty((down.standard + up.standard) / 2.0, min(down.freedom, up.freedom))
     return together(scatter, Uncertainty(tape))
@@ -355,6 +372,6 @@ def _middle(down_mm: float, up_mm: float) -> float:
     return (not_negative("pushed-down reading", down_mm) + not_negative("lifted reading", up_mm)) / 2.0
 
 
-def _tape(readings_mm: Sequence[float], resolution_mm: float) -> float:
-    """Uncertainty from the division of the tape for a repeated reading; 0 for a single one, whose 1 mm includes it."""
-    return 0.0 if len(readings_mm) == 1 else resolution_uncertainty(resolution_mm)
+def _tape(readings_mm: Sequence[float], resolution_mm: float, own_mm: Uncertainty | None) -> float:
+    """Uncertainty from the division of the tape; 0 for a single reading without a study, whose 1 mm includes it."""
+    return 0.0 if len(readings_mm) == 1 and own_mm is None else resolution_uncertainty(resolution_mm)

@@ -11,6 +11,7 @@ from stanchion.job.model import ENDS, SIDES, STATES, End, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, StateFigures
+from stanchion.judgement.sag.own_reading import noted_readings
 from stanchion.report.balance import balance_lines
 from stanchion.report.check_prediction import geometry_lines, prediction_lines
 from stanchion.report.check_springs import (
@@ -30,6 +31,7 @@ from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
+from stanchion.wording.study_sentences import noted_lines
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 
 
@@ -96,8 +98,7 @@ def _lines(
     for end in ENDS:
         yield ""
         yield from _sag_lines(end, assessment.sag.end(end), units)
-    if any(state.single_readings and state.uncertainty_mm.known for state in _states(assessment)):
-        yield f"  {SINGLE_READINGS}"
+    yield from _readings_lines(job, assessment, units)
     if job.runs:
         yield ""
         yield "Runs"
@@ -124,6 +125,13 @@ def _lines(
     yield ""
     yield "Cautions"
     yield from (f"  {caution(code)}" for code in assessment.cautions)
+
+
+def _readings_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
+    """How well the readings of sag repeat: what is assumed, and by whose study."""
+    if any(state.single_readings and state.uncertainty_mm.known for state in _states(assessment)):
+        yield f"  {SINGLE_READINGS}"
+    yield from (f"  {line}" for line in noted_lines(job.repeatability, noted_readings(job.repeatability), units))
 
 
 def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:

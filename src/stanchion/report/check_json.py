@@ -63,6 +63,7 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
+        "repeatability": filled(plain_value(job.repeatability)),
         "targets": {end: filled(plain_value(job.targets.end(end))) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],

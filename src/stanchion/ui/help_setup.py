@@ -102,6 +102,14 @@ and Up are one mounting: the rider gets off and on before the next two.
 confidence, by Student's t for the number of repeats and by the division
 of the tape. A reading taken once is given a standard uncertainty of 1 mm
 (common practice).
+^D: how well your own readings repeat. In a study two people read the same
+marks three times each in mixed order, earlier readings hidden. Analysis of
+variance gives what repeats scatter by, and what people differ by at one
+place and not at another: both are in one reading's uncertainty, used from
+then on instead of 1 mm. What somebody reads too long everywhere drops out
+of a sag. The job notes it, so it gives the same on every computer. L1 and
+static sag go by the study of the machine alone, rider sag by the one with
+the rider aboard.
 After two repeats that differ, a third helps most.
 borderline (edge?): sag is so near the edge of its target that ± reaches
 past it.

@@ -60,6 +60,7 @@ KEYS: tuple[Key, ...] = (
     Key("targets.standard", "f7", "l", "standard_targets", "Standard targets", on="machine", hint="standard targets"),
     Key("missing.front", "ctrl+a", "a", "next_missing", "Next missing value", on="front", hint="missing"),
     Key("missing.rear", "ctrl+a", "a", "next_missing", "Next missing value", on="rear", hint="missing"),
+    Key("readings.sag", "ctrl+d", "d", "own_readings", "How sure readings are", on="sag", hint="how sure"),
     Key("missing.sag", "ctrl+a", "a", "next_missing", "Next missing value", on="sag", hint="missing"),
     Key("screen.balance", "f7", "l", "balance", "Balance, brakes", on="predict", hint="balance"),
     Key("screen.linkage", "f7", "l", "linkage", "Linkage by points", on="rear", hint="linkage"),

@@ -58,6 +58,7 @@ _PARTS: dict[Path, str] = {
     ("drive",): "Drive",
     ("balance",): "Balance",
     ("damping",): "Damping",
+    ("repeatability",): "Own readings",
     ("damper_sheets",): "Damper sheet",
     ("damper_sheets", "curves"): "Damper sheet, curve",
     ("balance", "lifts"): "Balance, front lifted",

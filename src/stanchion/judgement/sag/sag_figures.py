@@ -7,7 +7,7 @@ from dataclasses import replace
 from statistics import median
 
 from stanchion.base.record import record
-from stanchion.job.model import STATES, End, Path, Sag, SagEnd, State
+from stanchion.job.model import STATES, End, Path, Repeatability, Sag, SagEnd, State
 from stanchion.judgement.criteria.profiles import EndProfile, StictionLimits
 from stanchion.judgement.criteria.thresholds import (
     REPEATED_WITHIN_MM,
@@ -22,6 +22,7 @@ from stanchion.judgement.results.codes import FindingCode, SagVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.borderline import verdict_of
+from stanchion.judgement.sag.own_reading import own_reading
 from stanchion.mechanics.sag import (
     reading_uncertainty,
     sag,
@@ -62,6 +63,7 @@ def measure_end(
     travel_mm: float | None,
     tape_mm: float | None,
     *,
+    own: Repeatability,
     changed: Collection[State] = (),
 ) -> tuple[dict[State, Measured], list[Finding]]:
     """Both states of one end, and what is to be said of their readings.
@@ -72,6 +74,7 @@ def measure_end(
         profile: targets and stiction limits of that end.
         travel_mm: full travel there, along which sag is measured; None where it is not recorded.
         tape_mm: smallest division of the tape; None: 1 mm is taken.
+        own: how well the technician's readings repeat.
         changed: the states that were read before springs or preload were changed: whether they are in target says
             nothing any more.
     """
@@ -79,7 +82,7 @@ def measure_end(
     states: dict[State, Measured] = {}
     findings: list[Finding] = []
     for state in STATES:
-        reader = _Reader(recorded, end, state, tape)
+        reader = _Reader(recorded, end, state, tape, own)
         target = profile.target(state)
         band = target.in_mm(travel_mm) if target else None
         measured = reader.measured(band, target.source if target else None, changed=state in changed)
@@ -125,7 +128,7 @@ def measure_end(
 
 def sag_read(sag: Sag, end: End, state: State) -> Figure:
     """The sag that some readings of a state give, unjudged: also those of another time."""
-    return _Reader(sag.end(end), end, state, sag.tape_resolution_mm or 1.0).sag()
+    return _Reader(sag.end(end), end, state, sag.tape_resolution_mm or 1.0, Repeatability()).sag()
 
 
 def _stiction_limits(profile: EndProfile, travel_mm: float | None) -> StictionLimits | None:
@@ -177,12 +180,14 @@ _IMPOSSIBLE = {"reading_beyond_hanging", "sag_beyond_travel"}
 class _Reader:
     """The readings of one state, as figures."""
 
-    def __init__(self, recorded: SagEnd, end: End, state: State, tape_mm: float) -> None:
+    def __init__(self, recorded: SagEnd, end: End, state: State, tape_mm: float, own: Repeatability) -> None:
         readings = recorded.static if state == "static" else recorded.rider
         self.where: Path = ("sag", end, state)
         self.state = state
         self.as_travel = recorded.gauge == "travel"
         self.tape_mm = tape_mm
+        self.hanging_own = own_reading(own, "alone")
+        self.own = self.hanging_own if state == "static" else own_reading(own, "aboard")
         self.downs, self.ups, self.hangings = readings.down_mm, readings.up_mm, recorded.hanging_mm
         self.down = _mean(self.downs, (*self.where, "down_mm", 0))
         self.up = _mean(self.ups, (*self.where, "up_mm", 0))
@@ -197,9 +202,10 @@ class _Reader:
         used = () if self.as_travel else self.hangings
         sag_u = None
         if state_u is not None and sag_mm.known:
-            hanging_u = reading_uncertainty(used, self.tape_mm) if used else Uncertainty(0.0)
+            hanging_u = reading_uncertainty(used, self.tape_mm, self.hanging_own) if used else Uncertainty(0.0)
             sag_u = sag_uncertainty(hanging_u, state_u)
         taken = [readings for readings in (used, self.downs, self.ups) if readings]
+        assumed = [(used, self.hanging_own), (self.downs, self.own), (self.ups, self.own)]
         expanded_mm = None if sag_u is None else sag_u.expanded
         figures = StateFigures(
             sag_mm=sag_mm,
@@ -213,7 +219,7 @@ class _Reader:
             verdict=verdict_of(sag_mm.value, target, expanded_mm or 0.0),
             topped_out=self.topped_out(),
             down_only=self.down_only,
-            single_readings=any(len(readings) == 1 for readings in taken),
+            single_readings=any(len(readings) == 1 and own is None for readings, own in assumed),
             repeated=_often_enough([len(readings) for readings in taken], sag_u),
             changed=changed,
         )
@@ -236,10 +242,10 @@ class _Reader:
 
     def state_uncertainty(self) -> Uncertainty | None:
         if self.down_only:
-            return reading_uncertainty(self.downs, self.tape_mm)
+            return reading_uncertainty(self.downs, self.tape_mm, self.own)
         if not self.downs or not self.ups:
             return None
-        return state_uncertainty(self.downs, self.ups, self.tape_mm, mounted=self.state == "rider")
+        return state_uncertainty(self.downs, self.ups, self.tape_mm, self.own, mounted=self.state == "rider")
 
     def spread(self) -> Figure:
         repeated = [readings for readings in (self.downs, self.ups) if len(readings) > 1]

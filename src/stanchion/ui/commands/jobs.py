@@ -77,7 +77,8 @@ class Jobs:
 
         def begin(job: Job | None) -> None:
             if job is not None:
-                self.opened(lambda: self._workspace.create(job), "front")
+                noted = self._workspace.own_studies.noted_in(job)
+                self.opened(lambda: self._workspace.create(noted), "front")
 
         self._app.push_screen(NewJobScreen(blank), begin)
 
@@ -114,7 +115,8 @@ class Jobs:
             if source != PurePath(name).name:  # its file has got another name meanwhile
                 job = replace(job, job=replace(job.job, carried_from=source))
             begun = without_aboard(job, carried) if another_rider(job, carried) else job
-            if self.opened(lambda: workspace.create(begun), "sag"):
+            noted = workspace.own_studies.noted_in(begun)
+            if self.opened(lambda: workspace.create(noted), "sag"):
                 rest = "That job stays as it was; readings and notes start empty."
                 if begun != job:
                     rest = _scales_cleared(begun, job)

@@ -171,6 +171,12 @@ class SagScreen(SheetScreen):
                 lines += [Content(clean(sentence(advice, session.units))), Content("")]
         self.query_one("#advice", Static).update(Content("\n").join(lines))
 
+    def action_own_readings(self) -> None:
+        """Show how well the technician's readings repeat, and offer a study of it."""
+        from stanchion.ui.commands.readings import ask_readings  # noqa: PLC0415 - not needed to start
+
+        ask_readings(self.program)
+
     def action_swap_readings(self) -> None:
         """Swap the pushed-down and the lifted-up readings of the state in hand."""
         session, at = self.session, self.sheet.at
