@@ -30,6 +30,7 @@ OUTLETS = {
     "wording/damping_sentences.py": "damping_notes",
     "wording/gas_sentences.py": "gas_lines, gas_notes, do_words",
     "wording/drive_sentences.py": "phrases.fill",
+    "wording/why_words.py": "why_words.term_words",
     "wording/caution_sentences.py": "finding_words.caution, condensed",
     "wording/glossary.py": "help_search.fitted",
     "wording/bench_guide_sentences.py": "guided_measuring.guide_step",

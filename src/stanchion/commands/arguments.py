@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
 
 SHELLS = ("bash", "zsh", "fish")
-JOB, JOB_OR_RUN, FILE, FOLDER, SAMPLE = "JOB.toml", "JOB.toml[:RUN]", "FILE", "DIR", "NAME"
+JOB, JOB_OR_RUN, FILE, FOLDER, SAMPLE, FIGURE = "JOB.toml", "JOB.toml[:RUN]", "FILE", "DIR", "NAME", "FIGURE"
 """What an argument stands for: the shells complete it by this name."""
 OPEN = "open"
 """The verb that may be left out."""
@@ -140,10 +140,16 @@ def _looking(verbs: Verbs) -> None:
         "print figures and warnings of job files",
         "stanchion check soft_springs.toml",
         "stanchion check --json - < soft_springs.toml",
+        "stanchion check well_set.toml --why geometry.trail_mm",
         more="The exit status is 0 where nothing is worse than a note, 1 for warnings, 2 for a fault or a file that "
         "cannot be read.",
     )
     check.add_argument("file", nargs="+", metavar=JOB, help="a file, a name of the list, or - for standard input")
+    check.add_argument(
+        "--why",
+        metavar=FIGURE,
+        help="explain one figure, by its dotted path in --json: its formula with this job's numbers, and the readings",
+    )
     _us(check)
     _json(check, "an array with one object for each file")
     jobs = _verb(

@@ -92,18 +92,16 @@ def check_file(
     """
     if path == STANDARD_INPUT:
         return _check_standard_input(jobs, sure=sure)
-    try:
-        path = existing_file(path, jobs)
-        opened = read_job(path)
-    except BadFile as error:
-        words = " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part)
-        return _unreadable(str(path), words, code="no_such_job" if isinstance(error, NotFound) else "unreadable")
+    opened = read_for_check(path, jobs)
+    if isinstance(opened, Report):
+        return opened
+    job, path = opened
     profiles, _, _ = read_profiles(places(jobs))
     beside = beside or _Folders(places(jobs))
     log = beside.faults
     try:
-        before = previous(opened.job, path.parent)
-        report = _report(str(path), opened.job, profiles, before, log, width=width, sure=sure)
+        before = previous(job, path.parent)
+        report = _report(str(path), job, profiles, before, log, width=width, sure=sure)
     except Exception as bug:  # noqa: BLE001 - the other files are still to be judged
         log.note("report", bug)
         kept = f"a fault in the program ({type(bug).__name__}) kept it from being judged"
@@ -112,6 +110,24 @@ def check_file(
     copies = beside.copies(path)
     lines = [f"ANOTHER COPY of this job: {clean(name, 200)} (stanchion merge joins two)" for name in copies]
     return replace(report, text="\n".join([report.text, *lines]), data={**report.data, "copies": copies})
+
+
+def read_for_check(path: Path, jobs: str | None) -> tuple[Job, Path] | Report:
+    """The job in a file, and the file it is; what is printed instead where it cannot be read.
+
+    Args:
+        path: the file; a bare name is looked for in the jobs folder too; - for standard input.
+        jobs: the jobs folder.
+    """
+    try:
+        if path == STANDARD_INPUT:
+            return job_of_standard_input(), places(jobs).jobs / STANDARD_INPUT_NAME
+        found = existing_file(path, jobs)
+        return read_job(found).job, found
+    except BadFile as error:
+        words = " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part)
+        name = STANDARD_INPUT_NAME if path == STANDARD_INPUT else str(path)
+        return _unreadable(name, words, code="no_such_job" if isinstance(error, NotFound) else "unreadable")
 
 
 def _check_standard_input(jobs: str | None, *, sure: bool) -> Report:

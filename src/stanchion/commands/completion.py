@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 
 from stanchion.base.record import record
-from stanchion.commands.arguments import FILE, FOLDER, JOB, JOB_OR_RUN, SAMPLE, help_of, parser, verbs_of
+from stanchion.commands.arguments import FIGURE, FILE, FOLDER, JOB, JOB_OR_RUN, SAMPLE, help_of, parser, verbs_of
 from stanchion.store.samples import samples
 
 JOBS, FILES, FOLDERS, NOTHING = "jobs", "files", "folders", "nothing"
@@ -80,9 +80,21 @@ def _words(action: argparse.Action) -> str:
 def _takes(action: argparse.Action) -> str:
     if action.choices is not None:
         return " ".join(map(str, action.choices))
+    if action.metavar == FIGURE:
+        return " ".join(_figures())
     if action.metavar == SAMPLE:
         return " ".join(sample.name for sample in samples())
     return _OF_METAVAR.get(str(action.metavar), NOTHING)
+
+
+def _figures() -> list[str]:
+    """The paths of the figures that the samples have, without those in lists, whose length differs by job."""
+    from stanchion.job.codec import loads  # noqa: PLC0415 - only while a script is written
+    from stanchion.report.why_figures import figure_paths  # noqa: PLC0415
+
+    jobs = (loads(sample.data).job for sample in samples())
+    paths = dict.fromkeys(path for job in jobs for path in figure_paths(job))
+    return sorted(path for path in paths if not any(step.isdigit() for step in path.split(".")))
 
 
 def _spellings(options: tuple[ShellOption, ...]) -> str:

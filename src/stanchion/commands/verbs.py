@@ -22,6 +22,8 @@ def _check(options: argparse.Namespace) -> int:
     from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.commands import check  # noqa: PLC0415
 
+    if options.why is not None:
+        return _why(options)
     with CommandProgress() as progress:
         reports = check.check_files(
             [Path(name) for name in options.file],
@@ -32,6 +34,17 @@ def _check(options: argparse.Namespace) -> int:
             cancelled=progress.stopped,
         )
     progress.end("nothing was printed.")
+    if options.json:
+        _print_json([report.data for report in reports])
+    else:
+        print("\n\n".join(report.text for report in reports))
+    return max(report.status for report in reports)
+
+
+def _why(options: argparse.Namespace) -> int:
+    from stanchion.commands.why import why_file  # noqa: PLC0415
+
+    reports = [why_file(Path(name), options.why, options.jobs, terminal_columns()) for name in options.file]
     if options.json:
         _print_json([report.data for report in reports])
     else:

@@ -164,7 +164,7 @@ def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
     >>> through_pairs([(50, 20)]).motion_ratio(10.0)
     0.4
     """
-    points = sorted((float(z), float(s)) for z, s in pairs)
+    points = sorted(pairs)
     if points and points[0][0] > 0.0:
         points.insert(0, (0.0, 0.0))
     if len(points) < 2:

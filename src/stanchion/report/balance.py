@@ -71,6 +71,12 @@ def _ridden_and_left(job: Job, profiles: Profiles | None) -> tuple[BrakingOfRuns
     return ridden, travel_left(job, judged_by, ridden)
 
 
+OF_RUNS = ("braking_of_runs", "travel_left")
+"""The keys of balance_json that are searched for."""
+BALANCE_KEYS = ("balance", "brakes", *OF_RUNS)
+"""All its keys."""
+
+
 def balance_lines(job: Job, assessment: Assessment, units: Units, profiles: Profiles | None = None) -> Iterator[str]:
     """The same as sections of printed text, each after an empty line."""
     for title, rows in balance_parts(job, assessment, units, profiles):

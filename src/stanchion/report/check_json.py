@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from stanchion.base.text import clean
@@ -13,7 +14,7 @@ from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.findings import Finding
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
-from stanchion.report.balance import balance_json
+from stanchion.report.balance import BALANCE_KEYS, OF_RUNS, balance_json, braked_json
 from stanchion.report.dampers import damper_json
 from stanchion.report.damping import damping_json
 from stanchion.report.gas import gas_json
@@ -34,7 +35,9 @@ from stanchion.wording.verdicts import severity_word
 _SPREAD = ("stiction_mm", "uncertainty_mm", "expanded_mm", "coverage", "spread_mm")
 
 
-def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | None = None) -> dict[str, Any]:
+def as_json(
+    name: str, job: Job, assessment: Assessment, profiles: Profiles | None = None, *, only: Collection[str] = ()
+) -> dict[str, Any]:
     """One object of the array that `check --json` prints.
 
     Numbers are in the units that the keys name, whatever the display units, and not rounded. A figure that cannot be
@@ -46,6 +49,7 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         job: the job.
         assessment: what assess() gave for it.
         profiles: bands and targets; None: those that came with the program.
+        only: the keys wanted, so that what takes long to work out and stands under others is left out; empty: all.
     """
     data = JsonData()
     content = {
@@ -55,11 +59,7 @@ def as_json(name: str, job: Job, assessment: Assessment, profiles: Profiles | No
         "worst": data.code("worst", severity_word(assessment.worst), Figure(0.0), "nothing_found"),
         **figures_json(data, job, assessment),
         "one_rate": {end: one_rate_json(data, f"one_rate.{end}", one_rate(job, assessment, end)) for end in ENDS},
-        **balance_json(data, job, assessment, profiles),
-        **damper_json(data, job),
-        **linkage_json(data, job, assessment),
-        **damping_json(data, job, assessment),
-        **gas_json(data, job, assessment),
+        **_on_demand(data, job, assessment, profiles, only),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
@@ -113,6 +113,29 @@ def figures_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, 
 
 
 # --- one part each ---------------------------------------------------------------------------------------------------
+
+
+def _on_demand(
+    data: JsonData, job: Job, assessment: Assessment, profiles: Profiles | None, only: Collection[str]
+) -> dict[str, Any]:
+    """What is worked out only when it is asked for."""
+
+    def wanted(*keys: str) -> bool:
+        return not only or any(key in only for key in keys)
+
+    found: dict[str, Any] = {}
+    if wanted(*BALANCE_KEYS):
+        balance = balance_json(data, job, assessment, profiles) if wanted(*OF_RUNS) else None
+        found |= braked_json(data, job, assessment) if balance is None else balance
+    if wanted("damper_sheets"):
+        found |= damper_json(data, job)
+    if wanted("linkage"):
+        found |= linkage_json(data, job, assessment)
+    if wanted("damping"):
+        found |= damping_json(data, job, assessment)
+    if wanted("gas"):
+        found |= gas_json(data, job, assessment)
+    return found
 
 
 def _sag(data: JsonData, at: str, figures: EndSagFigures) -> dict[str, Any]:
