@@ -10,7 +10,11 @@ import make_samples
 from judgement_jobs import PROFILES, judged, put
 from stanchion.job.model import Job, Run
 from stanchion.judgement.predict.brakes import brakes_figures
-from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs
+from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs, braking_to_look_at
+from stanchion.planning.travel_left import travel_left
+from stanchion.planning.whatif import compare
+from stanchion.report.check import as_text
+from stanchion.report.check_json import as_json
 from stanchion.wording.balance_sentences import ridden_words
 from stanchion.wording.finding_words import reason
 
@@ -65,7 +69,10 @@ def test_runs_give_their_mean_and_how_far_they_differ() -> None:
 
 def test_a_fork_at_its_end_and_one_deeper_than_braking_brings_it_give_none() -> None:
     full = ridden(JOB, Run(front_marker_mm=119.0))
-    assert reason(full.runs[0].slow_g) == "the fork was at its end: braking was at least what brings it there"
+    assert (
+        reason(full.runs[0].slow_g)
+        == "its marker is at the end as near as it can be read: braking was at least what brings it there"
+    )
     assert not full.mean_g.known
     deep = ridden(JOB, Run(front_marker_mm=117.0))
     assert reason(deep.runs[0].fast_g) == "deeper than braking alone brings it: bumps, or a reading"
@@ -79,3 +86,52 @@ def test_only_the_latest_marked_runs_are_looked_at() -> None:
 def test_without_a_marker_there_is_nothing() -> None:
     assert ridden(JOB, Run()).runs == ()
     assert not ridden(JOB).mean_g.known
+
+
+class TestOneRule:
+    """What is entered comes first, then what the markers stand for, then the usual of the use: everywhere."""
+
+    FRESH = put(JOB, balance__braking_g=None)
+    RIDDEN = replace(FRESH, runs=tuple(Run(front_marker_mm=mm) for mm in (100.0, 104.0)))
+
+    def test_the_order(self) -> None:
+        own = put(self.RIDDEN, balance__braking_g=0.6)
+        found = [braking_to_look_at(job, PROFILES) for job in (own, self.RIDDEN, self.FRESH)]
+        assert [one.source for one in found] == ["entered", "ridden", "usual"]
+        assert [one.markers for one in found] == [0, 2, 0]
+        assert found[0].slow_g.value == found[0].fast_g.value == 0.6
+        assert found[1].middle_g.value == pytest.approx(braking_of_runs(self.RIDDEN, PROFILES).mean_g.value)
+        assert found[2].slow_g.value == 0.9
+        assert [one.slow_g.estimate for one in found] == [False, True, True]
+
+    def test_as_ridden_both_strokes_put_the_fork_where_its_marker_was(self) -> None:
+        job = replace(self.FRESH, runs=(Run(front_marker_mm=102.0),))
+        found = brakes_figures(job, judged(job), braking=braking_to_look_at(job, PROFILES))
+        assert found.slow.fork_used_mm.value == pytest.approx(102.0, abs=1e-3)
+        assert found.fast.fork_used_mm.value == pytest.approx(102.0, abs=1e-3)
+        assert (found.braking.slow_g.value or 0.0) < (found.braking.fast_g.value or 0.0)
+
+    def test_what_is_left_the_trial_the_check_and_json_go_by_the_same(self) -> None:
+        for job, source in ((self.RIDDEN, "ridden"), (put(self.RIDDEN, balance__braking_g=0.6), "entered")):
+            assessment = judged(job)
+            of = brakes_figures(job, assessment, braking=braking_to_look_at(job, PROFILES))
+            left = min(one.fork_left_mm.value or 0.0 for one in (of.slow, of.fast))
+            assert travel_left(job, PROFILES, braking_of_runs(job, PROFILES)).left_mm.value == pytest.approx(left)
+            in_trial = compare(job, put(job, front__left__air_gap_mm=100.0), PROFILES)
+            dives = in_trial.row(("front",), "brakes_fork_mm").present.value
+            assert dives == pytest.approx(of.slow.fork_used_mm.value)
+            data = as_json("a.toml", job, assessment, PROFILES)["brakes"]
+            assert data["braking_from"] == source
+            assert data["slow"]["fork_used_mm"] == pytest.approx(of.slow.fork_used_mm.value)
+        text = " ".join(as_text("a.toml", self.RIDDEN, judged(self.RIDDEN), profiles=PROFILES).split())
+        assert "g as ridden, by 2 fork markers, scatter 0.0" in text
+
+    def test_a_trial_of_another_braking_compares_both(self) -> None:
+        rows = compare(self.RIDDEN, put(self.RIDDEN, balance__braking_g=0.3), PROFILES)
+        row = rows.row(("front",), "brakes_fork_mm")
+        assert (row.changed.value or 0.0) < (row.present.value or 0.0) - 10.0
+
+    def test_the_answer_kept_is_not_another_jobs(self) -> None:
+        one, other = (replace(self.FRESH, runs=(Run(front_marker_mm=mm),)) for mm in (90.0, 100.0))
+        found = [braking_to_look_at(job, PROFILES).middle_g.value or 0.0 for job in (one, other, one)]
+        assert found[0] == found[2] < found[1]

@@ -11,6 +11,7 @@ from stanchion.judgement.criteria.thresholds import TOPPED_OUT_MM
 from stanchion.judgement.ends.linkage_places import ARM
 from stanchion.judgement.predict.loaded_machine import LoadedMachine, travel_under
 from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.balance import Braking
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.mechanics.equilibrium import Limit
@@ -38,6 +39,8 @@ class BothJobs:
     springs: LoadedMachine
     springs_after: LoadedMachine
     differences: tuple[Difference, ...]
+    braking: tuple[Braking, Braking]
+    """The deceleration each is looked at with."""
 
     def moved(self, end: End, state: State) -> Figure:
         """How much further an end is into its travel after the change."""

@@ -9,7 +9,8 @@ from stanchion.job.model import Job
 from stanchion.job.runs import as_ridden
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
-from stanchion.judgement.predict.brakes import braking_for_travel
+from stanchion.judgement.predict.brakes import braking_for_travel, entered_or_usual
+from stanchion.judgement.results.balance import Braking
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.mechanics.statistics import mean, standard_deviation
 
@@ -66,6 +67,47 @@ def braking_of_runs(job: Job, profiles: Profiles) -> BrakingOfRuns:
         mean_g=Figure(mean(known), estimate=True) if known else absent("no_run"),
         spread_g=Figure(standard_deviation(known)) if len(known) > 1 else absent("single_reading"),
     )
+
+
+def braking_to_look_at(job: Job, profiles: Profiles, ridden: BrakingOfRuns | None = None) -> Braking:
+    """The deceleration that every figure on the brakes is for: as entered, else as ridden by the fork markers, else the
+    usual one of the use.
+
+    Args:
+        job: the job.
+        profiles: bands and targets.
+        ridden: the braking that the markers stand for, where that was worked out already.
+    """
+    own = entered_or_usual(job)
+    if own.source == "entered":
+        return own
+    by_markers = _kept(job, profiles) if ridden is None else ridden
+    if not by_markers.mean_g.known:
+        return own
+    slow_g, fast_g = (
+        Figure(mean([one.value or 0.0 for one in of]), estimate=True)
+        for of in ([run.slow_g for run in by_markers.known], [run.fast_g for run in by_markers.known])
+    )
+    return Braking(
+        slow_g=slow_g,
+        fast_g=fast_g,
+        source="ridden",
+        markers=len(by_markers.known),
+        spread_g=by_markers.spread_g,
+    )
+
+
+_last: list[tuple[Job, Profiles, BrakingOfRuns]] = []
+"""The latest answer: a trial and the search for what leaves some travel ask for the same job again and again."""
+
+
+def _kept(job: Job, profiles: Profiles) -> BrakingOfRuns:
+    for before, by, found in _last:
+        if before == job and by == profiles:
+            return found
+    found = braking_of_runs(job, profiles)
+    _last[:] = [(job, profiles, found)]
+    return found
 
 
 def _of_run(job: Job, at: int, profiles: Profiles) -> RunBraking:

@@ -25,11 +25,11 @@ from stanchion.judgement.criteria.thresholds import (
     SLACK,
     USUAL_AIR_GAP_MM,
 )
-from stanchion.judgement.predict.brakes import braking_looked_at, fork_left
+from stanchion.judgement.predict.brakes import entered_or_usual, fork_left
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.problems import Problem
 from stanchion.mechanics.oil_level import oil_area, oil_for_gap
-from stanchion.planning.braking_of_runs import BrakingOfRuns
+from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_to_look_at
 from stanchion.planning.whatif import WhatIf, compare
 
 WayKind = Literal["air_gap", "rate", "pressure"]
@@ -94,36 +94,25 @@ class TravelLeft:
 
 
 def travel_left(job: Job, profiles: Profiles, ridden: BrakingOfRuns | None) -> TravelLeft:
-    """What leaves LEFT_ON_THE_BRAKES_MM of fork travel: at the braking of the runs' markers, else at that looked at.
+    """What leaves LEFT_ON_THE_BRAKES_MM of fork travel: at the braking entered, else that of the runs' markers,
+    else the usual one.
 
     Args:
         job: the job.
         profiles: bands and targets.
         ridden: the braking that the markers of the runs stand for.
     """
-    slow_g, fast_g, markers = _braking(job, ridden)
+    of = entered_or_usual(job) if ridden is None else braking_to_look_at(job, profiles, ridden)
+    slow_g, fast_g = (
+        absent("bumps_or_reading") if (one.value or 0.0) > MOST_BRAKING_G else one for one in (of.slow_g, of.fast_g)
+    )
     left = _left(job, profiles, slow_g, fast_g)
     ways: tuple[WayThere, ...] = ()
     if left.known:
         ways = tuple(_way(one, job, profiles, (slow_g, fast_g)) for one in _knobs(job))
     return TravelLeft(
-        wanted_mm=LEFT_ON_THE_BRAKES_MM, slow_g=slow_g, fast_g=fast_g, markers=markers, left_mm=left, ways=ways
+        wanted_mm=LEFT_ON_THE_BRAKES_MM, slow_g=slow_g, fast_g=fast_g, markers=of.markers, left_mm=left, ways=ways
     )
-
-
-def _braking(job: Job, ridden: BrakingOfRuns | None) -> tuple[Figure, Figure, int]:
-    """Decelerations of a slow and a fast stroke. Each by its own: both put the fork where the markers were."""
-    known = [] if ridden is None else ridden.known
-    if not known:
-        looked_at = braking_looked_at(job)
-        if (looked_at.value or 0.0) > MOST_BRAKING_G:
-            looked_at = absent("bumps_or_reading")
-        return looked_at, looked_at, 0
-    slow, fast = (
-        Figure(math.fsum(g.value or 0.0 for g in of) / len(of), estimate=True)
-        for of in ([run.slow_g for run in known], [run.fast_g for run in known])
-    )
-    return slow, fast, len(known)
 
 
 def _left(job: Job, profiles: Profiles, slow_g: Figure, fast_g: Figure) -> Figure:

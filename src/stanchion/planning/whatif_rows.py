@@ -69,8 +69,10 @@ def whatif_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:
     """All figures of a trial, end by end."""
     heights = _heights(compared, state)
     now, then = (
-        brakes_figures(job, a, with_ends=False).slow
-        for job, a in ((compared.job, compared.present), (compared.changed, compared.after))
+        brakes_figures(job, a, with_ends=False, braking=braking).slow
+        for (job, a), braking in zip(
+            ((compared.job, compared.present), (compared.changed, compared.after)), compared.braking, strict=True
+        )
     )
     damping = _damping_wanted(compared)
     for end in ENDS:

@@ -10,9 +10,9 @@ from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
+from stanchion.judgement.results.balance import BrakesFigures, Braking, WheelWeights
 from stanchion.judgement.results.figures import Figure
-from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs
+from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs, braking_to_look_at
 from stanchion.planning.travel_left import TravelLeft, travel_left
 from stanchion.report.json_data import JsonData
 from stanchion.report.lines import named_line
@@ -56,19 +56,19 @@ def _braking(
     job: Job, assessment: Assessment, units: Units, rider: WheelWeights, profiles: Profiles | None
 ) -> Iterator[Named]:
     """The machine on the brakes, the braking ridden, and what leaves some travel."""
-    brakes = brakes_figures(job, assessment)
+    ridden, left, braking = _ridden_and_left(job, profiles)
+    brakes = brakes_figures(job, assessment, braking=braking)
     yield from brakes_lines(job, brakes, units)
     yield from (("", note) for note in brakes_notes(brakes, rider, units))
-    ridden, left = _ridden_and_left(job, profiles)
     yield from ridden_lines(ridden)
     if brakes.slow.fork_used_mm.known or brakes.slow.rear_lifts_g.known:
         yield from left_lines(left, units)
 
 
-def _ridden_and_left(job: Job, profiles: Profiles | None) -> tuple[BrakingOfRuns, TravelLeft]:
+def _ridden_and_left(job: Job, profiles: Profiles | None) -> tuple[BrakingOfRuns, TravelLeft, Braking]:
     judged_by = load_profiles() if profiles is None else profiles
     ridden = braking_of_runs(job, judged_by)
-    return ridden, travel_left(job, judged_by, ridden)
+    return ridden, travel_left(job, judged_by, ridden), braking_to_look_at(job, judged_by, ridden)
 
 
 OF_RUNS = ("braking_of_runs", "travel_left")
@@ -87,22 +87,27 @@ def balance_lines(job: Job, assessment: Assessment, units: Units, profiles: Prof
 def balance_json(data: JsonData, job: Job, assessment: Assessment, profiles: Profiles | None = None) -> dict[str, Any]:
     """Weights and centre of mass by state, the machine on the brakes, and the braking ridden; see JSON in
     DEVELOPERS.md."""
-    ridden, left = _ridden_and_left(job, profiles)
+    ridden, left, braking = _ridden_and_left(job, profiles)
     return {
-        **braked_json(data, job, assessment),
+        **braked_json(data, job, assessment, braking=braking),
         "braking_of_runs": _ridden(data, ridden),
         "travel_left": _left(data, left),
     }
 
 
-def braked_json(data: JsonData, job: Job, assessment: Assessment, *, with_ends: bool = True) -> dict[str, Any]:
+def braked_json(
+    data: JsonData, job: Job, assessment: Assessment, *, with_ends: bool = True, braking: Braking | None = None
+) -> dict[str, Any]:
     """Weights and centre of mass by state, and the machine on the brakes; without the decelerations at which it comes
     to an end, where these are not wanted."""
-    figures, brakes = balance_figures(job, assessment), brakes_figures(job, assessment, with_ends=with_ends)
+    figures = balance_figures(job, assessment)
+    brakes = brakes_figures(job, assessment, with_ends=with_ends, braking=braking)
     return {
         "balance": {state: _weights(data, f"balance.{state}", figures.states[state]) for state in STATES},
         "brakes": {
             "braking_g": data.plain("brakes.braking_g", brakes.braking_g),
+            "braking_from": brakes.braking.source,
+            **data.of("brakes", brakes.braking, ("slow_g", "fast_g")),
             **{name: data.of(f"brakes.{name}", getattr(brakes, name), _ON_BRAKES) for name in ("slow", "fast")},
             **_by_height(data, brakes),
             "left_out": list(brakes.omitted),

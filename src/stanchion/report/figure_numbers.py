@@ -11,6 +11,8 @@ from stanchion.job.edit import dotted
 from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
+from stanchion.judgement.results.balance import Braking
+from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.planning.how_sure import HowSure, PartOf, how_sure
 from stanchion.report.balance import braked_json
 from stanchion.report.check_json import figures_json
@@ -22,22 +24,33 @@ MOST_PARTS = 5
 """How many parts of an uncertainty are given."""
 _NOT_READ = ("uncertainty", "expanded", "coverage", "spread", "for_target")
 """Figures that say themselves how sure another one is, and what advice rounds to whole steps."""
-_TABLES = ("gas.effects", "gas.chain.axle_moves", "brakes.lower", "brakes.higher", "brakes.braking_g")
+_TABLES = (
+    "gas.effects",
+    "gas.chain.axle_moves",
+    "brakes.lower",
+    "brakes.higher",
+    "brakes.braking_g",
+    "brakes.slow_g",
+    "brakes.fast_g",
+)
 """Figures that are differences to others, or were chosen."""
 
 
-def figure_numbers(job: Job, profiles: Profiles, previous: Job | None = None) -> dict[str, float]:
+def figure_numbers(
+    job: Job, profiles: Profiles, previous: Job | None = None, braking: Braking | None = None
+) -> dict[str, float]:
     """Every figure of a job that is known and may be uncertain, by its path in `check --json`.
 
     Args:
         job: the job.
         profiles: bands and targets.
         previous: the job it was carried from; None: not known.
+        braking: the deceleration to look at; None: as entered, else the usual one.
     """
     data = JsonData()
     assessment = assess(job, profiles, previous)
     figures_json(data, job, assessment)
-    braked_json(data, job, assessment, with_ends=False)
+    braked_json(data, job, assessment, with_ends=False, braking=braking)
     damping_json(data, job, assessment)
     gas_json(data, job, assessment, whole=False)
     return {at: value for at, value in data.numbers.items() if _may_be_unsure(at) and math.isfinite(value)}
@@ -52,7 +65,8 @@ def sure_figures(job: Job, profiles: Profiles | None = None, previous: Job | Non
         previous: the job it was carried from; None: not known.
     """
     judged_by = load_profiles() if profiles is None else profiles
-    return how_sure(job, partial(figure_numbers, profiles=judged_by, previous=previous)).figures
+    braking = braking_to_look_at(job, judged_by)
+    return how_sure(job, partial(figure_numbers, profiles=judged_by, previous=previous, braking=braking)).figures
 
 
 def uncertainty_json(job: Job, profiles: Profiles | None = None, previous: Job | None = None) -> dict[str, Any]:

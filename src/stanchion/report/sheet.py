@@ -10,9 +10,10 @@ from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
 from stanchion.job.model import ENDS, SIDES, STATES, Balance, Job, Path
 from stanchion.job.spec import Kind
-from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
+from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.report.balance import balance_parts
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import damping_since
@@ -101,7 +102,7 @@ def make_sheet(
         _own_targets(assessment),
         _left_out(assessment),
         Drawings(
-            machine=side_view(job, assessment, units),
+            machine=side_view(job, assessment, units, braking=braking_to_look_at(job, profiles or load_profiles())),
             travels=tuple(travels(job, assessment, units)),
             bars=tuple(_sag_bars(assessment, units)),
             gauges=tuple(_gauges(job, assessment, units)),

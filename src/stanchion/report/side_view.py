@@ -9,6 +9,7 @@ from stanchion.job.model import STATES, End, Job, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.predict.side_states import side_states
 from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.balance import Braking
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.side import RIDING, SideState, Standing
 from stanchion.report.sheet_shape import Mark, Measure, SidePose, SideView, Travel
@@ -23,7 +24,9 @@ _ESTIMATE = "~"
 """After a figure that is an estimate."""
 
 
-def side_view(job: Job, a: Assessment, units: Units, *, riding: Sequence[Standing] = RIDING) -> SideView | None:
+def side_view(
+    job: Job, a: Assessment, units: Units, *, riding: Sequence[Standing] = RIDING, braking: Braking | None = None
+) -> SideView | None:
     """The machine from the side, where its steering geometry and both tyres are known.
 
     Args:
@@ -31,8 +34,9 @@ def side_view(job: Job, a: Assessment, units: Units, *, riding: Sequence[Standin
         a: what assess() gave for it.
         units: units to show.
         riding: which of the states in which it brakes or drives.
+        braking: the deceleration to look at; None: as entered, else the usual one.
     """
-    poses = tuple(_pose(state, units) for state in side_states(job, a, riding=riding))
+    poses = tuple(_pose(state, units) for state in side_states(job, a, riding=riding, braking=braking))
     if not poses:
         return None
     known = {travel.name: travel for travel in travels(job, a, units)}

@@ -124,13 +124,14 @@ def _ridden(of: BrakingOfRuns, width: int, *, full: bool) -> Iterator[Content]:
 
 
 def _on_brakes(brakes: BrakesFigures, units: Units, width: int, *, full: bool) -> Iterator[Content]:
-    usual = ", usual" if brakes.braking_g.estimate else ""
-    yield Content.styled(f"{ON_THE_BRAKES.upper()}, {g_words(brakes.braking_g.value or 0.0)}{usual}", "$primary bold")
+    usual = ", usual" if brakes.braking.source == "usual" else ""
+    at = "as ridden" if brakes.braking.source == "ridden" else g_words(brakes.braking_g.value or 0.0) + usual
+    yield Content.styled(f"{ON_THE_BRAKES.upper()}, {at}", "$primary bold")
     known = [row for row in BRAKES_ROWS if _known(brakes, row[1])]
     if not known:
         yield from _wrapped(clean(reason(brakes.slow.fork_used_mm)), width)
         return
-    early = ends_early(brakes.slow, brakes.braking_g)
+    early = ends_early(brakes)
     for name, field, kind in BRAKES_ROWS:
         if field in LESS_NEEDED and not full:
             continue
@@ -209,7 +210,7 @@ def balance_short(brakes: BrakesFigures, units: Units) -> Iterator[Content]:
     for name, field, kind in BRAKES_ROWS:
         if field in ("fork_used_mm", "fork_left_mm", "rear_kg", "trail_mm") and _known(brakes, field):
             slow, fast = getattr(brakes.slow, field), getattr(brakes.fast, field)
-            at = g_words(brakes.braking_g.value or 0.0)
+            at = range_of(brakes.braking.slow_g, brakes.braking.fast_g, None, METRIC)
             yield Content.styled(f"{worded(name)} at {at} ", MUTED) + Content.styled(
                 _ranged(slow, fast, kind, units), "$figure bold"
             )

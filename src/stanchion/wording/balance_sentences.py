@@ -8,10 +8,10 @@ from stanchion.base.text import clean
 from stanchion.job.model import Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.thresholds import LEAST_LIFT_DEG, USUAL_HEIGHT_MM
-from stanchion.judgement.results.balance import BrakesFigures, OnBrakes, WheelWeights
+from stanchion.judgement.results.balance import BrakesFigures, WheelWeights
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.braking_of_runs import BrakingOfRuns
-from stanchion.units.known_units import Units
+from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.units.spans import show_span
 from stanchion.wording.american import worded
@@ -131,10 +131,22 @@ NO_MARKER = "no run has a fork marker"
 
 def ridden_words(ridden: BrakingOfRuns) -> str:
     """That the braking which the markers stand for is looked at now, and how far runs differ."""
-    spread = ridden.spread_g.value
-    apart = "" if spread is None else f", scatter {spread:.2f} g"
-    markers = f"{len(ridden.known)} fork marker{'s' if len(ridden.known) > 1 else ''}"
-    return f"Braking looked at: {g_words(ridden.mean_g.value or 0.0)}, an estimate by {markers}{apart}."
+    markers = markers_words(len(ridden.known))
+    mean = g_words(ridden.mean_g.value or 0.0)
+    return f"Braking looked at: {mean}, an estimate by {markers}{_scatter(ridden.spread_g)}."
+
+
+def markers_words(count: int) -> str:
+    """How many fork markers.
+
+    >>> markers_words(1), markers_words(2)
+    ('1 fork marker', '2 fork markers')
+    """
+    return f"{count} fork marker{'s' if count > 1 else ''}"
+
+
+def _scatter(spread_g: Figure) -> str:
+    return "" if spread_g.value is None else f", scatter {spread_g.value:.2f} g"
 
 
 _LEVEL = "Both wheels on scales, level and upright, fluids as ridden, nobody aboard: read both."
@@ -178,8 +190,11 @@ BRAKES_ROWS: tuple[tuple[str, str, Kind | None], ...] = (
 
 def braking_words(job: Job, brakes: BrakesFigures) -> str:
     """The deceleration looked at, and where it is from."""
-    words = g_words(brakes.braking_g.value or 0.0)
-    return f"{words} (usual for {clean(job.job.use)}, estimate)" if brakes.braking_g.estimate else words
+    of = brakes.braking
+    words = range_of(of.slow_g, of.fast_g, None, METRIC, " to ")
+    if of.source == "ridden":
+        return f"{words} as ridden, by {markers_words(of.markers)}{_scatter(of.spread_g)} (estimate)"
+    return f"{words} (usual for {clean(job.job.use)}, estimate)" if of.source == "usual" else words
 
 
 def brakes_lines(job: Job, brakes: BrakesFigures, units: Units) -> Iterator[Named]:
@@ -223,7 +238,7 @@ def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, units: Units, *, br
     yield worded(STEADY_BRIEF if brief else STEADY)
     if not brakes.by_arc:
         yield ARC_ON_THE_BRAKES
-    if ends_early(brakes.slow, brakes.braking_g):
+    if ends_early(brakes):
         yield "The fork reaches its end under this braking: stiffer springs or a smaller air gap keep it off."
     if brakes.slow != brakes.fast:
         yield BAND
@@ -232,13 +247,13 @@ def brakes_notes(brakes: BrakesFigures, rider: WheelWeights, units: Units, *, br
         yield worded(BY_HEIGHT)
     if rider.total_kg.estimate and not brief:
         yield BY_SHARES
-    if brakes.braking_g.estimate and not brief:
+    if brakes.braking.source == "usual" and not brief:
         yield BY_USE
     if brakes.omitted:
         yield f"Left out because it was not entered: {omitted_words(brakes.omitted)}."
 
 
-def ends_early(of: OnBrakes, braking_g: Figure) -> bool:
-    """Whether the fork reaches its end before the deceleration looked at."""
-    ends, looked_at = of.fork_ends_g.value, braking_g.value
+def ends_early(brakes: BrakesFigures) -> bool:
+    """Whether the fork reaches its end before the deceleration looked at, its air squeezed slowly."""
+    ends, looked_at = brakes.slow.fork_ends_g.value, brakes.braking.slow_g.value
     return ends is not None and looked_at is not None and ends <= looked_at

@@ -161,7 +161,7 @@ PROBLEMS: ProblemWords = {
     "front_stays_down": "not below 3 g",
     "arm_reaches_not": "the swingarm does not reach there: check its length and the heights of pivot and axle",
     "not_settled": "the travels do not settle: check springs, linkage and weights",
-    "fork_at_end": "the fork was at its end: braking was at least what brings it there",
+    "fork_at_end": "its marker is at the end as near as it can be read: braking was at least what brings it there",
     "bumps_or_reading": "deeper than braking alone brings it: bumps, or a reading",
     "no_gap_leaves_it": "no air gap that may be set leaves that",
     "no_rate_leaves_it": "no rate near this one leaves that",

@@ -24,6 +24,6 @@ def standing_words(of: SideState) -> str:
     """A state, with the braking or drive it is given for, and whether it goes by old sag or by sag in doubt."""
     name = _RIDING.get(of.state)
     if name is not None:
-        usual = ", usual" if of.at_g.estimate else ""
+        usual = ", as ridden" if of.as_ridden else ", usual" if of.at_g.estimate else ""
         return f"{name}, {g_words(of.at_g.value or 0.0)}{usual}{SLOWLY if of.state == 'brakes' else ''}"
     return ", ".join((GEOMETRY_STATES[of.state], *(SAG_FROM[mark] for mark in of.marks)))

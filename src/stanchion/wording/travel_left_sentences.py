@@ -12,7 +12,7 @@ from stanchion.planning.travel_left import SagThen, TravelLeft, WayKind, WayTher
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.units.spans import show_span
-from stanchion.wording.balance_sentences import NONE, Named, g_words, range_of
+from stanchion.wording.balance_sentences import NONE, Named, g_words, markers_words, range_of
 from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.finding_words import reason
 
@@ -42,7 +42,7 @@ def ridden_lines(ridden: BrakingOfRuns) -> Iterator[Named]:
     if known:
         mean, spread = g_words(ridden.mean_g.value or 0.0), ridden.spread_g.value
         apart = "" if spread is None else f", scatter {spread:.2f} g"
-        yield FIGURE_NAMES["ridden_g"], f"{mean} by {_markers(len(known))}{apart} (estimate)"
+        yield FIGURE_NAMES["ridden_g"], f"{mean} by {markers_words(len(known))}{apart} (estimate)"
     else:
         yield FIGURE_NAMES["ridden_g"], f"{NONE}  {clean(reason(ridden.runs[-1].slow_g))}"
     for run in ridden.runs:
@@ -51,10 +51,6 @@ def ridden_lines(ridden: BrakingOfRuns) -> Iterator[Named]:
             yield name, f"its marker stands for {range_of(run.slow_g, run.fast_g, None, METRIC, ' to ')}"
         elif known or len(ridden.runs) > 1:
             yield name, f"{NONE}  {clean(reason(run.slow_g))}"
-
-
-def _markers(count: int) -> str:
-    return f"{count} fork marker{'s' if count > 1 else ''}"
 
 
 def left_name(left: TravelLeft, units: Units) -> str:
@@ -79,7 +75,7 @@ def left_words(left: TravelLeft, units: Units) -> str:
     if left.left_mm.value is None:
         return f"{NONE}  {clean(reason(left.left_mm))}"
     at = range_of(left.slow_g, left.fast_g, None, METRIC, " to ")
-    by = f"as ridden, by {_markers(left.markers)}" if left.markers else "the braking looked at"
+    by = f"as ridden, by {markers_words(left.markers)}" if left.markers else "the braking looked at"
     enough = f": {ENOUGH}" if is_enough(left) else ""
     return f"at {at}, {by}: {show(left.left_mm.value, Kind.LENGTH, units)} left now{enough}"
 

@@ -185,7 +185,7 @@ class TestBrakes:
         assert (found.slow.rear_lifts_g.value or 0.0) < 1.3
 
     def test_soft_springs_come_to_the_end_before_the_braking_looked_at(self) -> None:
-        job = loads((SAMPLES / "soft_springs.toml").read_bytes()).job
+        job = replace(loads((SAMPLES / "soft_springs.toml").read_bytes()).job, runs=())
         found = brakes(job)
         assert found.slow.fork_left_mm.value == 0.0
         assert (found.slow.fork_ends_g.value or 0.0) < 0.9

@@ -16,7 +16,7 @@ from stanchion.judgement.ends.fork_model import ForkModel
 from stanchion.judgement.predict.loaded_machine import loaded_machine
 from stanchion.judgement.predict.ridden_machine import RiddenMachine, ridden_machine
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.balance import BrakesFigures, OnBrakes
+from stanchion.judgement.results.balance import BrakesFigures, Braking, OnBrakes
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.mechanics.gas import ADIABATIC
 from stanchion.mechanics.limits import G_N
@@ -24,16 +24,19 @@ from stanchion.mechanics.on_the_brakes import braked, fork_ends_at, rear_lifts_a
 from stanchion.mechanics.steady import MOST_G, Settled
 
 
-def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) -> BrakesFigures:
+def brakes_figures(
+    job: Job, assessment: Assessment, *, with_ends: bool = True, braking: Braking | None = None
+) -> BrakesFigures:
     """The machine with its rider on the brakes.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
         with_ends: whether to look for the decelerations at which the fork or the rear wheel is at its end too.
+        braking: the deceleration to look at; None: as entered, else the usual one.
     """
     machine = loaded_machine(job, assessment)
-    braking_g = braking_looked_at(job)
+    braking = braking or entered_or_usual(job)
     built = ridden_machine(job, assessment, machine)
     by_height: tuple[OnBrakes, OnBrakes] | None = None
     off = absent("not_lifted")
@@ -42,13 +45,16 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
     else:
         off = built.height_off
         if with_ends and off.value is not None:
-            by_height = _by_height(built, machine.front, braking_g.value or 0.0, off.value)
+            by_height = _by_height(built, machine.front, braking.slow_g.value or 0.0, off.value)
         slow, fast = (
-            _on_brakes(one, machine.front, braking_g.value or 0.0, with_ends=with_ends)
-            for one in (built, _squeezed_fast(built, machine.front))
+            _on_brakes(one, machine.front, at_g.value or 0.0, with_ends=with_ends)
+            for one, at_g in (
+                (built, braking.slow_g),
+                (_squeezed_fast(built, machine.front), braking.fast_g),
+            )
         )
     return BrakesFigures(
-        braking_g=braking_g,
+        braking=braking,
         slow=slow,
         fast=fast,
         by_height=by_height,
@@ -58,11 +64,13 @@ def brakes_figures(job: Job, assessment: Assessment, *, with_ends: bool = True) 
     )
 
 
-def braking_looked_at(job: Job) -> Figure:
-    """The deceleration entered, else the usual one of the use [g]."""
-    usual = USUAL_BRAKING_G.get(job.job.use, USUAL_BRAKING_G["other"])
+def entered_or_usual(job: Job) -> Braking:
+    """The deceleration entered, else the usual one of the use."""
     chosen = job.balance.braking_g
-    return Figure(usual, estimate=True) if chosen is None else Figure(chosen)
+    if chosen is not None:
+        return Braking(slow_g=Figure(chosen), fast_g=Figure(chosen), source="entered")
+    usual = Figure(USUAL_BRAKING_G.get(job.job.use, USUAL_BRAKING_G["other"]), estimate=True)
+    return Braking(slow_g=usual, fast_g=usual, source="usual")
 
 
 def fork_left(job: Job, assessment: Assessment, slow_g: float, fast_g: float) -> Figure:

@@ -6,7 +6,7 @@ Worked out when it is asked for; the assessment of a job does not hold it.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -26,6 +26,7 @@ from stanchion.judgement.predict.geometry import (
 from stanchion.judgement.predict.side_points import arm_points, linkage_parts, side_points
 from stanchion.judgement.predict.swingarm import arm_in
 from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.balance import Braking
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.side import RIDING, SidePart, SideState, Standing
 from stanchion.mechanics.chain import pitch_radius
@@ -53,18 +54,23 @@ def _standing(job: Job, assessment: Assessment) -> tuple[SideState, ...]:
     return at_rest or tuple(_drawable(job, ratio, [_at_rest(job, assessment, EXTENDED)]))
 
 
-def side_states(job: Job, assessment: Assessment, *, riding: Sequence[Standing] = RIDING) -> tuple[SideState, ...]:
+def side_states(
+    job: Job, assessment: Assessment, *, riding: Sequence[Standing] = RIDING, braking: Braking | None = None
+) -> tuple[SideState, ...]:
     """Every state that can be drawn, at rest first.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
         riding: which of the states in which it brakes or drives.
+        braking: the deceleration to look at; None: as entered, else the usual one.
     """
     standing = _standing(job, assessment)
     if not standing:
         return standing
-    ridden = (_RIDING[state](job, assessment) for state in riding)
+    ridden = (
+        _braking(job, assessment, braking) if state == "brakes" else _driving(job, assessment) for state in riding
+    )
     return (*standing, *_drawable(job, assessment.rear.motion_ratio, ridden))
 
 
@@ -99,13 +105,14 @@ def _at_rest(job: Job, assessment: Assessment, state: GeometryState) -> SideStat
     )
 
 
-def _braking(job: Job, assessment: Assessment) -> SideState:
+def _braking(job: Job, assessment: Assessment, braking: Braking | None) -> SideState:
     """On the brakes, with the air of the fork squeezed slowly."""
-    brakes = brakes_figures(job, assessment, with_ends=False)
+    brakes = brakes_figures(job, assessment, with_ends=False, braking=braking)
     slow = brakes.slow
     return SideState(
         state="brakes",
-        at_g=brakes.braking_g,
+        at_g=brakes.braking.slow_g,
+        as_ridden=brakes.braking.source == "ridden",
         rake_deg=slow.rake_deg,
         trail_mm=slow.trail_mm,
         wheelbase_mm=slow.wheelbase_mm,
@@ -134,9 +141,6 @@ def _driving(job: Job, assessment: Assessment) -> SideState:
         ahead_mm=gas.ahead_mm,
         height_mm=gas.height_mm,
     )
-
-
-_RIDING: Mapping[Standing, Callable[[Job, Assessment], SideState]] = {"brakes": _braking, "gas": _driving}
 
 
 def _arm(job: Job, motion_ratio: Figure, state: SideState) -> tuple[SidePart, ...]:

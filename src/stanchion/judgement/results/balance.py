@@ -7,7 +7,7 @@ from typing import Literal
 
 from stanchion.base.record import record
 from stanchion.job.model import State
-from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.left_out import LeftOut
 
 HeightFrom = Literal["lifted", "entered", "usual", ""]
@@ -64,12 +64,36 @@ class OnBrakes:
     """Deceleration at which the rear wheel carries nothing."""
 
 
+BrakingFrom = Literal["entered", "ridden", "usual"]
+"""The technician's own entry; what the fork markers of the runs stand for; the usual one of the use."""
+
+
+@record(kw_only=True)
+class Braking:
+    """The deceleration that a machine on the brakes is looked at with. As ridden a slow and a fast stroke each have
+    their own: both put the fork where the markers were."""
+
+    slow_g: Figure
+    """With the fork's air squeezed slowly; an estimate where it was not entered."""
+    fast_g: Figure
+    """So fast that it keeps its heat."""
+    source: BrakingFrom
+    markers: int = 0
+    """How many fork markers it is from."""
+    spread_g: Figure = Figure()
+    """Standard deviation of a run about it; absent for fewer than two markers."""
+
+    @property
+    def middle_g(self) -> Figure:
+        """Halfway between both."""
+        return derive(lambda slow, fast: (slow + fast) / 2.0, self.slow_g, self.fast_g)
+
+
 @record(kw_only=True)
 class BrakesFigures:
     """A machine on the brakes, its air squeezed slowly (n = 1) and so fast that it keeps its heat (n = 1.4)."""
 
-    braking_g: Figure
-    """Deceleration looked at; an estimate where none is entered."""
+    braking: Braking
     slow: OnBrakes
     fast: OnBrakes
     by_height: tuple[OnBrakes, OnBrakes] | None = None
@@ -80,6 +104,11 @@ class BrakesFigures:
     """What of the fork is left out because it was not entered."""
     by_arc: bool = False
     """Whether the rear axle goes on the arc of the swingarm; else it is taken to go straight up and down."""
+
+    @property
+    def braking_g(self) -> Figure:
+        """Deceleration looked at, halfway between a slow and a fast stroke where these differ."""
+        return self.braking.middle_g
 
 
 @record(kw_only=True)

@@ -39,6 +39,8 @@ class SideState:
     state: Standing
     at_g: Figure = Figure()
     """Braking, or driving, that it is given for."""
+    as_ridden: bool = False
+    """Whether that is what the fork markers of the runs stand for."""
     marks: tuple[str, ...] = ()
     """Where a sag is old or in doubt: the codes of GeometryState."""
     rake_deg: Figure

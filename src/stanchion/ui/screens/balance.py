@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -16,7 +17,7 @@ from stanchion.job.model import Job
 from stanchion.judgement.predict.balance import balance_figures
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.results.balance import BalanceFigures, BrakesFigures
-from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs
+from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs, braking_to_look_at
 from stanchion.planning.travel_left import TravelLeft, travel_left
 from stanchion.report.sheet_shape import SideView
 from stanchion.report.side_view import side_view
@@ -56,15 +57,17 @@ class BalanceScreen(SheetScreen):
         job, assessment, units = session.job, session.assessment, session.units
         none: BalanceFigures | None = None
         balance = session.judged("prediction", none, balance_figures, job, assessment)
-        self._brakes = brakes = session.judged("prediction", None, brakes_figures, job, assessment)
+        at, ridden = self.sheet.at, self._braking_of_runs(session)
+        braking = None if ridden is None else braking_to_look_at(job, session.profiles, ridden)
+        self._brakes = brakes = session.judged("prediction", None, brakes_figures, job, assessment, braking=braking)
         pane = self.query_one("#on-brakes", Pages)
         if balance is None or brakes is None:
             pane.draw_pages(lambda *_: [[present.NOT_JUDGED]], None)
             return
-        at, ridden = self.sheet.at, self._braking_of_runs(session)
         left = None if do_words(at) else self._travel_left(session, ridden)
         nothing: SideView | None = None
-        view = session.judged("prediction", nothing, side_view, job, assessment, units, riding=("brakes",))
+        drawn = partial(side_view, riding=("brakes",), braking=braking)
+        view = session.judged("prediction", nothing, drawn, job, assessment, units)
         states, plain = balance.states, self.program.only_ascii
 
         def pages(width: int, height: int) -> list[list[Content]]:
@@ -91,8 +94,6 @@ class BalanceScreen(SheetScreen):
     def _travel_left(self, session: Session, ridden: BrakingOfRuns | None) -> TravelLeft | None:
         """What leaves some travel on the brakes, worked out anew once anything that it rests on changes."""
         job = session.job
-        if ridden is not None and ridden.known:  # then the braking looked at does not count
-            job = replace(job, balance=replace(job.balance, braking_g=None))
         if self._left is None or self._left[0] != job:
             none: TravelLeft | None = None
             self._left = job, session.judged("prediction", none, travel_left, job, session.profiles, ridden)

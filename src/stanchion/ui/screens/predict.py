@@ -11,6 +11,7 @@ from textual.widget import Widget
 
 from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, End
+from stanchion.judgement.results.balance import Braking
 from stanchion.judgement.results.side import Standing
 from stanchion.report.sheet_shape import SideView
 from stanchion.ui import keys
@@ -57,10 +58,13 @@ class PredictScreen(JobScreen):
         if shown == "front" or shown == "rear":  # noqa: PLR1714 - so that the type is known
             picture.draw(lambda width, height: picture_lines(session, shown, width - 1, height, plain=plain))
             return
-        from stanchion.report.side_view import side_view  # noqa: PLC0415 - read when it is asked for
+        from stanchion.planning.braking_of_runs import braking_to_look_at  # noqa: PLC0415 - read when it is asked for
+        from stanchion.report.side_view import side_view  # noqa: PLC0415
 
         nothing: SideView | None = None
-        view = session.judged("prediction", nothing, side_view, job, a, units)
+        usual: Braking | None = None
+        braking = session.judged("prediction", usual, braking_to_look_at, job, session.profiles)
+        view = session.judged("prediction", nothing, side_view, job, a, units, braking=braking)
         picture.draw(lambda width, height: machine_lines(view, shown, width - 1, height, plain=plain))
 
     def action_balance(self) -> None:
