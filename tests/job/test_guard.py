@@ -40,7 +40,7 @@ END = b"\n[end]\ncomplete = true\n"
         (b"a = { x = '''y'''', " + b"b." * 20 + b"c = 1 }", r"^line 1: more than 16 tables"),
         (b'a."b".' * 20 + b"c = 1", r"^line 1: more than 16 tables"),
         (b"a = 1\n# " + b"x" * LONGEST_LINE, r"^line 2: 32002 characters, at most 32000; break the line up$"),
-        (b"# x\n" * (LARGEST // 4), r"has \d+ bytes, and a job at most 1350000"),
+        (b"# x\n" * (LARGEST // 4), r"has \d+ bytes, and a job at most 1480000"),
     ],
 )
 def test_a_refusal_names_the_line_and_what_to_do(data: bytes, message: str) -> None:

@@ -1,5 +1,7 @@
 """The one reader of TOML, with its limits: bytes are turned into tables or refused at once.
 
+What the program wrote itself is read by toml_plain, all else by the parser of the standard library.
+
 The parser of the standard library can be made to recurse without end or to run for minutes by a small file, so the
 text is checked first. What passes here is parsed in well under a second.
 """
@@ -14,6 +16,7 @@ from typing import Any
 
 from stanchion.base.errors import BadFile
 from stanchion.base.text import clean
+from stanchion.base.toml_plain import plain_tables
 
 TomlTable = dict[str, Any]
 
@@ -80,6 +83,9 @@ def parse(data: bytes, what: str, refusal: Callable[[str, str], BadFile], larges
             f"line {line}: byte {error.start + 1} of the file (0x{data[error.start]:02x}) is not UTF-8 text; "
             "open the file in a text editor and save it as UTF-8"
         ) from None
+    plain = plain_tables(text, LONGEST_LINE, DEEPEST)
+    if plain is not None:
+        return plain
     _check_nesting(text)
     try:
         return tomllib.loads(text)
