@@ -74,6 +74,7 @@ def test_the_parts_stand_in_the_order_a_rider_and_a_crew_want() -> None:
         "Sheet 1. Force, N, at mm/s",
         "Sheet 1. Slope, N·s/m, at mm/s",
         "Sheet 1. A click out, N, at mm/s",
+        "Frequency and damping, at rider sag",
         "Upkeep",
         "Notes",
     ]

@@ -190,8 +190,8 @@ def _report(
     if log is not None:
         for fault in assessment.faults:
             log.note(fault.part, fault.error)
-    text = as_text(name, job, assessment, width=width, profiles=profiles)
-    data = as_json(name, job, assessment, profiles)
+    text = as_text(name, job, assessment, width=width, profiles=profiles, previous=before)
+    data = as_json(name, job, assessment, profiles, before)
     if sure:
         from stanchion.report.figure_numbers import uncertainty_json  # noqa: PLC0415
 

@@ -23,7 +23,7 @@ from stanchion.report.check_springs import (
     spring_lines,
 )
 from stanchion.report.dampers import damper_lines
-from stanchion.report.damping import damping_text
+from stanchion.report.damping import compared_with, damping_text
 from stanchion.report.gas import gas_section
 from stanchion.report.lines import WIDTH, figure_line
 from stanchion.report.linkage import linkage_text
@@ -43,6 +43,7 @@ def as_text(
     *,
     width: int | None = None,
     profiles: Profiles | None = None,
+    previous: Job | None = None,
 ) -> str:
     """The figures with their units, the findings worst first, the cautions, and whose judgement comes first.
 
@@ -52,11 +53,13 @@ def as_text(
         assessment: what assess() gave for it.
         units: units to show.
         width: columns there are; None: 100 or so, and no figure is broken over lines.
+        profiles: bands and targets; None: those that came with the program.
+        previous: the job it was carried from; None: not known.
 
     Returns:
         Lines without a newline at the end; safe to print whatever the file holds.
     """
-    lines = _lines(name, job, assessment, units, width or WIDTH, profiles=profiles)
+    lines = _lines(name, job, assessment, units, width or WIDTH, profiles=profiles, previous=previous)
     return "\n".join(lines if width is None else (part for line in lines for part in _folded(line, width)))
 
 
@@ -69,7 +72,14 @@ def _folded(line: str, width: int) -> list[str]:
 
 
 def _lines(
-    name: str, job: Job, assessment: Assessment, units: Units, width: int, *, profiles: Profiles | None
+    name: str,
+    job: Job,
+    assessment: Assessment,
+    units: Units,
+    width: int,
+    *,
+    profiles: Profiles | None,
+    previous: Job | None,
 ) -> Iterator[str]:
     yield clean(name)
     about = (job.job.machine, job.job.rider, job.job.venue, job.job.date.isoformat(), f"set up for {job.job.use}")
@@ -114,7 +124,7 @@ def _lines(
     yield from geometry_lines(assessment.geometry, units)
     yield from chain(balance_lines(job, assessment, units, profiles), linkage_text(job, assessment, units))
     yield from chain(gas_section(job, assessment, units), damper_lines(job, units))
-    yield from damping_text(job, assessment, units)
+    yield from damping_text(job, assessment, units, compared_with(job, previous, profiles))
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:

@@ -16,7 +16,7 @@ from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
 from stanchion.report.balance import BALANCE_KEYS, OF_RUNS, balance_json, braked_json
 from stanchion.report.dampers import damper_json
-from stanchion.report.damping import damping_json
+from stanchion.report.damping import compared_with, damping_json
 from stanchion.report.gas import gas_json
 from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData, filled, plain_value
 from stanchion.report.json_prediction import (
@@ -36,7 +36,13 @@ _SPREAD = ("stiction_mm", "uncertainty_mm", "expanded_mm", "coverage", "spread_m
 
 
 def as_json(
-    name: str, job: Job, assessment: Assessment, profiles: Profiles | None = None, *, only: Collection[str] = ()
+    name: str,
+    job: Job,
+    assessment: Assessment,
+    profiles: Profiles | None = None,
+    previous: Job | None = None,
+    *,
+    only: Collection[str] = (),
 ) -> dict[str, Any]:
     """One object of the array that `check --json` prints.
 
@@ -49,6 +55,7 @@ def as_json(
         job: the job.
         assessment: what assess() gave for it.
         profiles: bands and targets; None: those that came with the program.
+        previous: the job it was carried from; None: not known.
         only: the keys wanted, so that what takes long to work out and stands under others is left out; empty: all.
     """
     data = JsonData()
@@ -59,7 +66,7 @@ def as_json(
         "worst": data.code("worst", severity_word(assessment.worst), Figure(0.0), "nothing_found"),
         **figures_json(data, job, assessment),
         "one_rate": {end: one_rate_json(data, f"one_rate.{end}", one_rate(job, assessment, end)) for end in ENDS},
-        **_on_demand(data, job, assessment, profiles, only),
+        **_on_demand(data, job, assessment, profiles, previous, only),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
@@ -116,7 +123,12 @@ def figures_json(data: JsonData, job: Job, assessment: Assessment) -> dict[str, 
 
 
 def _on_demand(
-    data: JsonData, job: Job, assessment: Assessment, profiles: Profiles | None, only: Collection[str]
+    data: JsonData,
+    job: Job,
+    assessment: Assessment,
+    profiles: Profiles | None,
+    previous: Job | None,
+    only: Collection[str],
 ) -> dict[str, Any]:
     """What is worked out only when it is asked for."""
 
@@ -132,7 +144,7 @@ def _on_demand(
     if wanted("linkage"):
         found |= linkage_json(data, job, assessment)
     if wanted("damping"):
-        found |= damping_json(data, job, assessment)
+        found |= damping_json(data, job, assessment, compared_with(job, previous, profiles))
     if wanted("gas"):
         found |= gas_json(data, job, assessment)
     return found

@@ -16,7 +16,7 @@ from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.report.balance import balance_parts
 from stanchion.report.dampers import damper_parts
-from stanchion.report.damping import damping_since
+from stanchion.report.damping import compared_with, damping_since
 from stanchion.report.gas import gas_part
 from stanchion.report.lines import outside_words
 from stanchion.report.linkage import TITLE, linkage_rows
@@ -118,7 +118,7 @@ def make_sheet(
         *damper_parts(job, units),
         Section(
             "Frequency and damping, at rider sag",
-            tuple(Line(name, text) for name, text in damping_since(job, assessment, previous, before)),
+            tuple(Line(*one) for one in damping_since(job, assessment, compared_with(job, previous, profiles, before))),
         ),
         gas_part(job, assessment, units),
         _upkeep(job, assessment, units),

@@ -74,6 +74,8 @@ def change_words(ratio: float, what: str = "rebound damping") -> str:
 
 def earlier_name(earlier: EarlierDamping) -> str:
     """What is compared with, as the head of a column."""
+    if earlier.what == "found":
+        return "as found"
     return earlier.on.isoformat() if earlier.what == "job" else f"run {earlier.run + 1}"
 
 
@@ -85,7 +87,8 @@ def wanted_words(earlier: EarlierDamping) -> str:
     ]
     if not parts:
         return ""
-    since = f"on {earlier.on.isoformat()}" if earlier.what == "job" else f"in run {earlier.run + 1}, the best lap"
+    since = {"job": f"on {earlier.on.isoformat()}", "run": f"in run {earlier.run + 1}"}.get(earlier.what, "as found")
+    since += ", the best lap" * earlier.best
     known = [ratio for ratio in ratios.values() if ratio is not None]
     if all(abs(ratio - 1.0) < DAMPING_CHANGE for ratio in known):
         return f"These springs and masses want nearly the same damping as {since}: {', '.join(parts)}."

@@ -8,30 +8,28 @@ from stanchion.job.model import End
 from stanchion.wording.finding_tables import DampingWords, Words
 from stanchion.wording.labels import END_NAMES
 
-_ENDS = " {turn_text:words}; if it is right as it stands, confirm it on Damping."
+_ENDS = " {turn_text:words}; Damping says by how much. If rebound is right as it stands, confirm it there."
 
 REBOUND: DampingWords = {
     "rebound_for_stiffer": Words(
         "Stiffer spring, rebound as before",
         "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound still stands "
-        "{now:counted} out. The stiffer spring wants about {percent:count} % more rebound damping." + _ENDS,
+        "{now:counted} out. The stiffer spring wants more rebound damping." + _ENDS,
     ),
     "rebound_for_softer": Words(
         "Softer spring, rebound as before",
         "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound still stands "
-        "{now:counted} out. The softer spring wants about {percent:count} % less rebound damping." + _ENDS,
+        "{now:counted} out. The softer spring wants less rebound damping." + _ENDS,
     ),
     "rebound_out_for_stiffer": Words(
         "Stiffer spring, rebound turned out",
         "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound was turned out, the "
-        "wrong way, to {now:counted} out. The stiffer spring wants about {percent:count} % more rebound damping."
-        + _ENDS,
+        "wrong way, to {now:counted} out. The stiffer spring wants more rebound damping." + _ENDS,
     ),
     "rebound_in_for_softer": Words(
         "Softer spring, rebound turned in",
         "{where}: {rate_now:rate} is fitted, {with_spring_text:words} {rate_then:rate}; rebound was turned in, the "
-        "wrong way, to {now:counted} out. The softer spring wants about {percent:count} % less rebound damping."
-        + _ENDS,
+        "wrong way, to {now:counted} out. The softer spring wants less rebound damping." + _ENDS,
     ),
 }
 """Headline and sentence of each."""

@@ -14,7 +14,7 @@ from judgement_jobs import PROFILES, judged, put
 from stanchion.job.model import DamperCurve, DamperSheet, Job
 from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.damping import DampingFigures
-from stanchion.planning.damping_compared import since_job
+from stanchion.planning.damping_compared import earlier_damping
 from stanchion.planning.whatif import compare
 from stanchion.report.check_json import as_json
 from stanchion.units.known_units import METRIC
@@ -80,17 +80,17 @@ def test_turning_rebound_changes_its_ratio_and_leaving_the_positions_measured_gi
 def test_clicks_for_another_spring_count_out_from_fully_in(rate_then: float, to: float) -> None:
     # (20 - to) / (20 - 12) = sqrt(80 / rate_then): 10.8, 10.4, 13.2 out; more damping is fewer clicks out
     before = put(MEASURED, rear__spring__rate_n_per_mm=rate_then)
-    (earlier,) = since_job(MEASURED, damping(MEASURED), before, judged(before))
+    (earlier,) = earlier_damping(MEASURED, damping(MEASURED), before, judged(before), PROFILES)
     assert earlier.rebound["rear"].value == pytest.approx(20.0 - 8.0 * math.sqrt(80.0 / rate_then), abs=1e-6)
     assert f"(by its damper sheet {to:.0f} clicks out instead of 12)" in wanted_words(earlier)
     turned = put(MEASURED, rear__rebound__now=to)  # where it stands now does not matter
-    (earlier,) = since_job(turned, damping(turned), before, judged(before))
+    (earlier,) = earlier_damping(turned, damping(turned), before, judged(before), PROFILES)
     assert f"{to:.0f} clicks out instead of 12" in wanted_words(earlier)
 
 
 def test_without_a_sheet_the_words_stand_alone() -> None:
     before = put(WELL_SET, rear__spring__rate_n_per_mm=60.0)
-    (earlier,) = since_job(WELL_SET, damping(WELL_SET), before, judged(before))
+    (earlier,) = earlier_damping(WELL_SET, damping(WELL_SET), before, judged(before), PROFILES)
     assert "rear about 15 % more rebound damping." in wanted_words(earlier)
     assert ratios(WELL_SET, "rear") == {}
     assert "dynamometer" in " ".join(damping_notes(damping(WELL_SET)))

@@ -18,7 +18,7 @@ def rebound_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
     turned the wrong way since.
 
     It holds until rebound is turned the way that the springs want, or confirmed for them. Springs and positions alone
-    are compared: cheap enough for every keystroke.
+    are compared, cheap enough for every keystroke; how much more damping is wanted, planning/damping_compared says.
 
     Args:
         job: the job.
@@ -29,21 +29,9 @@ def rebound_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
         rates, stands = spring_rates(part), rebound_positions(part)
         if not rates or not stands or job.damping.rates(end) == rates:
             continue
-        before = _with_other_springs(job, previous, end)
+        before = with_other_springs(job, previous, end)
         if before is not None:
             yield from _finding(part, rates, *before)
-
-
-def damping_with(job: Job, end: End, rate_n_per_mm: float) -> float | None:
-    """Damping that springs of that mean rate want over what those fitted now want; None where either is not known.
-
-    Args:
-        job: the job.
-        end: which end.
-        rate_n_per_mm: the mean rate of the springs to fit.
-    """
-    rates = spring_rates(job.front if end == "front" else job.rear)
-    return damping_change(_mean(rates), 1.0, rate_n_per_mm, 1.0) if rates else None
 
 
 def had_other_springs(job: Job, previous: Job | None) -> bool:
@@ -63,7 +51,7 @@ def unconfirmed(job: Job, previous: Job | None) -> dict[End, tuple[Rate, ...]]:
     return {end: spring_rates(job.front if end == "front" else job.rear) for end in ends}
 
 
-def _with_other_springs(job: Job, previous: Job | None, end: End) -> tuple[Earlier, Front | Rear] | None:
+def with_other_springs(job: Job, previous: Job | None, end: End) -> tuple[Earlier, Front | Rear] | None:
     """The latest settings with other springs; None where there are none, or rebound was turned the right way since."""
     now = job.front if end == "front" else job.rear
     rates, stands = spring_rates(now), rebound_positions(now)
@@ -106,7 +94,6 @@ def _finding(part: Front | Rear, rates: Sequence[Rate], what: Earlier, before: F
         "with_spring": what,
         "now": clicker.now,
         "unit": clicker.unit,
-        "percent": round(100.0 * abs(factor - 1.0)),
         "turn": ("closed" if at_end else "in") if stiffer else ("open" if at_end else "out"),
     }
     if isinstance(part, Front) and not part.split:

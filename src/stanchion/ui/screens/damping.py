@@ -14,7 +14,7 @@ from stanchion.job.edit import Edit
 from stanchion.judgement.ends.rebound_after_spring import had_other_springs, unconfirmed
 from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.damping import DampingFigures
-from stanchion.planning.damping_compared import EarlierDamping, since_best_lap, since_job
+from stanchion.planning.damping_compared import EarlierDamping, earlier_damping
 from stanchion.ui import keys, present
 from stanchion.ui.damping_lines import damping_lines
 from stanchion.ui.screens.job_screen import JobScreen
@@ -71,11 +71,8 @@ class DampingScreen(JobScreen):
     def _earlier(self, session: Session, figures: DampingFigures) -> tuple[EarlierDamping, ...]:
         """What the figures are compared with."""
         none: tuple[EarlierDamping, ...] = ()
-        job, before = session.job, session.assessment_before
-        return (
-            *session.judged("prediction", none, since_job, job, figures, session.previous, before),
-            *session.judged("prediction", none, since_best_lap, job, figures, session.profiles),
-        )
+        with_job = (session.previous, session.assessment_before)
+        return session.judged("prediction", none, earlier_damping, session.job, figures, *with_job, session.profiles)
 
     def action_damper_sheets(self) -> None:
         """What a dynamometer measured of the dampers."""

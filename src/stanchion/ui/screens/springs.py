@@ -14,7 +14,6 @@ from textual.widgets import OptionList, Static
 from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, End, Path
 from stanchion.job.spec import Kind
-from stanchion.judgement.ends.rebound_after_spring import damping_with
 from stanchion.judgement.results.figures import absent
 from stanchion.judgement.springs.spring_option import Option
 from stanchion.planning.one_rate import changes
@@ -153,9 +152,13 @@ class SpringsScreen(JobScreen):
         """Show the current row in full."""
         session, one = self.session, event.option
         if session is not None and isinstance(one, Choosable):
+            from stanchion.planning.damping_compared import damping_with_option  # noqa: PLC0415
+
             option: Option = one.what
             stock = self.program.workspace.spring_stock.session.stock
-            damping = damping_with(session.job, self._end, option.mean_rate_n_per_mm)
+            none: float | None = None
+            given = (session.job, option, self._end, session.profiles, session.previous)
+            damping = session.judged("prediction", none, damping_with_option, *given)
             lines_of = detail(option, session.units, stock, damping)
             if self.size.width < ALL_COLUMNS:
                 lines_of = [verdict_line(option, session.units, self._columns), *lines_of]
