@@ -22,7 +22,7 @@ from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
 from stanchion.report.sheet import make_sheet
-from stanchion.report.sheet_shape import Section
+from stanchion.report.sheet_shape import Section, Table
 from stanchion.wording.finding_words import sentence
 
 WELL_SET = make_samples.well_set()
@@ -66,8 +66,13 @@ def test_json_has_numbers_or_the_reason() -> None:
     assert "rake" in data["missing"]["damping.front_to_rear"].lower()
 
 
-def test_the_sheet_compares_with_the_job_before_and_is_no_longer_without_one() -> None:
+def test_the_sheet_has_both_frequencies_and_compares_them_with_the_job_before() -> None:
     assert on_sheet(WELL_SET, None) == {}
+    tables = {
+        part.title: dict(part.rows) for part in make_sheet(WELL_SET, judged(WELL_SET)).parts if isinstance(part, Table)
+    }
+    assert tables["Fork"]["Frequency"] == ("2.42 Hz",)
+    assert tables["Shock and linkage"]["Frequency"] == ("2.17 Hz, front to rear 1.12",)
     softer = put(WELL_SET, rear__spring__rate_n_per_mm=60.0)
     lines = on_sheet(WELL_SET, softer)
     # sqrt(80 / 60) = 1.155 by the springs; one ratio, so the gas has no part in it

@@ -184,9 +184,10 @@ class TestSprings:
             "Rubber touches at": ("100.0 mm, 1 pair",),
             "Hydraulic stop": ("6.0 mm",),
             "At full travel": ("4266 N: coil spring 2215 N, trapped air 899 N, rubber 1152 N",),
+            "Frequency": ("2.44 Hz",),
         }
         shock = table(of, "Shock and linkage")
-        assert row(shock, "Ratio, 12 pairs")[0].endswith(" mm")
+        assert row(shock, "Motion ratio")[0].endswith(" mm, 12 pairs")
         assert row(shock, "Wheel rate")[0].endswith(" N/mm, smooth")
 
     def test_air_gaps_that_differ_are_given_left_and_right(self) -> None:

@@ -18,6 +18,7 @@ from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
 from stanchion.base.text import clean
 from stanchion.job.model import Job, Weights
 from stanchion.judgement.predict.brakes import brakes_figures
+from stanchion.judgement.predict.points_figures import points_figures
 from stanchion.report import sheet_html
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_shape import Drawings, Section, Table
@@ -105,13 +106,17 @@ class TestFile:
 
     def test_drawings_say_in_words_what_they_show(self) -> None:
         drawings = re.findall(r'<svg [^>]*role="img" aria-label="([^"]*)"', page(JOBS["well_set"]))
-        assert len(drawings) == 4
+        assert len(drawings) == 5
         assert "rider aboard, to scale: rake 23.49°; trail 97.0 mm" in drawings.pop(0)
         sag = judged(JOBS["well_set"]).sag.front
         sentences = f"static {sag.static.sag_mm.value:.1f} mm, rider {sag.rider.sag_mm.value:.1f} mm"
         assert f"Fork travel 120.0 mm: {sentences}" in drawings[0]
         assert "target 28.0–38.0 mm" in drawings[1]
         assert "Fork: 4.0 mm, 4 turns left to out, 4.0 mm, 4 turns left to in" in drawings[2]
+        at = points_figures(JOBS["well_set"], judged(JOBS["well_set"])).now
+        now = f"now, {at.wheel_mm.value:.1f} mm: {at.ratio.value:.3f}"
+        assert drawings[3].startswith("Motion ratio over the travel of the rear wheel, 125.0 mm: from 0.")
+        assert drawings[3].endswith(now)
 
     def test_sag_read_before_a_change_is_old_in_every_drawing(self) -> None:
         """Rider sag of the fork was read at 2 turns; 4 are in. Without the free length none is predicted in its place."""

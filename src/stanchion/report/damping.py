@@ -17,14 +17,17 @@ from stanchion.report.lines import named_line
 from stanchion.units.known_units import Units
 from stanchion.wording.damping_sentences import (
     DAMPING_ROWS,
+    RATIO,
     Named,
     damping_lines,
     damping_notes,
     earlier_name,
     frequency_words,
+    ratio_lines,
     wanted_words,
 )
 
+TITLE = "Frequency and damping, at rider sag"
 Earlier = Callable[[DampingFigures], tuple[EarlierDamping, ...]]
 """What the figures of a job are compared with."""
 
@@ -64,7 +67,7 @@ def damping_text(job: Job, assessment: Assessment, units: Units, earlier: Earlie
         earlier: what they are compared with.
     """
     figures = damping_figures(job, assessment)
-    yield from ("", "Frequency and damping, at rider sag")
+    yield from ("", TITLE)
     yield from (named_line(name, text) for name, text in damping_lines(figures, units))
     for one in earlier(figures):
         wanted = wanted_words(one)
@@ -74,7 +77,8 @@ def damping_text(job: Job, assessment: Assessment, units: Units, earlier: Earlie
 
 
 def damping_since(job: Job, a: Assessment, earlier: Earlier) -> Iterator[Named]:
-    """What the dampers of both ends want beside earlier settings, and both frequencies; nothing without any.
+    """What the dampers of both ends want beside earlier settings, with both frequencies, and their damping ratios by
+    damper sheets; nothing without earlier settings.
 
     Args:
         job: the job.
@@ -82,11 +86,13 @@ def damping_since(job: Job, a: Assessment, earlier: Earlier) -> Iterator[Named]:
         earlier: what they are compared with.
     """
     figures = damping_figures(job, a)
-    for one in earlier(figures):
-        wanted = wanted_words(one)
-        if wanted:
-            yield "Frequency", frequency_words(figures, one)
-            yield "Damping", wanted
+    compared = [(one, words) for one in earlier(figures) if (words := wanted_words(one))]
+    for one, words in compared:
+        yield "Frequency", frequency_words(figures, one)
+        yield "Damping", words
+    ratios = [f"{name.lower()} {words.removeprefix(RATIO)}" for name, words in ratio_lines(figures) if RATIO in words]
+    if compared and ratios:
+        yield RATIO.strip().capitalize(), "; ".join(ratios)
 
 
 def damping_json(data: JsonData, job: Job, assessment: Assessment, earlier: Earlier = not_compared) -> dict[str, Any]:

@@ -6,11 +6,15 @@ from collections.abc import Iterator
 from typing import Any
 
 from stanchion.job.model import Job, PointsRead
+from stanchion.job.spec import Kind
 from stanchion.judgement.predict.points_figures import PointsFigures, points_figures
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.report.json_data import JsonData
 from stanchion.report.lines import named_line
+from stanchion.report.sheet_shape import Mark, RatioCurve
 from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
+from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.linkage_words import AT, linkage_lines
 
 TITLE = "Linkage by points"
@@ -27,6 +31,35 @@ def linkage_rows(job: Job, assessment: Assessment, units: Units) -> Iterator[tup
     """
     if job.rear.points != PointsRead():
         yield from linkage_lines(job, points_figures(job, assessment), units)
+
+
+def ratio_curve(job: Job, assessment: Assessment, units: Units) -> RatioCurve | None:
+    """The motion ratio over the travel to be drawn; None where the points do not give it.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        units: units to show.
+    """
+    if job.rear.points == PointsRead():
+        return None
+    figures = points_figures(job, assessment)
+    if not figures.ratios:
+        return None
+    end_mm = figures.ratios[-1][0]
+    pairs = tuple((mm, ratio) for mm, ratio in figures.pair_ratios if mm <= end_mm)
+    values = [ratio for _, ratio in (*figures.ratios, *pairs)]
+    now_mm, ratio = figures.now.wheel_mm.value, figures.now.ratio.value
+    shown = "" if now_mm is None else f"{show(now_mm, Kind.LENGTH, units)}: {show(ratio or 0.0, Kind.RATIO, units)}"
+    return RatioCurve(
+        name=f"{FIGURE_NAMES['motion_ratio']} over the travel of the rear wheel",
+        points=figures.ratios,
+        pairs=pairs,
+        low=show(min(values), Kind.RATIO, units),
+        high=show(max(values), Kind.RATIO, units),
+        full=Mark("full travel", end_mm, show(end_mm, Kind.LENGTH, units)),
+        now=None if now_mm is None else Mark("now", now_mm, shown),
+    )
 
 
 def linkage_text(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:

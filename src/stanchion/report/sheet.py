@@ -16,10 +16,11 @@ from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.report.balance import balance_parts
 from stanchion.report.dampers import damper_parts
+from stanchion.report.damping import TITLE as DAMPING
 from stanchion.report.damping import compared_with, damping_since
 from stanchion.report.gas import gas_part
 from stanchion.report.lines import outside_words
-from stanchion.report.linkage import TITLE, linkage_rows
+from stanchion.report.linkage import TITLE, linkage_rows, ratio_curve
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_cells import band, headroom, state_name
 from stanchion.report.sheet_curves import force_curves
@@ -107,6 +108,7 @@ def make_sheet(
             bars=tuple(_sag_bars(assessment, units)),
             gauges=tuple(_gauges(job, assessment, units)),
             curves=tuple(force_curves(job, assessment, previous, before, units)),
+            ratio=ratio_curve(job, assessment, units),
         ),
         geometry_table(assessment, units),
         load_table(job, units),
@@ -117,7 +119,7 @@ def make_sheet(
         Section(TITLE, tuple(Line(name, text) for name, text in linkage_rows(job, assessment, units))),
         *damper_parts(job, units),
         Section(
-            "Frequency and damping, at rider sag",
+            DAMPING,
             tuple(Line(*one) for one in damping_since(job, assessment, compared_with(job, previous, profiles, before))),
         ),
         gas_part(job, assessment, units),
@@ -145,7 +147,7 @@ def _is_empty(part: SheetPart) -> bool:
         case Section():
             return not part.lines
         case Drawings():
-            return not (part.machine or part.travels or part.bars or part.gauges or part.curves)
+            return not (part.machine or part.travels or part.bars or part.gauges or part.curves or part.ratio)
 
 
 def _about(job: Job, units: Units) -> Iterator[tuple[str, str]]:

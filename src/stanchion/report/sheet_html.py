@@ -9,7 +9,7 @@ from itertools import groupby
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_columns import bound
 from stanchion.report.sheet_shape import Drawings, Line, Section, Sheet, SheetPart, Table
-from stanchion.report.sheet_svg import draw_curve, draw_gauges, draw_sags, draw_travels
+from stanchion.report.sheet_svg import draw_curve, draw_gauges, draw_ratio, draw_sags, draw_travels
 from stanchion.report.side_svg import draw_machine
 from stanchion.wording.american import worded
 
@@ -90,6 +90,7 @@ def _part(part: SheetPart) -> str:
                 ("Sag against target", draw_sags(part.bars)),
                 ("Preload adjusters", draw_gauges(part.gauges)),
                 *((curve.name, draw_curve(curve)) for curve in part.curves),
+                *([(part.ratio.name, draw_ratio(part.ratio))] if part.ratio is not None else []),
             ]
             drawn = "".join(f"<section><h2>{title}</h2>{drawing}</section>" for title, drawing in drawings if drawing)
             return _side_view(part) + f'<div class="beside">{drawn}</div>'

@@ -161,6 +161,23 @@ class ForceCurve:
     """Day of the job before."""
 
 
+@record(kw_only=True)
+class RatioCurve:
+    """The motion ratio over the travel of the rear wheel, by the points of the linkage."""
+
+    name: str
+    points: tuple[tuple[float, float], ...]
+    """Wheel travel [mm] and ratio, rising in travel."""
+    pairs: tuple[tuple[float, float], ...]
+    """The same between measured pairs."""
+    low: str
+    high: str
+    """Lowest and highest ratio of both."""
+    full: Mark
+    now: Mark | None
+    """Where the wheel is now."""
+
+
 @record
 class Drawings:
     """What is drawn where a sheet can hold drawings."""
@@ -170,6 +187,7 @@ class Drawings:
     bars: tuple[SagBar, ...]
     gauges: tuple[Gauge, ...]
     curves: tuple[ForceCurve, ...] = ()
+    ratio: RatioCurve | None = None
 
 
 SheetPart = Section | Table | Drawings

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
-from stanchion.report.sheet_shape import ForceCurve, Gauge, SagBar, Travel
+from stanchion.report.sheet_shape import ForceCurve, Gauge, RatioCurve, SagBar, Travel
 
 _WIDTH, _LEFT, _RIGHT = 380.0, 8.0, 372.0
 _LETTER = 7.2
@@ -113,6 +113,34 @@ def draw_curve(curve: ForceCurve) -> str:
         svg_text(_LEFT, floor + 15, "0"),
     ]
     return whole_svg(floor + 20, f"{curve.name}, {curve.full.text} of travel. {now}; {before}", parts)
+
+
+def draw_ratio(of: RatioCurve) -> str:
+    """The motion ratio over the travel by points as a line, between measured pairs as rings, and where the wheel is."""
+    top, floor = 12.0, 100.0
+    values = [ratio for _, ratio in (*of.points, *of.pairs)]
+    low, span = min(values), max(max(values) - min(values), 0.01)
+    across, up = (_RIGHT - _LEFT) / (of.full.mm or 1.0), (floor - top) / span
+
+    def place(mm: float, ratio: float) -> tuple[float, float]:
+        return _LEFT + mm * across, floor - (ratio - low) * up
+
+    path = " ".join(f"{x:.1f},{y:.1f}" for x, y in (place(*one) for one in of.points))
+    parts = [
+        svg_line("line", _LEFT, floor, _RIGHT, floor),
+        svg_line("line", _LEFT, top, _LEFT, floor),
+        f'<polyline class="curve" fill="none" points="{path}"/>',
+        *(f'<circle class="ring" cx="{x:.1f}" cy="{y:.1f}" r="3"/>' for x, y in (place(*one) for one in of.pairs)),
+        svg_text(_LEFT + 8, top + 8, f"from {of.low} to {of.high}" + ("; rings: pairs" if of.pairs else "")),
+        svg_text(_RIGHT, floor + 15, of.full.text, anchor="end"),
+        svg_text(_LEFT, floor + 15, "0"),
+    ]
+    described = f"{of.name}, {of.full.text}: from {of.low} to {of.high}"
+    if of.now is not None:
+        x = _LEFT + of.now.mm * across
+        parts += [svg_line("mark", x, floor - 7, x, floor + 7), svg_text(x + 6, floor - 6, f"now, {of.now.text}")]
+        described += f"; now, {of.now.text}"
+    return whole_svg(floor + 20, described, parts)
 
 
 def svg_line(look: str, x1: float, y1: float, x2: float, y2: float) -> str:

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from stanchion.base.text import clean
 from stanchion.job.edit import value_at
-from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, Rear, SecondSpring, Spring, Stops
+from stanchion.job.model import ENDS, SIDES, STATES, AirLeg, Job, SecondSpring, Spring, Stops
 from stanchion.job.runs import base_positions
 from stanchion.job.spec import Kind
 from stanchion.judgement.ends.coil_data import coil_data
 from stanchion.judgement.ends.spring_law import unmarked_rate
+from stanchion.judgement.predict.damping import damping_figures
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.report.lines import NONE, by_leg, figure, recorded_text
 from stanchion.report.sheet_air import BY_AIR, air_rows, fork_air_rows, gas_forces
@@ -34,6 +35,8 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.american import worded
 from stanchion.wording.choice_words import choice_word
+from stanchion.wording.damping_sentences import frequency_cell
+from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.positions import bare
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
@@ -153,6 +156,7 @@ def fork_facts(job: Job, a: Assessment, units: Units) -> Table:
         *_stop_rows(front.stops, units),
         *force_rows(a.predicted.front.full_travel, units),
         *fork_air_rows(front, units),
+        ("Frequency", [frequency_cell(damping_figures(job, a), "front")]),
     ]
     return Table("Fork", (), _filled(rows))
 
@@ -163,7 +167,8 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
     ratio = figure(a.rear.best_motion_ratio[0], Kind.RATIO, units)
     wheel_rate = figure(a.rear.best_wheel_rate[0], Kind.RATE, units)
     if (rear.linkage or rear.points.used == "points") and NONE not in (ratio, wheel_rate):
-        ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}"
+        by = "by points" if rear.points.used == "points" else f"{len(rear.linkage)} pairs"
+        ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}, {by}"
         wheel_rate += ", smooth" if a.rear.smooth else " there"
     rows: list[_Row] = [
         ("Eye to eye", [recorded_text(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
@@ -173,16 +178,11 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         *_stop_rows(rear.stops, units),
         *force_rows(a.predicted.rear.full_travel, units),
         *air_rows(rear.air, units),
-        (_ratio_name(rear), [ratio]),
+        (FIGURE_NAMES["motion_ratio"], [ratio]),
         ("Wheel rate", [wheel_rate]),
+        ("Frequency", [frequency_cell(damping_figures(job, a), "rear")]),
     ]
     return Table("Shock and linkage", (), _filled(rows))
-
-
-def _ratio_name(rear: Rear) -> str:
-    if rear.points.used == "points":
-        return "Ratio, by points"
-    return f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio"
 
 
 def _stop_rows(stops: Stops, units: Units) -> Iterator[_Row]:

@@ -110,7 +110,7 @@ def _ridden(of: BrakingOfRuns, width: int, *, full: bool) -> Iterator[Content]:
     label = Content.styled(f"{NAMES['ridden_g']} ", MUTED)
     if known:
         low, high = (pick((g for g in known), key=lambda g: g.value or 0.0) for pick in (min, max))
-        yield label + Content.styled(range_of(low, high, None, METRIC), "$figure bold")
+        yield label + Content.styled(_ranged(low, high, None, METRIC), "$figure bold")
     else:
         yield label + Content.styled(present.why_not(of.runs[-1].slow_g, max(1, width - NAME - 1)), MUTED)
     if not full:
@@ -118,7 +118,7 @@ def _ridden(of: BrakingOfRuns, width: int, *, full: bool) -> Iterator[Content]:
     for run in of.runs:
         name = Content.styled(f"  run {run.at + 1}".ljust(NAME), MUTED)
         if run.middle_g.known:
-            yield name + Content.styled(range_of(run.slow_g, run.fast_g, None, METRIC), "$figure")
+            yield name + Content.styled(_ranged(run.slow_g, run.fast_g, None, METRIC), "$figure")
         else:
             yield from _wrapped(f"  run {run.at + 1}: {clean(reason(run.slow_g))}", width)
 

@@ -110,6 +110,15 @@ def frequency_words(now: DampingFigures, earlier: EarlierDamping) -> str:
     return "; ".join(parts)
 
 
+def frequency_cell(figures: DampingFigures, end: End) -> str:
+    """The frequency of an end at rider sag, at the rear also how both go together; a dash where it is not known."""
+    hertz, together = figures.end(end).frequency_hz, figures.front_to_rear.value
+    if hertz.value is None:
+        return NONE
+    other = f", front to rear {together:.2f}" if end == "rear" and together is not None else ""
+    return f"{hertz.value:.2f} Hz{_estimate(hertz)}{other}"
+
+
 def _estimate(figure: Figure) -> str:
     return " (estimate)" if figure.estimate else ""
 
@@ -127,6 +136,10 @@ def _clicks(earlier: EarlierDamping, end: End) -> str:
     return f" (by its damper sheet {counted(to, clicker.unit)} out instead of {bare(clicker.now)})"
 
 
+RATIO = "damping ratio "
+"""Before the ratios of an end and stroke."""
+
+
 def ratio_lines(figures: DampingFigures) -> Iterator[Named]:
     """The damping ratio of each end and stroke by damper sheets, at the stated wheel speeds."""
     for end in ENDS:
@@ -139,7 +152,7 @@ def ratio_lines(figures: DampingFigures) -> Iterator[Named]:
             ]
             if of:
                 why = f"{NONE}  {reason(of[0].ratio)}"
-                yield f"{end.capitalize()} {stroke}", f"damping ratio {', '.join(known)}" if known else why
+                yield f"{end.capitalize()} {stroke}", f"{RATIO}{', '.join(known)}" if known else why
 
 
 def damping_lines(figures: DampingFigures, units: Units) -> Iterator[Named]:
