@@ -66,7 +66,7 @@ def as_json(
         "worst": data.code("worst", severity_word(assessment.worst), Figure(0.0), "nothing_found"),
         **figures_json(data, job, assessment),
         "one_rate": {end: one_rate_json(data, f"one_rate.{end}", one_rate(job, assessment, end)) for end in ENDS},
-        **_on_demand(data, job, assessment, profiles, previous, only),
+        **_on_demand(data, job, assessment, profiles, previous, only=only),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
@@ -128,6 +128,7 @@ def _on_demand(
     assessment: Assessment,
     profiles: Profiles | None,
     previous: Job | None,
+    *,
     only: Collection[str],
 ) -> dict[str, Any]:
     """What is worked out only when it is asked for."""
