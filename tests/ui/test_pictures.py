@@ -49,6 +49,8 @@ SCREENS = (
     ("warnings", ("f3", "f6")),
     ("commands", ("escape", "escape")),
     ("jobs", ("escape", "f9")),
+    ("complaint", ("escape", "ctrl+l", "ctrl+a")),
+    ("what_to_try", ("d", "i", "v", "enter")),
 )
 """Name of the picture, and the keys that lead to it from the one before."""
 
@@ -93,6 +95,7 @@ async def pictures(folder: Path, theme: str, size: tuple[int, int]) -> dict[str,
 async def _settled(pilot: Pilot[int], app: StanchionApp) -> str:
     """The picture once it no longer changes; a blinking cursor is held still."""
     await app.workers.wait_for_complete()
+    assert app.workspace.flush()
     before = ""
     for _ in range(50):
         for entry in app.screen.query(Input):

@@ -51,7 +51,9 @@ OTHERS = {
     "help": (("f1",), "Help"),
     "commands": (("escape",), "Front end"),
     "compare": (("ctrl+f", "up", "ctrl+k"), "From"),
-    "words": (("ctrl+l", "ctrl+a"), "At most"),
+    "complaint": (("ctrl+l", "ctrl+a"), "dives, braking straight"),
+    "words": (("ctrl+l", "ctrl+a", "o", "w", "n", "enter"), "At most"),
+    "what to try": (("ctrl+l", "ctrl+a", "s", "q", "enter"), "squats, corner exit"),
 }
 """The keys that lead to each other screen, and what can be read there."""
 

@@ -16,6 +16,7 @@ from stanchion.base.errors import StanchionError
 from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.bench.judged_library import library_of, read_profiles
+from stanchion.bench.own_words import riders_words_of
 from stanchion.store.disk import DISK
 from stanchion.store.faults import PREFIX
 from stanchion.store.health import Health, Soundness, health_of_folder, health_of_jobs
@@ -77,6 +78,7 @@ def settings(where: Places) -> list[DoctorLine]:
     counts = (
         ("config.toml", len(own.problems)),
         ("profiles.toml", len(read_profiles(where)[2])),
+        ("riders_words.toml", len(riders_words_of(where)[1])),
         ("stock.toml", len(load_stock(where).problems)),
         ("studies.toml", len(load_studies(where).problems)),
     )

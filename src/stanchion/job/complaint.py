@@ -33,6 +33,8 @@ What = Literal[
 
 PLACES: tuple[Where, ...] = get_args(Where)
 COMPLAINTS: tuple[What, ...] = get_args(What)
+SAFETY: frozenset[What] = frozenset({"shakes", "brake", "bearing", "loose"})
+"""Complaints that lead to an inspection, never to a setting."""
 MOST_COMPLAINTS = 6
 
 

@@ -55,6 +55,7 @@ PartName = Literal[
     "trial",
     "springs",
     "runs",
+    "what_to_try",
     "upkeep",
     "earlier",
     "worklist",

@@ -24,9 +24,30 @@ then not known. Tyres: (gauge + pressure outside) / (temperature + 273.15
 without either by sea level (1.013 bar); ~ means the tyre is taken to be as
 warm as the air. F7 logs a run with the time and the settings as they are;
 Enter on an empty field skips it. A run has a day, a session name and a
-time. ^A opens the rider's words, ^D deletes a run.
+time. ^A asks for the rider's words: a few letters of what it does and
+where choose the standard words, and ^S shows what to try; anything else
+becomes the rider's own words. ^D deletes a run.
 Below the run: what the marker calls for, what was changed since the run
 before, and the cold tyre pressure that gives the hot one wanted."""
+
+
+WHAT_TO_TRY = """\
+^A on Runs, and the rider's words, lead here; ^S on Runs too.
+Check first: what the readings of this job say on the complaint. Enter goes
+to the reading. Then what to feel by hand. Then the changes that this
+machine can take as it stands, in the order in which they are usually
+tried, one at a time: Enter puts one on the work list, to be judged by the
+next run; F7 puts it into a trial first.
+Each has its amount, what it does to sag, fork travel on the brakes, rake,
+trail and anti-squat as a trial computes it, and the complaint that would
+say it went too far. A damper changes none of these figures.
+Not now: changes that cannot be made, and why. Nothing is offered against
+what the sag readings ask for, that takes a sag out of its target, that
+brings a fault, or that softens an end which uses all its travel.
+Shakes, brake, bearing, loose: an inspection, never a setting.
+The rows are common practice without a published source. Your own stand in
+riders_words.toml in the config folder: copy the form of the program's own
+data/riders_words.toml. A row that cannot be used is named with its line."""
 
 
 UPKEEP = """\

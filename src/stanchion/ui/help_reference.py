@@ -69,6 +69,7 @@ config.toml    letters = "ascii" or "unicode"; theme = "night"; wording
                masses = "lb"
   [keys]       undo = "ctrl+b", by the names at the end of this help
 profiles.toml  bands and targets of your own
+riders_words.toml   what to try after a complaint, in rows of your own
 stock.toml     your stock of springs, written by the program
 themes/*.toml  colour themes of your own
 A profile of your own, which F2 then offers, with what differs from one
@@ -89,9 +90,10 @@ LAPTOPS = """\
 A shop shares jobs with what it has: a synced folder, a network disk, or a
 version-control system.
 Share the jobs folder and nothing else of what stanchion path prints.
-profiles.toml and stock.toml may be copied by hand; earlier states, the
-bin, unsaved edits and the list's index belong to one laptop. Tell the tool
-to leave out .stanchion-*.part (files while they are written) and sheets.
+profiles.toml, riders_words.toml and stock.toml may be copied by hand;
+earlier states, the bin, unsaved edits and the list's index belong to one
+laptop. Tell the tool to leave out .stanchion-*.part (files while they are
+written) and sheets.
 shared_folder = true in config.toml: an edit is then written after 1 s
 and at most every 2 s, instead of 0.25 and 0.6 s, so that the tool copies
 no file while it changes. Locks do not reach other laptops: two people who

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.ui.help_damping import DAMPING
-from stanchion.ui.help_jobs import EARLIER, JOBS, RUNS, STORY, UPKEEP, WORK_LIST
+from stanchion.ui.help_jobs import EARLIER, JOBS, RUNS, STORY, UPKEEP, WHAT_TO_TRY, WORK_LIST
 from stanchion.ui.help_linkage import LINKAGE
 from stanchion.ui.help_planning import BALANCE, GAS, PREDICTION, SPRINGS, TRY
 from stanchion.ui.help_setup import ADJUSTERS, DAMPERS, FORK_AND_SHOCK, MACHINE, REAR, SAG, STEPS
@@ -75,6 +75,7 @@ PARTS: tuple[HelpPart, ...] = (
     HelpPart("Try a change", TRY, ("trial",)),
     HelpPart("Springs to hand", SPRINGS, ("springs",)),
     HelpPart("Runs and tyres", RUNS, ("runs",)),
+    HelpPart("What to try", WHAT_TO_TRY, ("what_to_try",)),
     HelpPart("Upkeep", UPKEEP, ("upkeep",)),
     HelpPart("Work list", WORK_LIST, ("worklist",)),
     HelpPart("Earlier states", EARLIER, ("earlier",)),

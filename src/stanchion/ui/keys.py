@@ -87,6 +87,12 @@ KEYS: tuple[Key, ...] = (
     Key("trial.drop", "ctrl+r", "d", "drop_trial", "Drop it", on="trial"),
     Key("run.log", "f7", "l", "log_run", "Log a run", on="runs"),
     Key("run.words", "ctrl+a", "a", "run_words", "The rider's words", on="runs"),
+    Key("screen.what_to_try", "ctrl+s", "S", "what_to_try", "What to try", on="runs"),
+    Key("try.trial", "f7", "l", "try_change", "Try it first", on="what_to_try", hint="tries it"),
+    Key("try.complaint", "ctrl+a", "a", "add_complaint", "Another complaint", on="what_to_try", hint="complaint"),
+    Key(
+        "try.remove", "ctrl+d", "d", "remove_complaint", "Take a complaint out", on="what_to_try", hint="takes one out"
+    ),
     Key("run.stamp", "ctrl+r", "e", "stamp_run", "Ridden as set now", on="runs"),
     Key("run.verdict", "ctrl+k", "V", "judge_run", "Better or worse?", on="runs", hint="better?"),
     Key("run.delete", "ctrl+d", "d", "delete_run", "Delete the run", on="runs"),

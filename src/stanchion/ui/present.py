@@ -373,6 +373,8 @@ def on_screen(path: Path) -> str:
         return "worklist"
     if path[:1] == ("found",) or (path[:1] in (("front",), ("rear",)) and path[-1] == "base"):
         return "adjusters"
+    if path[:1] == ("runs",) and path[2:3] == ("complaints",):
+        return "what_to_try"
     if path[:1] == ("damper_sheets",):
         return "dampers"
     if path[:2] == ("rear", "points") or path in (("rear", "link_mm"), ("swingarm", "pivot_to_axle_mm")):

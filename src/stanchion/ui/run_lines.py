@@ -24,6 +24,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.complaint_labels import complaints_words
 from stanchion.wording.finding_words import headline, reason
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
@@ -56,7 +57,8 @@ def run_pages(
     pictured = width >= WITH_PICTURES
     beside = width - 2 * PICTURE - 1 if pictured else width
     asked = [Content.styled(line, "$warn bold") for line in textwrap.wrap(question, beside)]
-    used = [*asked, *_used_lines(session, at, beside)]
+    said = [Content(line) for line in textwrap.wrap(complaints_words(session.job.runs[at].complaints), beside)]
+    used = [*asked, *said, *_used_lines(session, at, beside)]
     changed = [*_changed_lines(session, at, beside)]
     tyre_table = [*tyre_lines(session, at)]
     below = [tyre_table, used, changed] if tyres else [used, changed, tyre_table]

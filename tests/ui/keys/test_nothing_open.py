@@ -68,7 +68,7 @@ REFUSED_KEYS = (
     ("runs", ("f7",)),
     ("runs", ("ctrl+r",)),
     ("runs", ("ctrl+d", "down", "enter")),
-    ("runs", ("ctrl+a", "x", "escape")),
+    ("runs", ("ctrl+a", "d", "enter")),
     ("upkeep", ("f7",)),
     ("upkeep", ("ctrl+end", "up", "ctrl+d")),
     ("upkeep", ("ctrl+r", "down", "enter")),

@@ -11,6 +11,7 @@ from driving import USUAL, a_job, app_on, on_disk, shown, typed, workspace_in
 from stanchion.base.errors import NotSaved
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.screens.bin import BinScreen
+from stanchion.ui.screens.complaint_dialog import ComplaintDialog
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question, WriteText
 from stanchion.ui.screens.guide import GuideScreen
 from stanchion.ui.screens.new_job import NewJobScreen
@@ -27,7 +28,8 @@ LEADS_TO: dict[type[object], tuple[str, tuple[str, ...]]] = {
     FindingsScreen: ("front", ("f6",)),
     HelpScreen: ("front", ("f1",)),
     NewJobScreen: ("front", ("ctrl+n",)),
-    WriteText: ("runs", ("ctrl+a",)),
+    WriteText: ("runs", ("ctrl+a", "o", "w", "n", "enter")),
+    ComplaintDialog: ("runs", ("ctrl+a",)),
     Question: ("runs", ("ctrl+d",)),
     BinScreen: ("front", ("f9", "f7")),
     CompareScreen: ("front", ("f9", "ctrl+k")),
@@ -87,10 +89,23 @@ async def test_a_text_being_written_is_taken_over_first(tmp_path: Path) -> None:
         await at_rest(pilot)
         await pilot.press("ctrl+a")
         await at_rest(pilot)
+        await typed(pilot, "own\n")
         await typed(pilot, "Chatters on the brakes")
         await pilot.press("ctrl+q")
         await eventually(pilot, lambda: not app.is_running)
     assert "Chatters on the brakes" in on_disk(app).runs[-1].said
+
+
+async def test_words_that_fit_no_complaint_are_kept_as_the_riders_own(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "runs")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+a")
+        await at_rest(pilot)
+        await typed(pilot, "sings in fifth")
+        await pilot.press("ctrl+q")
+        await eventually(pilot, lambda: not app.is_running)
+    assert on_disk(app).runs[-1].said.endswith("brakes. sings in fifth")
 
 
 async def test_a_text_that_is_too_long_stays_open_and_says_so(tmp_path: Path) -> None:
@@ -98,6 +113,8 @@ async def test_a_text_that_is_too_long_stays_open_and_says_so(tmp_path: Path) ->
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         await pilot.press("ctrl+a")
+        await at_rest(pilot)
+        await typed(pilot, "own\n")
         await at_rest(pilot)
         assert isinstance(app.screen, WriteText)
         app.screen.query_one("TextArea").insert("long " * 1000)  # type: ignore[attr-defined]

@@ -66,6 +66,10 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
             from stanchion.ui.screens.runs import RunsScreen  # noqa: PLC0415
 
             return RunsScreen()
+        case "what_to_try":
+            from stanchion.ui.screens.what_to_try import WhatToTryScreen  # noqa: PLC0415
+
+            return WhatToTryScreen()
         case "upkeep":
             from stanchion.ui.screens.upkeep import UpkeepScreen  # noqa: PLC0415
 

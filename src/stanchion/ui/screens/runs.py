@@ -209,9 +209,17 @@ class RunsScreen(SheetScreen):
         self._show_run(len(session.job.runs) - 1)
 
     def action_run_words(self) -> None:
-        """Write the rider's words, whichever field is current."""
-        if self.current_run >= 0:
-            self.write_text(("runs", self.current_run, "said"))
+        """Enter what the rider says, in standard words or in his own, whichever field is current."""
+        from stanchion.ui.screens.complaint_dialog import enter_complaint  # noqa: PLC0415 - not needed to start
+
+        session, at = self.session, self.current_run
+        if session is not None:
+            enter_complaint(self.program, session, at, lambda begun: self.write_text(("runs", at, "said"), begun))
+
+    def action_what_to_try(self) -> None:
+        """Show what to try after the complaints about this run."""
+        self.program.leave_fields()
+        self.program.jump(("runs", self.current_run, "complaints"))
 
     def action_stamp_run(self) -> None:
         """Record which settings the run shown was ridden with: of the latest run the next ones at each press, first
@@ -285,7 +293,7 @@ class RunsScreen(SheetScreen):
             self.go_to(("runs", at, "front_marker_mm"))
 
 
-SHORT = (("run.log", "log"), ("run.words", "words"), ("run.stamp", "as set"))
+SHORT = (("run.log", "log"), ("run.words", "words"), ("screen.what_to_try", "try"), ("run.stamp", "as set"))
 """The keys of the last line, in words short enough for eighty columns."""
 
 

@@ -1,0 +1,151 @@
+"""The lines of what to try after a complaint: a list of what to check and what to change, and each in full."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from textual.content import Content
+
+from stanchion.base.record import record
+from stanchion.base.text import clean
+from stanchion.job.model import Job
+from stanchion.judgement.criteria.riders_words import HandKind
+from stanchion.planning.complaint_readings import ReadingState
+from stanchion.planning.what_to_try import Suggestion, WhatToTry
+from stanchion.ui.space import cut
+from stanchion.units.known_units import Units
+from stanchion.wording.finding_words import headline, sentence
+from stanchion.wording.try_sentences import (
+    COMMON_PRACTICE,
+    DEFERS,
+    NOTHING_TO_TRY,
+    against_words,
+    change_in_full,
+    change_name,
+    change_words,
+    hand_words,
+    hindrance_in_brief,
+    hindrance_words,
+    notes,
+    reading_words,
+    suggestion_cautions,
+    title_words,
+    too_far_words,
+    what_it_does,
+    why_words,
+)
+
+TryItem = ReadingState | HandKind | Suggestion
+"""What a line of the list stands for."""
+HEAD, MUTED = "$primary bold", "$text-muted"
+NAME = 23
+"""Columns of the name of a reading."""
+
+
+@record
+class TryLine:
+    """A line of the list; a heading stands for nothing."""
+
+    words: Content
+    item: TryItem | None = None
+
+
+def head_lines(of: WhatToTry, run: int, job: Job, units: Units, width: int) -> list[Content]:
+    """The complaints, and what is to be known before anything is changed."""
+    lines = [Content.styled(cut(title_words(of, run), width), HEAD)]
+    for note in notes(of, job, units):
+        lines += [Content.styled(part, "$warn") for part in textwrap.wrap(clean(note, 300), max(20, width))]
+    return lines
+
+
+def try_list(of: WhatToTry, job: Job, units: Units, width: int) -> list[TryLine]:
+    """What to check first, what to feel by hand, the changes in order, and those that cannot be made."""
+    lines: list[TryLine] = []
+    lines += _part("CHECK FIRST", [TryLine(_reading_line(one, width), one) for one in of.readings])
+    changes = [TryLine(_change_line(at, one, job, units, width), one) for at, one in enumerate(of.offered, 1)]
+    lines += _part("FEEL BY HAND" if not of.inspection else "INSPECT", [*_hand_lines(of, width)])
+    if not of.inspection and of.complaints:
+        lines += _part("THEN CHANGE ONE", changes) or [TryLine(Content.styled(NOTHING_TO_TRY, MUTED))]
+    lines += _part("NOT NOW", [TryLine(_hindered_line(one, width), one) for one in of.not_offered])
+    return lines
+
+
+def _part(head: str, lines: list[TryLine]) -> list[TryLine]:
+    return [TryLine(Content.styled(head, HEAD)), *lines] if lines else []
+
+
+def _hand_lines(of: WhatToTry, width: int) -> Iterator[TryLine]:
+    for kind in of.by_hand:
+        short, how = hand_words(kind)
+        yield TryLine(Content(f"{short:<{NAME}}") + Content.styled(cut(how, max(0, width - NAME)), MUTED), kind)
+
+
+def _reading_line(state: ReadingState, width: int) -> Content:
+    name, says = reading_words(state)
+    style = "$warn" if state.findings else MUTED
+    return Content(f"{name:<{NAME}}") + Content.styled(cut(says, max(0, width - NAME)), style)
+
+
+def _change_line(number: int, one: Suggestion, job: Job, units: Units, width: int) -> Content:
+    return Content.styled(f"{number} ", "bold") + Content(cut(change_words(one, job, units), max(0, width - 2)))
+
+
+def _hindered_line(one: Suggestion, width: int) -> Content:
+    why = "" if one.hindered is None else f": {hindrance_in_brief(one.hindered)}"
+    return Content.styled(cut(f"{change_name(one.row.do)}{why}", width), MUTED)
+
+
+def first_to_show(of: WhatToTry) -> TryItem | None:
+    """What the bar begins at: what the readings already say, else the first change, else the first line."""
+    found = next((state for state in of.readings if state.findings), None)
+    if found is not None:
+        return found
+    items: Sequence[TryItem] = (*of.offered, *of.readings, *of.by_hand, *of.not_offered)
+    return next(iter(items), None)
+
+
+def detail_lines(item: TryItem, job: Job, units: Units, width: int) -> list[Content]:
+    """One line of the list in full."""
+    if isinstance(item, ReadingState):
+        return list(_of_reading(item, units, width))
+    if isinstance(item, Suggestion):
+        return list(_of_change(item, job, units, width))
+    short, how = hand_words(item)
+    return [Content.styled(short, HEAD), *_wrapped(how, width)]
+
+
+def _of_reading(state: ReadingState, units: Units, width: int) -> Iterator[Content]:
+    name, says = reading_words(state)
+    yield Content.styled(name, HEAD)
+    if not state.findings:
+        yield from _wrapped(f"{says[:1].upper()}{says[1:]}.", width)
+    for finding in state.findings:
+        yield from _wrapped(sentence(finding, units), width)
+    yield from _wrapped("Enter goes to it.", width, MUTED)
+
+
+def _of_change(one: Suggestion, job: Job, units: Units, width: int) -> Iterator[Content]:
+    name = change_in_full(one.changes, job, units) if one.changes else change_name(one.row.do)
+    yield from _wrapped(name, width, HEAD)
+    yield from _wrapped(why_words(one), width)
+    if one.hindered is not None:
+        yield from _wrapped(hindrance_words(one.hindered, job), width, "$warn")
+        if one.hindered.needs is not None:
+            yield from _wrapped("Enter goes to it.", width, MUTED)
+        return
+    for line in what_it_does(one, units):
+        yield from _wrapped(line, width, "$figure" if one.effects else MUTED)
+    if one.against is not None:
+        yield from _wrapped(against_words(one.against), width, "$warn")
+    for finding in one.appeared:
+        yield from _wrapped(f"It brings a warning: {headline(finding)}.", width, "$warn")
+    yield from _wrapped(too_far_words(one), width)
+    for words in suggestion_cautions(one):
+        yield from _wrapped(words, width, MUTED)
+    yield from _wrapped(f"{COMMON_PRACTICE} {DEFERS}", width, MUTED)
+
+
+def _wrapped(words: str, width: int, style: str = "") -> Iterator[Content]:
+    for part in textwrap.wrap(clean(words, 600), max(12, width)):
+        yield Content.styled(part, style) if style else Content(part)
