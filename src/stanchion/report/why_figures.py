@@ -89,7 +89,7 @@ def figure_lines(of: FollowedFigures, figure: str, width: int, units: Units = ME
         if at:
             yield ""
             yield f"Step {at}"
-        yield from explained_lines(one, units, width, steps)
+        yield from (line for line, _ in explained_lines(one, units, width, steps))
 
 
 def figure_json(of: FollowedFigures, figure: str) -> dict[str, Any]:

@@ -182,8 +182,10 @@ def value_text(value: float, unit: str, units: Units) -> str:
     return f"{value:.5g} {unit}".rstrip().replace("-", MINUS)
 
 
-def explained_lines(of: Explained, units: Units, width: int, steps: Mapping[int, str]) -> Iterator[str]:
-    """A number explained, as lines of text.
+def explained_lines(
+    of: Explained, units: Units, width: int, steps: Mapping[int, str]
+) -> Iterator[tuple[str, ExplainedTerm | None]]:
+    """A number explained, as lines of text, each with the number in its formula that it shows; None: it shows none.
 
     Args:
         of: the number in words.
@@ -191,6 +193,18 @@ def explained_lines(of: Explained, units: Units, width: int, steps: Mapping[int,
         width: columns there are.
         steps: what leads to each step, by the id of its number.
     """
+    yield from ((line, None) for line in _formula_lines(of, units, width))
+    named = [(term, value_text(term.value, term.unit, units)) for term in of.terms if term.came_from != "itself"]
+    room = max((len(value) for _, value in named), default=0)
+    for term, value in named:
+        where = steps.get(id(term.number), "") or clean(term.place, 200)
+        line = f"{value:<{room}}  {term.words}{f' ({where})' if where else ''}"
+        yield from ((part, term) for part in _wrapped(line, width, "    ", " " * (room + 6)))
+    if of.source:
+        yield from ((part, None) for part in _wrapped(f"{why_words.SOURCE}: {of.source}", width, "  ", "    "))
+
+
+def _formula_lines(of: Explained, units: Units, width: int) -> Iterator[str]:
     yield from _wrapped(f"{of.title}: {value_text(of.value, of.unit, units)}", width, "")
     if of.why.reading is not None:
         yield from _wrapped(why_words.RECORDED, width, "  ")
@@ -205,14 +219,6 @@ def explained_lines(of: Explained, units: Units, width: int, steps: Mapping[int,
         yield from _wrapped(f"{sign}{words}", width, "  ", "      ")
         if figures != words:
             yield from _wrapped(f"{sign}{figures}", width, "  ", "      ")
-    named = [(term, value_text(term.value, term.unit, units)) for term in of.terms if term.came_from != "itself"]
-    room = max((len(value) for _, value in named), default=0)
-    for term, value in named:
-        where = steps.get(id(term.number), "") or clean(term.place, 200)
-        line = f"{value:<{room}}  {term.words}{f' ({where})' if where else ''}"
-        yield from _wrapped(line, width, "    ", " " * (room + 6))
-    if of.source:
-        yield from _wrapped(f"{why_words.SOURCE}: {of.source}", width, "  ", "    ")
 
 
 def _wrapped(text: str, width: int, indent: str, further: str | None = None) -> list[str]:

@@ -288,6 +288,19 @@ class CoreApp(HookedApp):
 
         self.push_screen(FindingsScreen(session.assessment, session.units, unread), chosen)
 
+    def action_why(self) -> None:
+        """Explain the figures of this screen: formulas, readings, steps."""
+        session = self.edited
+        if not isinstance(session, Session) or isinstance(self.screen, ModalScreen):
+            return
+        from stanchion.ui.screens.why import WhyScreen  # noqa: PLC0415 - not needed to start
+
+        def chosen(path: Path | None) -> None:
+            if path:
+                self.jump(path)
+
+        self.push_screen(WhyScreen(session, self.shown.name_of or self.current_mode, self.shown.current_field), chosen)
+
     # --- events ---------------------------------------------------------------------------------------------------
 
     def on_form_sheet_no_such_word(self, message: FormSheet.NoSuchWord) -> None:

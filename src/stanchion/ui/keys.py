@@ -48,6 +48,7 @@ KEYS: tuple[Key, ...] = (
     Key("screen.worklist", "ctrl+w", "3", "go('worklist')", "Work list"),
     Key("screen.story", "ctrl+f", "2", "story", "Machine's story"),
     Key("screen.warnings", "f6", "w", "warnings", "Warnings"),
+    Key("why", "f12", "?", "why", "Why this figure"),
     Key("legs.split", "f7", "l", "split_legs", "Split/join legs", on="front", hint="legs"),
     Key("guide.front", "ctrl+r", "e", "guide", "Fork by steps", on="front", hint="by steps"),
     Key("guide.rear", "ctrl+r", "e", "guide", "Shock by steps", on="rear", hint="by steps"),

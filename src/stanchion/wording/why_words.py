@@ -135,6 +135,10 @@ _FIXED_NAMES = {
     "ATMOSPHERE_MPA": ("pressure at sea level", "MPa"),
     "SINGLE_READING_UNCERTAINTY_MM": ("standard uncertainty of a reading taken once", "mm"),
 }
+TITLE = "Why: the figures of this screen"
+WORKING = "Following each figure back to its readings."
+NOTHING = "This screen has no figures."
+FURTHER = "Enter: how"
 RECORDED = "Recorded, not worked out."
 FIXED = "A fixed number: no reading is in it."
 SOLVED = "Found by search, so that:"
@@ -265,6 +269,9 @@ def fixed_words(name: str) -> tuple[str, str]:
 
 def _of_key(key: str) -> tuple[str, str]:
     """The words and the unit of a key."""
+    if key.startswith(("mm_for", "turns_for")):
+        unit, _, rest = key.partition("_")
+        return rest.replace("_", " "), unit
     for ending, unit in _ENDINGS.items():
         if key == ending or key.endswith(f"_{ending}"):
             return (key.removesuffix(ending).strip("_") or key).replace("_", " "), unit

@@ -19,6 +19,7 @@ from stanchion.ui.screens.one_rate import OneRateScreen
 from stanchion.ui.screens.side_by_side import CompareScreen, MergeScreen
 from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.study import StudyScreen
+from stanchion.ui.screens.why import WhyScreen
 from timing import at_rest, eventually
 
 SAID = ("runs", 0, "said")
@@ -36,6 +37,7 @@ LEADS_TO: dict[type[object], tuple[str, tuple[str, ...]]] = {
     GuideScreen: ("front", ("ctrl+r",)),
     OneRateScreen: ("springs", ("ctrl+r",)),
     StockScreen: ("springs", ("f7",)),
+    WhyScreen: ("front", ("f12",)),
     StudyScreen: ("sag", ("ctrl+d", "down", "enter")),
 }
 """The screen to begin on, and the keys that lead to each screen over another one."""

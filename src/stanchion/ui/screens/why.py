@@ -1,0 +1,127 @@
+"""Why a figure is what it is, over the screen that shows it: the figures there, and each with its formula and steps."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widgets import OptionList, Static
+
+from stanchion.bench.session import Session
+from stanchion.job.model import Path
+from stanchion.report.why import why
+from stanchion.report.why_figures import FollowedFigures, followed_figures
+from stanchion.report.why_text import Explained, explained
+from stanchion.ui.screens.app_screen import Dialog
+from stanchion.ui.why_lines import figure_row, figures_of, keys_of, page_lines
+from stanchion.ui.widgets.choices import Choices, Choosable
+from stanchion.wording import why_words
+
+_FOOT_OF_LIST = "Enter explains a figure, Esc goes back."
+_FOOT_OF_FIGURE = "Enter on a step goes on, on a reading to its field. Esc goes back."
+
+
+class WhyScreen(Dialog[Path | None]):
+    """The figures of a screen; Enter explains one, and leads on to its steps and readings. Gives the field to go to.
+
+    Args:
+        session: the job, or the copy on which something is tried.
+        screen: the name of the screen beneath.
+        field: the field in hand on it.
+    """
+
+    closed_by: ClassVar[str] = "why"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,backspace", "back", show=False),
+        Binding("f12", "dismiss(None)", show=False),
+    ]
+
+    def __init__(self, session: Session, screen: str, field: Path | None) -> None:
+        super().__init__()
+        self._session, self._of_screen, self._field = session, screen, field
+        self._followed: FollowedFigures | None = None
+        self._way: list[tuple[Explained, int | None]] = []
+        """The numbers gone through, each with the line that was chosen in the list before it."""
+
+    def compose(self) -> ComposeResult:
+        """Title, lines, and what the keys do."""
+        with Vertical(classes="dialog full"):
+            yield Static(why_words.TITLE, classes="dialog-title", markup=False)
+            yield Choices(markup=False)
+            yield Static(_FOOT_OF_LIST, classes="dialog-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Work the figures out, which takes some ten times as long as judging the job."""
+        super().on_mount()
+        self._show([Choosable(Content(why_words.WORKING), None, disabled=True)], None)
+        program, session = self.app, self._session
+        job, profiles, previous, keys = session.job, session.profiles, session.previous, keys_of(self._of_screen)
+
+        def work() -> None:
+            followed = followed_figures(job, profiles, previous, keys)
+            paths = figures_of(followed, self._of_screen, self._field)
+            program.call_from_thread(self._take, followed, paths)
+
+        program.run_worker(work, thread=True, exclusive=True, group="why")
+
+    def _take(self, followed: FollowedFigures, paths: list[str]) -> None:
+        """Show the figures once they are worked out."""
+        if not self.dismissed:
+            self._followed, self._paths = followed, paths
+            self._draw(0)
+
+    def on_resize(self) -> None:
+        """Draw to the new width."""
+        self._draw(self.query_one(Choices).highlighted)
+
+    def _draw(self, at: int | None) -> None:
+        followed, units = self._followed, self._session.units
+        if followed is None:
+            return
+        foot = self.query_one(".dialog-foot", Static)
+        if not self._way:
+            rows = [Choosable(Content(figure_row(followed, path, units)), path) for path in self._paths]
+            foot.update(_FOOT_OF_LIST)
+            self._show(rows or [Choosable(Content(why_words.NOTHING), None, disabled=True)], at)
+            return
+        width = max(20, self.query_one(Choices).size.width - 4)
+        foot.update(_FOOT_OF_FIGURE)
+        lines = page_lines(self._way[-1][0], units, width)
+        self._show([Choosable(Content(text or " "), term) for text, term in lines], at)
+
+    def _show(self, rows: list[Choosable[Any]], at: int | None) -> None:
+        choices = self.query_one(Choices)
+        choices.clear_options()
+        choices.add_options(rows)
+        choices.highlighted = None if at is None else min(at, len(rows) - 1)
+        choices.focus()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Explain the figure or step, or go to the field of the reading."""
+        followed, what = self._followed, cast("Choosable[Any]", event.option).what
+        if followed is None or what is None:
+            return
+        at = self.query_one(Choices).highlighted
+        if isinstance(what, str):
+            if what in followed.by_path:
+                title, unit = why_words.figure_words(what), why_words.figure_unit(what)
+                self._go(explained(why(followed.by_path[what]), followed.job, title, unit), at)
+        elif what.came_from == "step":
+            self._go(explained(why(what.number), followed.job), at)
+        elif what.came_from == "reading":
+            self.dismiss(what.number.of[0].path)
+
+    def _go(self, to: Explained, at: int | None) -> None:
+        self._way.append((to, at))
+        self._draw(0)
+
+    def action_back(self) -> None:
+        """Go back to the number before, to the list, or to the screen beneath."""
+        if not self._way:
+            self.dismiss(None)
+            return
+        _, at = self._way.pop()
+        self._draw(at)
