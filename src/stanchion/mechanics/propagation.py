@@ -76,6 +76,9 @@ def effect_of(as_read: float, less: float | None, more: float | None) -> float |
     (3.0, 4.0, None)
     """
     finite("result", as_read)
+    for moved in (less, more):
+        if moved is not None:
+            finite("result with the reading moved", moved)
     if less is not None and more is not None:
         return (more - less) / 2.0
     if more is not None:
@@ -96,7 +99,7 @@ def summed(value: float, parts: Iterable[ErrorPart[N]]) -> Propagated[N]:
         The result, with its parts.
 
     Raises:
-        OutOfRange: an effect is no ordinary number.
+        OutOfRange: the result or an effect is no ordinary number.
 
     Source:
         JCGM 100:2008, 5.1.2 and G.4.1; H.1 in tests/reference/ (from memory).
@@ -105,6 +108,7 @@ def summed(value: float, parts: Iterable[ErrorPart[N]]) -> Propagated[N]:
     >>> known.uncertainty.standard, round(known.uncertainty.freedom, 2), known.parts[0].name
     (5.0, 30.86, 'eye')
     """
+    finite("result", value)
     sized = sorted(parts, key=lambda part: abs(finite("effect", part.effect)), reverse=True)
     sized = [part for part in sized if abs(part.effect) > LEAST_SHARE * abs(sized[0].effect)]
     return Propagated(value, together(*(Uncertainty(abs(part.effect), part.freedom) for part in sized)), tuple(sized))

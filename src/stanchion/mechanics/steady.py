@@ -222,7 +222,7 @@ def on_rear_springs(machine: Machine, now: Stance, rear_mm: float, up_n: float, 
         The force [N].
 
     Raises:
-        OutOfRange: the swingarm does not reach there.
+        OutOfRange: travel or a force is no ordinary number, or the swingarm does not reach there.
 
     Source:
         Moments about the pivot.
@@ -238,6 +238,9 @@ def on_rear_springs(machine: Machine, now: Stance, rear_mm: float, up_n: float, 
     >>> round(on_rear_springs(machine, stance(machine, 90.0, 30.0), 30.0, 1000.0), 1)
     1007.8
     """
+    finite("rear travel", rear_mm)
+    finite("upward force on the rear axle", up_n)
+    finite("forward force on the rear axle", forward_n)
     if machine.arm is None:
         return up_n
     in_frame = math.radians(lowered(machine.arm, machine.rear_mm - rear_mm).down_deg)
@@ -320,7 +323,7 @@ def at_rest(machine: Machine, now: Stance, rear_mm: float) -> Forces:
         rear_mm: travel of the rear wheel from full extension [mm].
 
     Raises:
-        OutOfRange: never for a machine that stands.
+        OutOfRange: travel is no ordinary number.
     """
     front_n, rear_n = axle_loads(machine.mass_kg, now.ahead_mm, now.height_mm, now.attitude.wheelbase_mm, 0.0)
     along = force_along_leg(front_n, machine.front_unsprung_kg, 0.0, 0.0, now.attitude.rake_deg)
