@@ -374,3 +374,8 @@ class Rear:
     """High-speed compression damping."""
     rebound: Clicker = part(Clicker)
     """Rebound damping."""
+
+    @property
+    def by_points(self) -> bool:
+        """Whether the points of the linkage give the motion ratio."""
+        return self.points.used == "points"

@@ -135,7 +135,7 @@ def sprung_by(job: Job, end: End) -> Sprung:
 
 def _linkage(rear: Rear) -> tuple[Rate, ...]:
     """The pairs of the linkage; where its points are used, the length of its link alone, 0 for as they have it."""
-    if rear.points.used == "points":
+    if rear.by_points:
         return (rear.link_mm or 0.0,)
     return _all_of([mm for pair in rear.linkage for mm in (pair.wheel_mm, pair.shock_mm)])
 
@@ -332,7 +332,7 @@ def _with_known(job: Job, on: ChainAndTyres) -> Upkeep:
     """Upkeep in which notes on chain and tyres that lack a value get it from those that were fitted."""
     upkeep = job.upkeep
     rear = job.rear
-    measured = bool(rear.linkage) or rear.motion_ratio is not None or rear.points.used == "points"
+    measured = bool(rear.linkage) or rear.motion_ratio is not None or rear.by_points
     return replace(
         upkeep,
         ratio_with=filled_in(upkeep.ratio_with, on) if measured else ChainAndTyres(),

@@ -166,8 +166,8 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
     rear = job.rear
     ratio = figure(a.rear.best_motion_ratio[0], Kind.RATIO, units)
     wheel_rate = figure(a.rear.best_wheel_rate[0], Kind.RATE, units)
-    if (rear.linkage or rear.points.used == "points") and NONE not in (ratio, wheel_rate):
-        by = "by points" if rear.points.used == "points" else f"{len(rear.linkage)} pairs"
+    if (rear.linkage or rear.by_points) and NONE not in (ratio, wheel_rate):
+        by = "by points" if rear.by_points else f"{len(rear.linkage)} pairs"
         ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}, {by}"
         wheel_rate += ", smooth" if a.rear.smooth else " there"
     rows: list[_Row] = [

@@ -229,7 +229,7 @@ def rear(job: Job, units: Units) -> tuple[FormLine, ...]:
         return row_of(units, ("rear", *tail), unit=unit, label=label)
 
     lines: list[FormLine] = list((_shock_air if job.rear.air.fitted else _shock_spring)(job, units))
-    by_points = job.rear.points.used == "points"
+    by_points = job.rear.by_points
     lines += [Heading("Linkage: by points, F7" if by_points else "Linkage"), row("motion_ratio")]
     pairs = job.rear.linkage
     lines.append(Heading("Pairs: travel of", ("wheel", "shock")))

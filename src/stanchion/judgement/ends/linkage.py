@@ -15,7 +15,6 @@ from stanchion.judgement.criteria.thresholds import (
     STEEPEST_RATIO_PER_MM,
     WHEEL_RATE_UNCERTAIN,
 )
-from stanchion.judgement.ends.points_law import by_points, points_law, points_uncertainty
 from stanchion.judgement.results.assessment import RearFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
@@ -23,6 +22,7 @@ from stanchion.judgement.results.problems import Problem
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.linkage_smooth import (
     LinkageUncertainty,
+    Moved,
     Pairs,
     SmoothLinkage,
     linkage_uncertainty,
@@ -39,7 +39,9 @@ def linkage_of(rear: Rear, arm_mm: float | None = None) -> tuple[Linkage | None,
         rear: the shock and its linkage.
         arm_mm: length of the swingarm from pivot to axle [mm], which the points need.
     """
-    if by_points(rear):
+    if rear.by_points:
+        from stanchion.judgement.ends.points_law import points_law  # noqa: PLC0415 - few linkages are known by them
+
         law = points_law(rear, arm_mm)
         if law.linkage is not None:
             return law.linkage, ""
@@ -79,7 +81,11 @@ def _covered_to(rear: Rear, measured: Linkage) -> float:
 
 def linkage_needs(rear: Rear, arm_mm: float | None = None) -> tuple[Path, ...]:
     """What is to be measured where there is no linkage yet."""
-    return points_law(rear, arm_mm).places.needs if by_points(rear) else (("rear", "motion_ratio"),)
+    if not rear.by_points:
+        return (("rear", "motion_ratio"),)
+    from stanchion.judgement.ends.points_law import points_law  # noqa: PLC0415
+
+    return points_law(rear, arm_mm).places.needs
 
 
 def linkage_at(
@@ -117,7 +123,7 @@ def linkage_findings(linkage: Linkage | None, problem: Problem | Literal[""], tr
 
 def extension_findings(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
     """Note that the curve is continued beyond the last pair."""
-    last_mm = 0.0 if by_points(rear) else max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
+    last_mm = 0.0 if rear.by_points else max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
     if linkage is not None and last_mm and linkage.covered_mm > last_mm:
         values = {"last_mm": last_mm, "end_mm": linkage.covered_mm}
         yield Finding("linkage_goes_on", Severity.NOTE, ("rear", "linkage"), values)
@@ -139,18 +145,15 @@ def linkage_uncertainties(
         inputs: spring rate, motion ratio, force along the shock, and how fast the ratio changes.
         arm_mm: length of the swingarm from pivot to axle [mm], which the points need.
     """
-    pairs, by_its_points = _pairs(rear), by_points(rear)
     rate, ratio, force, slope = inputs
-    if not (pairs or by_its_points) or not ratio.known:
+    if not (_pairs(rear) or rear.by_points) or not ratio.known:
         one_ratio = absent("one_ratio") if ratio.known else ratio
         return one_ratio, one_ratio, one_ratio
 
     @cache
     def known() -> LinkageUncertainty:
         return linkage_uncertainty(
-            points_uncertainty(rear, arm_mm, travel_mm, tape_mm)
-            if by_its_points
-            else moved_by_readings(pairs, travel_mm, tape_mm),
+            _moved(rear, travel_mm, tape_mm, arm_mm),
             rate.value or 1.0,
             ratio.value or 0.0,
             force.value or 0.0,
@@ -165,6 +168,15 @@ def linkage_uncertainties(
     return of_ratio, of_rate, of_collar
 
 
+def _moved(rear: Rear, travel_mm: float, tape_mm: float, arm_mm: float | None) -> tuple[Moved, ...]:
+    """What each reading of the linkage moves."""
+    if not rear.by_points:
+        return moved_by_readings(_pairs(rear), travel_mm, tape_mm)
+    from stanchion.judgement.ends.points_law import points_uncertainty  # noqa: PLC0415
+
+    return points_uncertainty(rear, arm_mm, travel_mm, tape_mm)
+
+
 def smooth_where_uncertain(
     rear: Rear, travel_mm: float, tape_mm: float, at_wheel: Figure, expanded: Figure
 ) -> SmoothLinkage | None:
@@ -173,7 +185,7 @@ def smooth_where_uncertain(
     None where the wheel rate is certain enough, where the travel lies beyond the pairs, and where there are too few
     pairs.
     """
-    pairs = () if by_points(rear) else _pairs(rear)
+    pairs = () if rear.by_points else _pairs(rear)
     lost = at_wheel.value is not None and at_wheel.value <= 0.0
     if not pairs or tape_mm <= 0.0 or not (lost or is_uncertain(at_wheel, expanded)):
         return None

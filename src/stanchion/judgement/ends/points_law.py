@@ -51,11 +51,6 @@ class PointsLaw:
         return "" if self.curve is None else self.curve.stopped
 
 
-def by_points(rear: Rear) -> bool:
-    """Whether the points give the motion ratio."""
-    return rear.points.used == "points"
-
-
 def shock_length(rear: Rear) -> float | None:
     """Length of the shock between its eyes, extended and as its length adjuster stands [mm]; None: not recorded."""
     return None if rear.eye_to_eye_mm is None else rear.eye_to_eye_mm + (rear.length_adjuster_mm or 0.0)
@@ -106,7 +101,7 @@ def link_rise(now: Rear, then_mm: float | None, arm_mm: float | None) -> Figure:
     Returns:
         The rise [mm]; 0 where the points are not used, or the link is as it was.
     """
-    if not by_points(now) or now.link_mm == then_mm or now.points.layout == "straight":
+    if not now.by_points or now.link_mm == then_mm or now.points.layout == "straight":
         return Figure(0.0)
     then = replace(now, link_mm=then_mm)
     return derive(lambda before, after: after - before, _axle_below(then, arm_mm), _axle_below(now, arm_mm))

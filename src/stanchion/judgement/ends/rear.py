@@ -24,7 +24,6 @@ from stanchion.judgement.ends.linkage import (
     wheel_rate_findings,
 )
 from stanchion.judgement.ends.outside import outside_mpa, pressure_in
-from stanchion.judgement.ends.points_law import by_points, points_findings, points_law
 from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures
 from stanchion.judgement.ends.preload_findings import spring_findings
 from stanchion.judgement.ends.preload_sure import surely_judged
@@ -127,7 +126,9 @@ def rear_figures(
     )
     findings += wheel_rate_findings(figures, smooth)
     findings += extension_findings(rear, linkage)
-    if by_points(rear):
+    if rear.by_points:
+        from stanchion.judgement.ends.points_law import points_findings, points_law  # noqa: PLC0415 - as in linkage
+
         findings += points_findings(rear, points_law(rear, arm_mm), tape_mm)
     # The uncertainty is that of k m / K with the rate of all that acts along the shock, as large a share of it as here.
     collar_uncertain = is_uncertain(derive(lambda k, m, at: k * m / at, rate, ratio, at_wheel), of_collar)

@@ -13,7 +13,6 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import End, Geometry, Job, Path, State
 from stanchion.judgement.criteria.thresholds import SLACK
-from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.predict.arm_line import line_at_geometry
 from stanchion.judgement.results.assessment import GeometryFigures, SagFigures, Steering
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -182,7 +181,11 @@ def _figures(job: Job, at_state: GeometryState, motion_ratio: Figure, line: ArmL
         ("geometry", "length_adjuster_mm"),
     )
     by_length = _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, motion_ratio)
-    by_link = link_rise(job.rear, None, job.swingarm.pivot_to_axle_mm)
+    by_link = _ZERO
+    if job.rear.by_points:
+        from stanchion.judgement.ends.points_law import link_rise  # noqa: PLC0415 - few linkages are known by them
+
+        by_link = link_rise(job.rear, None, job.swingarm.pivot_to_axle_mm)
     sag_change = derive(_less, at_state.front_sag_mm, front_then)
     shorter = derive(_plus, sag_change, height)
     lifted = derive(_plus, by_length, by_link)

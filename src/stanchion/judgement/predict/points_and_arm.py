@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from stanchion.base.record import record
 from stanchion.job.model import Job
 from stanchion.judgement.criteria.thresholds import ARM_AND_POINTS_DIFFER_DEG, SLACK
-from stanchion.judgement.ends.points_law import by_points, points_law
+from stanchion.judgement.ends.points_law import points_law
 from stanchion.judgement.predict.geometry import EXTENDED, geometry_figures
 from stanchion.judgement.predict.swingarm import arm_in
 from stanchion.judgement.results.figures import Figure
@@ -34,7 +34,7 @@ def arm_twice(job: Job, motion_ratio: Figure) -> ArmTwice | None:
     curve = points_law(job.rear, job.swingarm.pivot_to_axle_mm).curve
     if curve is None or curve.linkage is None or curve.extended.arm_deg is None:
         return None
-    if job.rear.link_mm is not None and not by_points(job.rear):  # then the geometry knows nothing of that link
+    if job.rear.link_mm is not None and not job.rear.by_points:  # then the geometry knows nothing of that link
         return None
     turned = arm_in(job, EXTENDED, motion_ratio)
     pitch_deg = geometry_figures(job, EXTENDED, motion_ratio).pitch_deg.value

@@ -130,7 +130,7 @@ def _differs(now: float | None, before: float | None) -> bool:
 def _linkage(job: Job) -> object:
     """The motion ratio as it was measured; None where it was not."""
     rear = job.rear
-    return (rear.points, rear.link_mm) if rear.points.used == "points" else rear.linkage or rear.motion_ratio
+    return (rear.points, rear.link_mm) if rear.by_points else rear.linkage or rear.motion_ratio
 
 
 def _wheelbases(job: Job) -> Iterator[Finding]:
