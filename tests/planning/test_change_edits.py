@@ -7,13 +7,15 @@ from typing import Any
 import pytest
 
 import make_samples
-from judgement_jobs import judged, put, split
+from judgement_jobs import PROFILES, judged, put, split
+from points_jobs import LINK_MM, by_points
 from stanchion.job.edit import dotted
 from stanchion.job.model import Adjuster, Clicker, Job
 from stanchion.job.spec import Progressive
 from stanchion.judgement.criteria.riders_words import ChangeKind, ChangeRow
 from stanchion.judgement.springs.stock import Stock, StockSpring
 from stanchion.planning.change_edits import Hindered, change_edits
+from stanchion.planning.whatif import compare
 
 WELL = put(
     make_samples.well_set(),
@@ -160,3 +162,11 @@ class TestAirGapAndHeights:
         assert made(WELL, "rear_lower") == {"rear.length_adjuster_mm": 0.0}
         assert hindered(put(WELL, rear__length_adjuster_mm=0.0), "rear_lower")[0] == "at_datum"
         assert hindered(put(WELL, rear__length_adjuster_mm=None), "rear_higher")[0] == "not_recorded"
+
+    @pytest.mark.parametrize("do", ["rear_higher", "rear_lower"])
+    def test_without_a_length_adjuster_the_link_moves_the_rear_the_way_wanted(self, do: ChangeKind) -> None:
+        job = put(by_points(), rear__length_adjuster_mm=None, rear__link_mm=LINK_MM)
+        (length,) = made(job, do, mm=1.0).values()
+        assert abs(length - LINK_MM) == pytest.approx(1.0)
+        rise = compare(job, put(job, rear__link_mm=length), PROFILES).row(("rear",), "rise").change or 0.0
+        assert (rise > 0.0) is (do == "rear_higher")

@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 
 from complete_job import complete_job
 from judgement_jobs import judged, put
+from stanchion.job.change import RiddenChange
 from stanchion.job.edit import dotted, value_at
 from stanchion.job.model import Clicker, Complaint, Job, Occasion, Run, TopOut, Torque, Upkeep
 from stanchion.job.spec import Part, Rows, specs_of
@@ -174,3 +175,10 @@ class TestRuns:
     def test_jobs_without_runs_give_no_row(self) -> None:
         job = replace(complete_job(), runs=())
         assert rows(export_runs_csv([("a.toml", job, judged(job))])) == []
+
+
+def test_a_run_with_and_one_without_a_change_to_judge_are_both_exported() -> None:
+    change = RiddenChange(complaints=(Complaint(where="exit", what="squats"),))
+    job = replace(complete_job(), runs=(Run(time="9:00"), Run(time="9:40", change=change)))
+    first, second = rows(export_runs_csv([("a.toml", job, judged(job))]))
+    assert (first["runs.change.complaints.what"], second["runs.change.complaints.what"]) == ("", "squats")

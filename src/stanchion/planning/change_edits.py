@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Literal
 
 from stanchion.base.record import record
@@ -23,6 +24,7 @@ from stanchion.judgement.criteria.thresholds import (
     SLACK,
     USUAL_AIR_GAP_MM,
 )
+from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.springs.stock import Stock, StockSpring
@@ -310,8 +312,12 @@ _MOST_HEIGHT_MM = 50.0
 
 
 def _height(job: Job, row: ChangeRow) -> Made:
-    """Tubes that stand higher above the yoke lower the front; a longer shock raises the rear."""
+    """Tubes that stand higher above the yoke lower the front; a longer shock raises the rear, or another link where
+    the shock has no length adjuster and the linkage goes by its points."""
     front = row.end == "front"
+    by_link = () if front or job.rear.length_adjuster_mm is not None else _link(job, row)
+    if by_link:
+        return by_link
     at, now = (_FORK_HEIGHT, job.front.fork_height_mm) if front else (_SHOCK_LENGTH, job.rear.length_adjuster_mm)
     if now is None:
         return Hindered(why="not_recorded", needs=at)
@@ -322,3 +328,15 @@ def _height(job: Job, row: ChangeRow) -> Made:
         why: Hindrance = "at_limit" if adds else "tubes_flush" if front else "at_datum"
         return Hindered(why=why, needs=at)
     return (Edit(at, round(now + (by if adds else -by), 6)),)
+
+
+def _link(job: Job, row: ChangeRow) -> tuple[Edit, ...]:
+    """Another length of the link, the way that moves the rear as wanted; nothing where that is not known."""
+    now, arm_mm = job.rear.link_mm, job.swingarm.pivot_to_axle_mm
+    if now is None:
+        return ()
+    rise = link_rise(replace(job.rear, link_mm=now + row.mm), now, arm_mm).value
+    if not rise:
+        return ()
+    longer = (rise > 0.0) is (row.do == "rear_higher")
+    return (Edit(("rear", "link_mm"), round(now + (row.mm if longer else -row.mm), 6)),)

@@ -329,6 +329,9 @@ def effects_of(seen: WhatIf) -> Iterator[WhatifRow]:
             yield row
 
 
+_LEAST = {"rake_deg": 0.05, "brakes_fork_mm": 0.5, "gas_anti_squat_pct": 0.5}
+"""[the figure's unit] A change below this is none; of a sag or the trail, less than is shown."""
+
+
 def _least(row: WhatifRow) -> float:
-    """A change below this is none: less than is shown."""
-    return 0.05 if row.code == "rake_deg" else NOT_SHOWN_MM
+    return _LEAST.get(row.code, NOT_SHOWN_MM)

@@ -110,9 +110,13 @@ def export_runs_csv(
 
 
 def _of_run(run: Run, path: Path) -> Any:
-    """What was recorded of a run; of a list of parts one field of each."""
-    value = getattr(run, str(path[0]))
-    return value if len(path) == 1 else tuple(getattr(part, str(path[1])) for part in value)
+    """What was recorded of a run; of a list of parts one field of each, of a part that is not there nothing."""
+    value: Any = run
+    for step in map(str, path):
+        if value is None:
+            return None
+        value = tuple(getattr(part, step) for part in value) if isinstance(value, tuple) else getattr(value, step)
+    return value
 
 
 def _changed(job: Job, at: int, then: Job) -> tuple[str, ...]:

@@ -255,9 +255,9 @@ def name_rows(keys: Iterable[Key]) -> list[str]:
     """The name of each action in the config file's [keys] table, and what it does where.
 
     >>> name_rows(KEYS[-1:])
-    ['quit              Quit, all saved']
+    ['quit                Quit, all saved']
     """
-    return [f"{key.id:<18}{worded(key.words)}" + (f", {_screen(key.on)}" if key.on else "") for key in keys]
+    return [f"{key.id:<20}{worded(key.words)}" + (f", {_screen(key.on)}" if key.on else "") for key in keys]
 
 
 def help_rows(keys: Iterable[Key]) -> list[tuple[str, str, str, str]]:

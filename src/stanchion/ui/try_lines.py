@@ -42,6 +42,9 @@ HEAD, MUTED = "$primary bold", "$text-muted"
 NAME = 23
 """Columns of the name of a reading."""
 
+LEAST_HOW = 30
+"""Columns from which it is worth beginning how to look at something; it stands whole on the right."""
+
 
 @record
 class TryLine:
@@ -62,9 +65,10 @@ def head_lines(of: WhatToTry, run: int, job: Job, units: Units, width: int) -> l
 def try_list(of: WhatToTry, job: Job, units: Units, width: int) -> list[TryLine]:
     """What to check first, what to feel by hand, the changes in order, and those that cannot be made."""
     lines: list[TryLine] = []
-    lines += _part("CHECK FIRST", [TryLine(_reading_line(one, width), one) for one in of.readings])
+    check = _part("CHECK FIRST", [TryLine(_reading_line(one, width), one) for one in of.readings])
+    by_hand = _part("INSPECT" if of.inspection else "FEEL BY HAND", [*_hand_lines(of, width)])
+    lines += [*by_hand, *check] if of.inspection else [*check, *by_hand]
     changes = [TryLine(_change_line(at, one, job, units, width), one) for at, one in enumerate(of.offered, 1)]
-    lines += _part("FEEL BY HAND" if not of.inspection else "INSPECT", [*_hand_lines(of, width)])
     if not of.inspection and of.complaints:
         lines += _part("THEN CHANGE ONE", changes) or [TryLine(Content.styled(NOTHING_TO_TRY, MUTED))]
     lines += _part("NOT NOW", [TryLine(_hindered_line(one, width), one) for one in of.not_offered])
@@ -78,7 +82,9 @@ def _part(head: str, lines: list[TryLine]) -> list[TryLine]:
 def _hand_lines(of: WhatToTry, width: int) -> Iterator[TryLine]:
     for kind in of.by_hand:
         short, how = hand_words(kind)
-        yield TryLine(Content(f"{short:<{NAME}}") + Content.styled(cut(how, max(0, width - NAME)), MUTED), kind)
+        room = width - NAME
+        words = Content.styled(cut(how, room), MUTED) if room >= LEAST_HOW else Content("")
+        yield TryLine(Content(f"{short:<{NAME}}") + words, kind)
 
 
 def _reading_line(state: ReadingState, width: int) -> Content:
@@ -97,11 +103,11 @@ def _hindered_line(one: Suggestion, width: int) -> Content:
 
 
 def first_to_show(of: WhatToTry) -> TryItem | None:
-    """What the bar begins at: what the readings already say, else the first change, else the first line."""
-    found = next((state for state in of.readings if state.findings), None)
+    """What the bar begins at: what the readings already say, else the first change, else what to inspect."""
+    found = None if of.inspection else next((state for state in of.readings if state.findings), None)
     if found is not None:
         return found
-    items: Sequence[TryItem] = (*of.offered, *of.readings, *of.by_hand, *of.not_offered)
+    items: Sequence[TryItem] = (*of.offered, *of.by_hand, *of.readings, *of.not_offered)
     return next(iter(items), None)
 
 
@@ -126,8 +132,9 @@ def _of_reading(state: ReadingState, units: Units, width: int) -> Iterator[Conte
 
 
 def _of_change(one: Suggestion, job: Job, units: Units, width: int) -> Iterator[Content]:
-    name = change_in_full(one.changes, job, units) if one.changes else change_name(one.row.do)
-    yield from _wrapped(name, width, HEAD)
+    yield from _wrapped(change_name(one.row.do), width, HEAD)
+    if one.changes:
+        yield from _wrapped(change_in_full(one.changes, job, units), width, "bold")
     yield from _wrapped(why_words(one), width)
     if one.hindered is not None:
         yield from _wrapped(hindrance_words(one.hindered, job), width, "$warn")

@@ -19,6 +19,7 @@ from stanchion.wording.changes import changes_in_words, setting_change
 from stanchion.wording.complaint_labels import complaint_words
 from stanchion.wording.finding_words import caution, headline
 from stanchion.wording.labels import field_label, label, uncapitalised
+from stanchion.wording.whatif_sentences import row_name
 
 CHANGES: Mapping[ChangeKind, str] = {
     "front_compression_more": "Fork: more compression damping",
@@ -45,8 +46,8 @@ CHANGES: Mapping[ChangeKind, str] = {
     "rear_preload_less": "Shock: less preload",
     "rear_spring_stiffer": "Shock: stiffer spring",
     "rear_spring_softer": "Shock: softer spring",
-    "rear_higher": "Raise the rear: longer shock",
-    "rear_lower": "Lower the rear: shorter shock",
+    "rear_higher": "Raise the rear: shock length or link",
+    "rear_lower": "Lower the rear: shock length or link",
 }
 READINGS: Mapping[ReadingKind, str] = {
     "front_sag": "Front sag",
@@ -166,7 +167,7 @@ _REASONS: Mapping[Hindrance, str] = {
 INSPECTION = "A matter of safety. Inspect before the machine is ridden again; no setting is offered."
 NO_EFFECT = "No effect on sag, height or steering geometry: a damper works only while the suspension moves."
 NOT_COMPUTED = "What it does to sag and geometry cannot be computed from what is recorded."
-CHECKED = "nothing against it"
+CHECKED = "nothing found"
 NOT_READ = "not read"
 NOTHING_TO_TRY = "Nothing that is known for this can be changed on this machine."
 COMMON_PRACTICE = "Common practice, no published source."
@@ -250,15 +251,11 @@ def hindrance_words(hindered: Hindered, job: Job) -> str:
     return worded(_REASONS[hindered.why].format(field=field, finding=finding))
 
 
-_EFFECTS: Mapping[str, str] = {
+_SAGS: Mapping[str, str] = {
     "static_captured": "static sag",
     "static_predicted": "static sag, predicted",
     "rider_captured": "rider sag",
     "rider_predicted": "rider sag, predicted",
-    "brakes_fork_mm": "fork used on the brakes",
-    "rake_deg": "rake",
-    "trail_mm": "trail",
-    "gas_anti_squat_pct": "anti-squat",
 }
 
 
@@ -272,10 +269,14 @@ def effect_words(row: WhatifRow, units: Units = METRIC) -> str:
     >>> effect_words(row)
     'Front rider sag 31.0 mm → 29.2 mm'
     """
-    name = _EFFECTS[row.code]
-    words = f"{row.where[0]!s} {name}" if row.code.startswith(("static", "rider")) else name
+    words = f"{row.where[0]} {_SAGS[row.code]}" if row.code in _SAGS else _of_machine(row)
     now, then = (show(figure.value or 0.0, row.kind, units) for figure in (row.present, row.changed))
     return f"{words[:1].upper()}{words[1:]} {now} → {then}"
+
+
+def _of_machine(row: WhatifRow) -> str:
+    """The name of a figure that belongs to neither end, with the braking it is for."""
+    return f"{row_name(row)}, on the brakes" if row.code == "brakes_fork_mm" else row_name(row)
 
 
 def what_it_does(one: Suggestion, units: Units = METRIC) -> list[str]:
