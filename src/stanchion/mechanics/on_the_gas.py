@@ -6,11 +6,11 @@ the chain; the inertia of the rear unsprung mass is left out of it. See steady.p
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.mechanics.anti_squat import Squat, squat
+from stanchion.mechanics.axle_moved import along_the_arm, longer, standing
 from stanchion.mechanics.limits import G_N, finite, not_negative
 from stanchion.mechanics.steady import (
     MOST_G,
@@ -172,7 +172,7 @@ def rear_raised(driven: Driven, raised_mm: float) -> Driven:
     now = stance(before, before.fork_mm, before.rear_mm - finite("rise of the rear", raised_mm))
     return replace(
         driven,
-        machine=_standing(before, now),
+        machine=standing(before, now),
         arm=moved(driven.arm, axle_lower_mm=raised_mm, pitch_deg=now.attitude.pitch_deg),
     )
 
@@ -190,11 +190,10 @@ def axle_moved_back(driven: Driven, back_mm: float) -> Driven:
     Source:
         Geometry; the rear unsprung mass moves with the axle.
     """
-    before, down = driven.machine, math.radians(driven.arm.down_deg)
-    longer = replace(_longer(before, finite("change at the axle", back_mm) * math.cos(down)), arm=None)
-    now = stance(longer, before.fork_mm, before.rear_mm - back_mm * math.sin(down))
+    machine = along_the_arm(driven.on_its_arm, back_mm)
+    pitch_deg = machine.stands.rake_deg - driven.machine.stands.rake_deg
     arm = replace(driven.arm, length_mm=driven.arm.length_mm + back_mm)
-    return replace(driven, machine=_standing(longer, now), arm=moved(arm, pitch_deg=now.attitude.pitch_deg))
+    return replace(driven, machine=machine, arm=moved(arm, pitch_deg=-pitch_deg))
 
 
 def sprocket_raised(driven: Driven, raised_mm: float) -> Driven:
@@ -226,24 +225,4 @@ def pivot_raised(driven: Driven, raised_mm: float) -> Driven:
     arm = driven.arm
     line = lowered(arm.line, finite("rise of the pivot", raised_mm))
     turned = replace(arm, down_deg=line.down_deg, sprocket_above_mm=arm.sprocket_above_mm - raised_mm)
-    return replace(driven, machine=_longer(driven.machine, axle_back(arm.line, raised_mm)), arm=turned)
-
-
-def _longer(machine: Machine, back_mm: float) -> Machine:
-    """The machine with its rear axle further back at the same height; the rear unsprung mass moves with it."""
-    kept = 1.0 - machine.rear_unsprung_kg / machine.mass_kg
-    return replace(
-        machine,
-        stands=replace(machine.stands, wheelbase_mm=machine.stands.wheelbase_mm + back_mm),
-        ahead_mm=machine.ahead_mm + back_mm * kept,
-    )
-
-
-def _standing(machine: Machine, now: Stance) -> Machine:
-    """The machine that stands so before it brakes or gains speed, at the travels it had."""
-    return replace(
-        machine,
-        stands=replace(machine.stands, rake_deg=now.attitude.rake_deg, wheelbase_mm=now.attitude.wheelbase_mm),
-        ahead_mm=now.ahead_mm,
-        height_mm=now.height_mm,
-    )
+    return replace(driven, machine=longer(driven.machine, axle_back(arm.line, raised_mm)), arm=turned)

@@ -15,6 +15,7 @@ from stanchion.judgement.results.balance import Braking
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.mechanics.equilibrium import Limit
+from stanchion.planning.axle_in_trial import AxleInTrial
 
 ZERO = Figure(0.0)
 _RIDER: Path = ("job", "rider_mass_kg")
@@ -41,6 +42,8 @@ class BothJobs:
     differences: tuple[Difference, ...]
     braking: tuple[Braking, Braking]
     """The deceleration each is looked at with."""
+    axle: AxleInTrial
+    """How far the chain moves the axle for the change."""
 
     def moved(self, end: End, state: State) -> Figure:
         """How much further an end is into its travel after the change."""

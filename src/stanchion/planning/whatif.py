@@ -15,6 +15,7 @@ from stanchion.judgement.predict.geometry import state_for_geometry
 from stanchion.judgement.predict.loaded_machine import loaded_machine
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Finding
+from stanchion.planning.axle_in_trial import axle_in_trial
 from stanchion.planning.both_jobs import BothJobs
 from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.planning.preload_effect import PreloadEffect, preload_effects
@@ -71,7 +72,9 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
     springs, springs_after = loaded_machine(job, present), loaded_machine(changed, after)
     braking = braking_to_look_at(job, profiles)
     then = braking if changed.balance == job.balance else braking_to_look_at(changed, profiles)
-    compared = BothJobs(job, changed, present, after, springs, springs_after, found, (braking, then))
+    compared = BothJobs(
+        job, changed, present, after, springs, springs_after, found, (braking, then), axle_in_trial(job, changed)
+    )
     geometry_state = state_for_geometry(present.sag, present.predicted.sag)
     state: State = "static" if geometry_state.state == "static" else "rider"
     return WhatIf(

@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stanchion.base.record import record
-from stanchion.job.model import ENDS, SIDES, STATES, Drive, End, Job, Path, Side, State, Swingarm
+from stanchion.job.model import ENDS, SIDES, STATES, Drive, End, Path, Side, State, Swingarm
 from stanchion.job.spec import Kind
-from stanchion.judgement.criteria.thresholds import DAMPING_SHOWN_PCT, SLACK
+from stanchion.judgement.criteria.thresholds import DAMPING_SHOWN_PCT
 from stanchion.judgement.ends.points_law import link_rise
 from stanchion.judgement.predict.brakes import brakes_figures
-from stanchion.judgement.predict.chain import axle_back_for, fits
 from stanchion.judgement.predict.damping import damping_figures, damping_wanted
 from stanchion.judgement.predict.gas import gas_figures
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
@@ -19,6 +18,7 @@ from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.geometry import front_rise, rear_rise
 from stanchion.mechanics.shock import length_adjuster_rise
+from stanchion.planning.axle_in_trial import axle_lower_mm, axle_rows, with_axle_back
 from stanchion.planning.both_jobs import ZERO, BothJobs
 
 _TOPPED_OUT = Limit.TOPPED_OUT.value
@@ -68,12 +68,12 @@ class WhatifRow:
 def whatif_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:
     """All figures of a trial, end by end."""
     heights = _heights(compared, state)
-    now, then = (
-        brakes_figures(job, a, with_ends=False, braking=braking).slow
-        for (job, a), braking in zip(
-            ((compared.job, compared.present), (compared.changed, compared.after)), compared.braking, strict=True
-        )
-    )
+    of_job, of_changed = compared.braking
+    back_mm = compared.axle.goes_mm
+    now = brakes_figures(compared.job, compared.present, with_ends=False, braking=of_job).slow
+    then = brakes_figures(
+        compared.changed, compared.after, with_ends=False, braking=of_changed, axle_back_mm=back_mm
+    ).slow
     damping = _damping_wanted(compared)
     for end in ENDS:
         where: Path = (end,)
@@ -104,27 +104,16 @@ def _gas_rows(compared: BothJobs) -> Iterator[WhatifRow]:
     both = ((compared.job, compared.present), (compared.changed, compared.after))
     if all((job.swingarm, job.drive) == (Swingarm(), Drive()) for job, _ in both):
         return
-    yield from _axle_row(compared.job, compared.changed)
-    now, then = (gas_figures(job, a, whole=False) for job, a in both)
+    for code, before, after in axle_rows(compared.axle):
+        yield _row(("swingarm",), code, before, after)
+    now = gas_figures(compared.job, compared.present, whole=False)
+    then = gas_figures(compared.changed, compared.after, whole=False, axle_back_mm=compared.axle.goes_mm)
     for code, kind, one, other in (
         ("gas_anti_squat_pct", Kind.SHARE, now.stands.anti_squat_pct, then.stands.anti_squat_pct),
         ("gas_rear_mm", Kind.LENGTH, _up(now.rear_squats_mm), _up(then.rear_squats_mm)),
         ("gas_front_kg", Kind.MASS, now.front_kg, then.front_kg),
     ):
         yield WhatifRow(where=("swingarm",), code=code, kind=kind, present=one, changed=other)
-
-
-def _axle_row(job: Job, changed: Job) -> Iterator[WhatifRow]:
-    """How far the axle has to move for other teeth or links; the other rows leave it where it stands."""
-    teeth, links = (changed.upkeep.front_teeth, changed.upkeep.rear_teeth), changed.drive.links
-    if teeth[0] is None or teeth[1] is None or changed.drive.chain != job.drive.chain:
-        return
-    back = axle_back_for(job, teeth[0], teeth[1], links).value
-    if back is None or abs(back) < SLACK:
-        return
-    way = "back" if back > 0.0 else "forward"
-    beyond = "_beyond" if fits(changed.drive, back) is False else ""
-    yield _row(("swingarm",), f"axle_{way}{beyond}_mm", ZERO, Figure(abs(back)))
 
 
 def _up(squats_mm: Figure) -> Figure:
@@ -212,12 +201,13 @@ def _heights(compared: BothJobs, state: State) -> dict[End, Figure]:
 
 
 def _length_rise(compared: BothJobs) -> Figure:
-    """Rise at the wheel from a change of the length of shock or link."""
+    """Rise at the wheel from a change of the length of shock or link, or from the axle moved along the swingarm."""
     length = change_of(compared.changed.rear.length_adjuster_mm, _LENGTH, compared.job.rear.length_adjuster_mm, _LENGTH)
     ratio = compared.present.rear.motion_ratio
     by_length = ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, ratio)
     by_link = link_rise(compared.changed.rear, compared.job.rear.link_mm, compared.job.swingarm.pivot_to_axle_mm)
-    return derive(lambda shock, link: shock + link, by_length, by_link)
+    by_axle = Figure(axle_lower_mm(compared.job, ratio, compared.axle.goes_mm))
+    return derive(lambda shock, link, axle: shock + link + axle, by_length, by_link, by_axle)
 
 
 def _geometry_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:
@@ -226,7 +216,9 @@ def _geometry_rows(compared: BothJobs, state: State) -> Iterator[WhatifRow]:
     geometry_state = state_for_geometry(compared.present.sag, compared.present.predicted.sag)
     if geometry_state.state != "extended":
         geometry_state = shifted(geometry_state, compared.moved("front", state), compared.moved("rear", state))
-    then = geometry_figures(compared.changed, geometry_state, compared.after.rear.motion_ratio)
+    ratio = compared.after.rear.motion_ratio
+    moved = with_axle_back(compared.changed, ratio, compared.axle.goes_mm)
+    then = geometry_figures(moved, geometry_state, ratio)
     for name, kind in _GEOMETRY_ROWS:
         yield WhatifRow(
             where=("geometry",), code=name, kind=kind, present=getattr(now, name), changed=getattr(then, name)

@@ -16,6 +16,12 @@ DRIVE: DriveWords = {
         "chain is taut with the sprockets {reaches_mm:length} apart]. By tape they are at least {apart_mm:length} "
         "apart. Count links and teeth and measure again, or fit a longer chain.",
     ),
+    "chain_by_slot": Words(
+        "Room ahead of the axle not entered",
+        "{where}: {links:count} links round {front_teeth:count} and {rear_teeth:count} teeth are taut with the "
+        "sprockets {reaches_mm:length} apart; by tape they are {apart_mm:length} apart. Whether the axle can go so far "
+        "forward cannot be told: enter how far it can go forward in its slots.",
+    ),
     "chain_long": Words(
         "Chain too long for the slots",
         "{where}: {links:count} links round {front_teeth:count} and {rear_teeth:count} teeth are taut with the "

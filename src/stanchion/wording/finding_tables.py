@@ -331,6 +331,7 @@ class DriveWords(TypedDict):
 
     chain_odd: Words
     chain_short: Words
+    chain_by_slot: Words
     chain_long: Words
     arm_impossible: Words
     arm_angles_differ: Words

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from stanchion.job.model import Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.preload_effect import PreloadEffect
@@ -26,8 +27,9 @@ ROWS: dict[str, str] = {
     "brakes_rear_kg": FIGURE_NAMES["rear_kg"],
     "brakes_trail_mm": FIGURE_NAMES["trail_mm"],
     "damping_pct": "Rebound, same ratio",
-    "axle_back_mm": "Axle has to go back",
-    "axle_forward_mm": "Axle has to go forward",
+    "axle_back_mm": "Axle goes back",
+    "axle_forward_mm": "Axle goes forward",
+    "axle_room_mm": "Left in its slots",
     "axle_back_beyond_mm": "Axle back, past slots",
     "axle_forward_beyond_mm": "Axle forward, too far",
     "gas_anti_squat_pct": FIGURE_NAMES["anti_squat_pct"],
@@ -53,13 +55,31 @@ LEAST_SAID_MM = 0.05
 """What is less is shown as nothing."""
 GAS_ROWS = ("gas_anti_squat_pct", "gas_rear_mm", "gas_front_kg")
 """Rows on the machine on the gas."""
-AXLE = ("axle_back_mm", "axle_forward_mm", "axle_back_beyond_mm", "axle_forward_beyond_mm")
-"""Rows on the way of the axle for other teeth or links."""
-AXLE_STAYS = (
-    "Anti-squat, rise of the rear, trail and wheelbase are here for the axle where it stands. Move it, measure the "
-    "geometry again, then read them."
+AXLE_GOES = (
+    "Height, rake, trail, wheelbase, braking and drive are here with the axle where the chain puts it, at the motion "
+    "ratio of now. Once the axle is moved, measure the geometry again."
 )
-"""What a trial of other teeth does not reckon with."""
+AXLE_CANNOT = (
+    "The slots do not let the axle go there: the figures are for where it stands now. Other links, or other teeth, "
+    "bring it back within its slots."
+)
+AXLE_UNKNOWN = (
+    "The figures leave the axle where it stands: enter chain, links and both sprockets on the screen of the gas to see "
+    "where the chain puts it."
+)
+_OF_THE_CHAIN: tuple[Path, ...] = (("upkeep", "front_teeth"), ("upkeep", "rear_teeth"), ("drive", "links"))
+
+
+def axle_words(seen: WhatIf) -> str:
+    """Where the axle is in a trial of other teeth or links; empty for any other."""
+    codes = {row.code for row in seen.rows}
+    if codes & {"axle_back_mm", "axle_forward_mm"}:
+        return AXLE_GOES
+    if codes & {"axle_back_beyond_mm", "axle_forward_beyond_mm"}:
+        return AXLE_CANNOT
+    return AXLE_UNKNOWN if any(one.path in _OF_THE_CHAIN for one in seen.differences) else ""
+
+
 BRAKES_ROWS = ("brakes_fork_mm", "brakes_rear_kg", "brakes_trail_mm")
 """Rows on the machine on the brakes, with the fork's air squeezed slowly."""
 _BASES: dict[str, Literal["measured", "predicted"]] = {

@@ -24,6 +24,7 @@ from stanchion.report.gas import gas_part, gas_rows, gas_section
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.gas_sentences import BY_HEIGHT, EARLY, SQUATS_ALL_THE_SAME, STEADY, TREND, gas_notes
+from stanchion.wording.whatif_sentences import AXLE_CANNOT, AXLE_GOES, AXLE_UNKNOWN, axle_words
 
 SAMPLES = Path(__file__).parents[3] / "sample_jobs"
 JOB = put(
@@ -262,6 +263,8 @@ class TestWhatIf:
         at_end = put(SPORT, drive__axle_back_mm=0.0)
         back = compare(at_end, put(at_end, upkeep__front_teeth=14.0), PROFILES)
         assert back.row(("swingarm",), "axle_back_beyond_mm").change == pytest.approx(3.7, abs=0.1)
+        assert axle_words(back) == AXLE_CANNOT
+        assert back.row(("geometry",), "wheelbase_mm").change == 0.0  # it stays where it stands
         assert [one.code for one in back.appeared if one.code.startswith("chain")] == ["chain_long"]
         same = compare(SPORT, put(SPORT, drive__acceleration_g=0.7), PROFILES)
         assert not [row for row in same.rows if row.code.startswith("axle")]
@@ -299,3 +302,48 @@ class TestReports:
         without = as_json("it.toml", bare, judged(bare))
         assert without["gas"]["rear_squats_mm"] is None
         assert "gas.rear_squats_mm" in without["missing"]
+
+    def test_the_axle_goes_where_the_chain_puts_it_and_the_geometry_with_it(self) -> None:
+        """15 to 14 teeth is 3.7 mm back along a swingarm 12 degrees down: the wheelbase by what is level of it, and rake
+        by the tilt of the axle 0.8 mm lower. Small changes on the gas go another way there, and come to the same."""
+        seen = compare(SPORT, put(SPORT, upkeep__front_teeth=14.0), PROFILES)
+        goes = seen.row(("swingarm",), "axle_back_mm").change or 0.0
+        room = seen.row(("swingarm",), "axle_room_mm")
+        assert room.present.value == 20.0
+        assert room.changed.value == pytest.approx(20.0 - goes)
+        lower = goes * math.sin(math.radians(12.0))
+        assert seen.row(("rear",), "rise").change == pytest.approx(lower, abs=0.01)
+        tilt = math.degrees(lower / 1370.0)
+        assert seen.row(("geometry",), "rake_deg").change == pytest.approx(-tilt, rel=0.02)
+        longer = seen.row(("geometry",), "wheelbase_mm").change
+        assert longer == pytest.approx(goes * math.cos(math.radians(12.0)), abs=0.05)
+        assert axle_words(seen) == AXLE_GOES
+        effects = {one.change: one for one in gas(SPORT).effects}
+        other_way = compare(SPORT, put(SPORT, upkeep__front_teeth=16.0), PROFILES)
+        tooth = effects["front_tooth"]
+        for code, by_effect in (("wheelbase_mm", tooth.wheelbase_mm), ("trail_mm", tooth.trail_mm)):
+            assert other_way.row(("geometry",), code).change == pytest.approx(by_effect.value, abs=0.01)
+        change = other_way.row(("swingarm",), "gas_anti_squat_pct").change
+        assert change == pytest.approx(tooth.anti_squat_pct.value, abs=0.01)
+
+    def test_on_the_brakes_the_axle_stands_there_too(self) -> None:
+        seen = compare(SPORT, put(SPORT, upkeep__front_teeth=14.0), PROFILES)
+        steeper = seen.row(("geometry",), "trail_mm").change
+        assert steeper is not None
+        assert -0.3 < steeper < -0.1
+        assert seen.row(("geometry",), "brakes_trail_mm").change == pytest.approx(steeper, abs=0.1)
+
+    def test_without_the_chain_it_says_what_to_enter(self) -> None:
+        bare = put(SPORT, drive__links=None)
+        seen = compare(bare, put(bare, upkeep__front_teeth=14.0), PROFILES)
+        assert axle_words(seen) == AXLE_UNKNOWN
+        assert axle_words(compare(bare, put(bare, rear__length_adjuster_mm=2.0), PROFILES)) == ""
+
+    def test_a_short_chain_is_no_warning_where_the_slots_are_not_entered(self) -> None:
+        tooth = put(SPORT, upkeep__front_teeth=20.0, drive__axle_forward_mm=None)
+        finding = found(judged(tooth), "chain_by_slot")
+        assert finding.severity is Severity.NOTE
+        assert "enter how far it can go forward in its slots" in sentence(finding)
+        assert "chain_short" not in codes(judged(tooth))
+        assert "chain_short" in codes(judged(put(tooth, drive__axle_forward_mm=1.0)))
+        assert not {"chain_short", "chain_by_slot"} & set(codes(judged(put(tooth, drive__axle_forward_mm=30.0))))

@@ -20,7 +20,7 @@ from stanchion.ui.gas_lines import gas_pages
 from stanchion.ui.screens.gas import GasScreen
 from stanchion.ui.screens.trial import beside
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.whatif_sentences import AXLE_STAYS
+from stanchion.wording.whatif_sentences import AXLE_GOES
 from timing import at_rest
 
 BARE = put(
@@ -72,7 +72,8 @@ def test_a_trial_shows_first_what_it_changes() -> None:
     assert lines[1] == "SWINGARM"
     assert lines[2].startswith("Axle forward")
     assert "3.7" in lines[2]
-    assert AXLE_STAYS in " ".join(lines)
+    assert lines[3].startswith("Left in slots")
+    assert AXLE_GOES in " ".join(lines)
 
 
 async def test_what_has_no_room_stands_on_further_pages(tmp_path: Path) -> None:

@@ -25,7 +25,12 @@ from stanchion.mechanics.steady import MOST_G, Settled
 
 
 def brakes_figures(
-    job: Job, assessment: Assessment, *, with_ends: bool = True, braking: Braking | None = None
+    job: Job,
+    assessment: Assessment,
+    *,
+    with_ends: bool = True,
+    braking: Braking | None = None,
+    axle_back_mm: float = 0.0,
 ) -> BrakesFigures:
     """The machine with its rider on the brakes.
 
@@ -34,10 +39,11 @@ def brakes_figures(
         assessment: what assess() gave for it.
         with_ends: whether to look for the decelerations at which the fork or the rear wheel is at its end too.
         braking: the deceleration to look at; None: as entered, else the usual one.
+        axle_back_mm: how far the rear axle is taken to be moved back along the swingarm.
     """
     machine = loaded_machine(job, assessment)
     braking = braking or entered_or_usual(job)
-    built = ridden_machine(job, assessment, machine)
+    built = ridden_machine(job, assessment, machine, axle_back_mm)
     by_height: tuple[OnBrakes, OnBrakes] | None = None
     off = absent("not_lifted")
     if isinstance(built, Figure):

@@ -44,13 +44,14 @@ _POINTS = 12
 """Slices of the travel for which anti-squat is given."""
 
 
-def gas_figures(job: Job, assessment: Assessment, *, whole: bool = True) -> GasFigures:
+def gas_figures(job: Job, assessment: Assessment, *, whole: bool = True, axle_back_mm: float = 0.0) -> GasFigures:
     """The machine with its rider on the gas.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
         whole: whether to work out too where the front lifts, anti-squat over the travel, and what small changes do.
+        axle_back_mm: how far the rear axle is taken to be moved back along the swingarm.
     """
     usual = USUAL_ACCELERATION_G.get(job.job.use, USUAL_ACCELERATION_G["other"])
     chosen = job.drive.acceleration_g
@@ -61,6 +62,8 @@ def gas_figures(job: Job, assessment: Assessment, *, whole: bool = True) -> GasF
     if isinstance(built, Figure):
         return _absent(built, acceleration, chain)
     try:
+        if axle_back_mm != 0.0:
+            built = replace(built, driven=axle_moved_back(built.driven, axle_back_mm))
         figures = _figures(built, loaded, acceleration, chain)
         if not whole:
             return figures

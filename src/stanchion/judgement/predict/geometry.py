@@ -119,7 +119,7 @@ def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) ->
     Returns:
         Figures; those that cannot be computed are absent with what is missing.
     """
-    return _figures(job, at_state, motion_ratio, _line_at_geometry(job, motion_ratio))
+    return _figures(job, at_state, motion_ratio, line_at_geometry_of(job, motion_ratio))
 
 
 def line_in(job: Job, at_state: GeometryState, motion_ratio: Figure) -> ArmLine | None:
@@ -130,7 +130,7 @@ def line_in(job: Job, at_state: GeometryState, motion_ratio: Figure) -> ArmLine 
         at_state: the state.
         motion_ratio: as for geometry_figures.
     """
-    line = _line_at_geometry(job, motion_ratio)
+    line = line_at_geometry_of(job, motion_ratio)
     now = _figures(job, at_state, motion_ratio, line)
     pitch_deg, rise_mm = now.pitch_deg.value, now.rear_rise_mm.value
     if line is None or pitch_deg is None or rise_mm is None:
@@ -162,7 +162,8 @@ def swingarm_measured_in(job: Job) -> tuple[Job, GeometryState] | None:
     return stood, state
 
 
-def _line_at_geometry(job: Job, motion_ratio: Figure) -> ArmLine | None:
+def line_at_geometry_of(job: Job, motion_ratio: Figure) -> ArmLine | None:
+    """The line from swingarm pivot to axle as the machine stood when its geometry was measured; None: not known."""
     stood = swingarm_measured_in(job)
     return line_at_geometry(job, None if stood is None else lambda line: _figures(*stood, motion_ratio, line))
 

@@ -15,6 +15,7 @@ from stanchion.judgement.predict.geometry import geometry_figures, line_in, stat
 from stanchion.judgement.predict.loaded_machine import LoadedMachine
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.mechanics.axle_moved import along_the_arm
 from stanchion.mechanics.geometry import Baseline
 from stanchion.mechanics.steady import Machine
 
@@ -33,13 +34,16 @@ class RiddenMachine:
     """Whether it rests on an estimate."""
 
 
-def ridden_machine(job: Job, assessment: Assessment, machine: LoadedMachine) -> RiddenMachine | Figure:
+def ridden_machine(
+    job: Job, assessment: Assessment, machine: LoadedMachine, axle_back_mm: float = 0.0
+) -> RiddenMachine | Figure:
     """The machine as it stands with its rider; where something of it is not known, an absent figure that says what.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
         machine: both ends with their springs and loads.
+        axle_back_mm: how far the rear axle is taken to be moved back along the swingarm.
     """
     doubted = [end for end in ENDS if assessment.predicted.end(end).doubted]
     if doubted:
@@ -80,6 +84,8 @@ def ridden_machine(job: Job, assessment: Assessment, machine: LoadedMachine) -> 
             rear_mm=value[3],
             arm=line_in(job, stands, assessment.rear.motion_ratio),
         )
+        if axle_back_mm != 0.0:
+            before = along_the_arm(before, axle_back_mm)
     except OutOfRange:
         return absent("out_of_range")
     return RiddenMachine(

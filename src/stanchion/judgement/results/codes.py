@@ -251,7 +251,9 @@ UpkeepCode = Literal[
     "set_length_stale",
     "wheelbase_differs",
 ]
-DriveCode = Literal["chain_odd", "chain_short", "chain_long", "arm_impossible", "arm_angles_differ", "swingarm_stale"]
+DriveCode = Literal[
+    "chain_odd", "chain_short", "chain_by_slot", "chain_long", "arm_impossible", "arm_angles_differ", "swingarm_stale"
+]
 WorkCode = Literal["work_list_open", "work_list_done"]
 ProofCode = Literal["changed_together", "ridden_together", "changed_before_verdict"]
 """Changes that are judged by riding."""

@@ -72,7 +72,10 @@ def _chain(job: Job) -> Iterator[Finding]:
         }
         if reaches.value is not None:
             values["reaches_mm"] = reaches.value
-        yield Finding("chain_short", Severity.WARNING, ("drive", "links"), values)
+        if around or job.drive.axle_forward_mm is not None:
+            yield Finding("chain_short", Severity.WARNING, ("drive", "links"), values)
+        else:
+            yield Finding("chain_by_slot", Severity.NOTE, ("drive", "axle_forward_mm"), values)
     if reaches.value is None or job.drive.axle_back_mm is None:
         return
     most_mm = apart.value + job.drive.axle_back_mm

@@ -30,13 +30,12 @@ from stanchion.wording.finding_words import sentence
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES
 from stanchion.wording.verdicts import SAG_VERDICTS
 from stanchion.wording.whatif_sentences import (
-    AXLE,
-    AXLE_STAYS,
     BASIS,
     BRAKES_ROWS,
     GAS_ROWS,
     NOW_AND_THEN,
     ROWS,
+    axle_words,
     basis_of,
     brakes_sentence,
     preload_sentence,
@@ -59,6 +58,7 @@ SHORT = {
     "damping_pct": "Rebound",
     "axle_back_mm": "Axle back",
     "axle_forward_mm": "Axle forward",
+    "axle_room_mm": "Left in slots",
     "axle_back_beyond_mm": "Axle past slots",
     "axle_forward_beyond_mm": "Axle past slots",
     "headroom_in_turns": "Turns to in",
@@ -222,7 +222,7 @@ def beside(seen: WhatIf, units: Units, width: int, *, full: bool) -> list[Conten
                 of += f", {SAG_VERDICTS['doubtful']}"
             lines.append(head + Content.styled(f" · {of}", MUTED) if of else head)
         lines.append(_line(row, units, full=full))
-    said = [AXLE_STAYS] if any(row.code in AXLE for row in seen.rows) else []
+    said = [axle_words(seen)]
     if seen.differences:
         effects = [*(preload_sentence(effect, units) for effect in seen.preload), brakes_sentence(seen, units)]
         said += [clean(effect, 400) for effect in reversed(effects)]
@@ -249,11 +249,19 @@ def _changes(row: WhatifRow) -> bool:
 
 
 def _rows(seen: WhatIf, *, full: bool) -> list[WhatifRow]:
-    """The rows to show, parts of the machine where something changes first: a measured sag takes the place of the
-    predicted one, which it corrects."""
+    """The rows to show, first where the axle goes, then parts of the machine where something changes: a measured sag
+    takes the place of the predicted one, which it corrects."""
     rows = [row for row in seen.rows if _is_shown(seen, row, full=full) and (full or row.code in SHORT)]
     changed = {_group(row) for row in rows if _changes(row)}
-    return sorted(rows, key=lambda row: (_group(row) not in changed, bool(riding_words(row)), riding_words(row)))
+    return sorted(
+        rows,
+        key=lambda row: (
+            not row.code.startswith("axle_"),
+            _group(row) not in changed,
+            bool(riding_words(row)),
+            riding_words(row),
+        ),
+    )
 
 
 def _group(row: WhatifRow) -> str:
