@@ -13,9 +13,10 @@ import pytest
 
 from browser import measured, needs_browser, printed_pages
 from complete_job import complete_job
-from judgement_jobs import judged, put
+from judgement_jobs import PROFILES, judged, put
 from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
 from stanchion.base.text import clean
+from stanchion.bench.handover import sheet_for
 from stanchion.job.model import Job, Weights
 from stanchion.judgement.predict.brakes import brakes_figures
 from stanchion.judgement.predict.points_figures import points_figures
@@ -215,7 +216,7 @@ class TestInABrowser:
     @pytest.mark.parametrize("paper", ["letter", "A4"])
     def test_the_samples_print_on_two_pages_at_most(self, tmp_path: Path, paper: str) -> None:
         for name in [sample.name for sample in samples()]:
-            text = page(JOBS[name]).replace("size: auto", f"size: {paper}")
+            text = sheet_for(JOBS[name], PROFILES, html=True).replace("size: auto", f"size: {paper}")
             assert printed_pages(tmp_path, text) <= 2, name
 
     def test_a_phone_of_390_px_needs_no_sideways_scrolling(self, tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import datetime as dt
 import stat
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from stanchion.base.errors import BadFile, NotSaved
@@ -20,8 +20,10 @@ from stanchion.job.returning import setup_of
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.work.work_list import with_sag, work_between, work_list
+from stanchion.planning.how_sure import HowSure
 from stanchion.planning.work_targets import WorkTarget, as_found, runs_of, targets_of
 from stanchion.report.export import export_csv, export_runs_csv
+from stanchion.report.figure_numbers import sure_figures
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html
 from stanchion.report.sheet_text import sheet_text
@@ -64,12 +66,30 @@ def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool
 
 
 def sheet_for(
-    job: Job, profiles: Profiles, before: Job | None = None, units: Units = METRIC, *, html: bool = False
+    job: Job,
+    profiles: Profiles,
+    before: Job | None = None,
+    units: Units = METRIC,
+    *,
+    html: bool = False,
+    sure: Mapping[str, HowSure] | None = None,
 ) -> str:
-    """The sheet of a job."""
+    """The sheet of a job.
+
+    Args:
+        job: the job.
+        profiles: bands and targets.
+        before: the job it was carried from; None: not known.
+        units: units to show.
+        html: as HTML, not as text.
+        sure: how sure each figure is, by its path in `check --json`; None: it is worked out.
+    """
     written = dt.datetime.now().astimezone()
     compared = assess(before, profiles) if before is not None and html else None
-    sheet = make_sheet(job, assess(job, profiles, before), before, units, written, before=compared, profiles=profiles)
+    assessment = assess(job, profiles, before)
+    if sure is None:
+        sure = sure_figures(job, profiles, before)
+    sheet = make_sheet(job, assessment, before, units, written, before=compared, profiles=profiles, sure=sure)
     return sheet_html(sheet) if html else sheet_text(sheet)
 
 
@@ -227,8 +247,10 @@ def write_both_sheets(session: Session, folder: Path, stem: str) -> None:
         make_folder(folder)
     except OSError as error:
         raise NotSaved(f"{folder} cannot be made: {cause(error)}. {advice(error)}") from error
+    job, profiles, before = session.job, session.profiles, session.previous
+    sure = sure_figures(job, profiles, before)
     for ending, html in ((".txt", False), (".html", True)):
-        text = sheet_for(session.job, session.profiles, session.previous, session.units, html=html)
+        text = sheet_for(job, profiles, before, session.units, html=html, sure=sure)
         write_sheet(folder / f"{stem}{ending}", text, force=True)
 
 

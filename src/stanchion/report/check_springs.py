@@ -42,6 +42,7 @@ def linkage_lines(rear: RearFigures, units: Units) -> Iterator[str]:
     doubt = plus_minus(rear.motion_ratio_uncertainty, Kind.RATIO, units)
     yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units, doubt)
     doubt = plus_minus(rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, units)
+    doubt = f"{doubt} by the linkage pairs" if doubt else ""
     at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
     yield from figure_line("Vertical wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, doubt + at)
     if rear.smooth is not None:

@@ -19,6 +19,7 @@ from stanchion.report.check_json import figures_json
 from stanchion.report.damping import damping_json
 from stanchion.report.gas import gas_json
 from stanchion.report.json_data import JsonData
+from stanchion.wording.how_sure_words import part_words
 
 MOST_PARTS = 5
 """How many parts of an uncertainty are given."""
@@ -90,7 +91,8 @@ def _one(of: HowSure) -> dict[str, Any]:
 
 
 def _part(part: PartOf) -> dict[str, Any]:
-    return {"reading": dotted(part.name.at), "by": part.name.by, "standard": abs(part.effect)}
+    name = part.name
+    return {"reading": dotted(name.at), "by": name.by, "text": part_words(part), "standard": abs(part.effect)}
 
 
 def _may_be_unsure(at: str) -> bool:

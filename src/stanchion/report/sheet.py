@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator, Mapping
 
 from stanchion import __version__
+from stanchion.base.record import EMPTY
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
 from stanchion.job.model import ENDS, SIDES, STATES, Balance, Job, Path
@@ -14,6 +15,7 @@ from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.planning.braking_of_runs import braking_to_look_at
+from stanchion.planning.how_sure import HowSure
 from stanchion.report.balance import balance_parts
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import TITLE as DAMPING
@@ -53,6 +55,7 @@ from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import condensed
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
+from stanchion.wording.how_sure_words import HOW_SURE, sure_lines
 from stanchion.wording.prediction_sentences import omitted_words
 from stanchion.wording.target_words import own_rows
 from stanchion.wording.verdicts import severity_word
@@ -78,6 +81,7 @@ def make_sheet(
     *,
     before: Assessment | None = None,
     profiles: Profiles | None = None,
+    sure: Mapping[str, HowSure] = EMPTY,
 ) -> Sheet:
     """The sheet of a job.
 
@@ -89,6 +93,7 @@ def make_sheet(
         written: local time to put on it; None: none.
         before: what assess() gave for the previous job; None: its force curves are not drawn.
         profiles: bands and targets; None: those that came with the program.
+        sure: how sure each figure is, by its path in `check --json`; empty: the sheet does not say.
     """
     parts: tuple[SheetPart | None, ...] = (
         _advice(assessment, units),
@@ -115,6 +120,7 @@ def make_sheet(
         spring_table(job, assessment, units),
         fork_facts(job, assessment, units),
         shock_facts(job, assessment, units),
+        Table(HOW_SURE, (), tuple((name, (text,)) for name, text in sure_lines(sure, units, split=job.front.split))),
         *_balance(job, assessment, units, profiles),
         Section(TITLE, tuple(Line(name, text) for name, text in linkage_rows(job, assessment, units))),
         *damper_parts(job, units),
