@@ -37,7 +37,7 @@ SCREENS = (
     ("f2", ("SAG, mm", "Jorg ?? L", "<track>")),
     ("f6", ("worst first", "Esc goes back", "+====")),
     ("esc", ("SAG, mm",)),
-    ("f1", ("Arrows and page keys scroll", "after Esc")),
+    ("f1", ("letters search, Enter", "after Esc")),
     ("esc", ("SAG, mm",)),
     ("\x0e", ("A new job", "+====")),
     ("esc", ("SAG, mm",)),

@@ -45,7 +45,7 @@ MAIN = (
 )
 """Keys, and what then stands on the screen: a fault, and one on the row that is chosen."""
 MORE = (
-    ("f1", ("Arrows and page keys scroll",)),
+    ("f1", ("letters search, Enter",)),
     ("esc", ("stiction",)),
     ("f4", ("Wheel rate",)),
     ("\x10", ("BOTH SAGS INTO",)),

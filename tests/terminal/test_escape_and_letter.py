@@ -58,7 +58,7 @@ def back(terminal: RealTerminal) -> None:
 
 
 def test_it_is_the_command_and_never_text(terminal: RealTerminal) -> None:
-    help_text, guide = ("Arrows and page keys scroll",), ("1 of", "Spring rate")
+    help_text, guide = ("letters search, Enter",), ("1 of", "Spring rate")
     warnings = ("Warnings, worst first",)
     for keys, over in (((), BENCH), (("f1",), help_text), (("f6",), warnings), (("f3", "\x12"), guide)):
         for together in TOGETHER.values():

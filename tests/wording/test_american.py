@@ -33,6 +33,7 @@ OUTLETS = {
     "wording/why_words.py": "why_words.term_words",
     "wording/caution_sentences.py": "finding_words.caution, condensed",
     "wording/try_sentences.py": "reading_words, hand_words, change_name, hindrance_words, why_words",
+    "wording/lesson_sentences.py": "exercise.progress_words, LessonScreen, LessonList",
     "wording/glossary.py": "help_search.fitted",
     "wording/bench_guide_sentences.py": "guided_measuring.guide_step",
     "wording/sag_guide_sentences.py": "guided_measuring.guide_step",

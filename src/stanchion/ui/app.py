@@ -293,6 +293,12 @@ class StanchionApp(CoreApp):
         """Show the story of the open job's machine."""
         self.story.follow_open()
 
+    def action_help(self) -> None:
+        """Show help on keys, figures, formulas and cautions, beginning with the current screen, and worked pages."""
+        from stanchion.ui.commands.lessons import show_help  # noqa: PLC0415 - not needed to start
+
+        show_help(self, self.jobs)
+
     def action_next_wording(self) -> None:
         """Use American trade words and spelling in place of British ones, or back."""
         self.units_and_theme.next_wording()

@@ -262,13 +262,6 @@ class CoreApp(HookedApp):
 
         self.push_screen(CommandStrip(self.keys, self.shown.name_of), chosen)
 
-    def action_help(self) -> None:
-        """Show help on keys, figures, formulas and cautions, beginning with the current screen."""
-        from stanchion.ui.screens.dialogs import HelpScreen  # noqa: PLC0415 - not needed to start
-
-        if not isinstance(self.screen, ModalScreen):
-            self.push_screen(HelpScreen(self.keys, self.shown.name_of or self.current_mode))
-
     def action_warnings(self) -> None:
         """Show every finding in full; Enter goes to its field."""
         from stanchion.ui.screens.dialogs import FindingsScreen  # noqa: PLC0415 - not needed to start

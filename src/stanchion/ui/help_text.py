@@ -49,7 +49,9 @@ Enter opens a text of several lines; a second Enter, Tab or Esc accepts
 it. A figure that changed is marked for a moment. Messages, three at most,
 cover the top lines until the next key. A key that does nothing on a screen
 says where it works. A wrong key destroys nothing: ^Z undoes what it did.
-Letters typed here search the help, also by other names of a term."""
+Letters typed here search the help, also by other names of a term. Enter
+here leads to worked pages: what each decision rests on, with an exercise
+on a copy of a sample, which the program checks."""
 
 CAUTIONS = """\
 Fork caps and shock springs hold stored force: unload them first, use the

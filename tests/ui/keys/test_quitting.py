@@ -14,6 +14,7 @@ from stanchion.ui.screens.bin import BinScreen
 from stanchion.ui.screens.complaint_dialog import ComplaintDialog
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question, WriteText
 from stanchion.ui.screens.guide import GuideScreen
+from stanchion.ui.screens.lessons import LessonList, LessonScreen
 from stanchion.ui.screens.new_job import NewJobScreen
 from stanchion.ui.screens.one_rate import OneRateScreen
 from stanchion.ui.screens.side_by_side import CompareScreen, MergeScreen
@@ -38,6 +39,8 @@ LEADS_TO: dict[type[object], tuple[str, tuple[str, ...]]] = {
     OneRateScreen: ("springs", ("ctrl+r",)),
     StockScreen: ("springs", ("f7",)),
     WhyScreen: ("front", ("f12",)),
+    LessonList: ("front", ("f1", "enter")),
+    LessonScreen: ("front", ("f1", "enter", "enter")),
     StudyScreen: ("sag", ("ctrl+d", "down", "enter")),
 }
 """The screen to begin on, and the keys that lead to each screen over another one."""

@@ -33,7 +33,7 @@ from stanchion.wording.finding_words import caution
 
 THREE, THREE_WITH_KEYS = 60, 76
 """Columns from which there is room for three commands in a line; and for their direct keys too."""
-HELP_TITLE = "Help. Arrows and page keys scroll, letters search, Esc goes back."
+HELP_TITLE = "Help. Arrows scroll, letters search, Enter: worked pages, Esc goes back."
 LONGEST_SEARCH = 30
 FEWEST_ANSWERS = 4
 """Lines for the answers to a question, where there are as many."""
@@ -178,10 +178,11 @@ class FindingsScreen(Dialog[Path | None]):
             self.dismiss(path)
 
 
-class HelpScreen(Dialog[None]):
+class HelpScreen(Dialog[bool]):
     """The keys, how values are typed, what the figures are and how they are worked out; the current screen first.
 
-    Letters that are typed search it: then only what has them is shown.
+    Letters that are typed search it: then only what has them is shown. Enter leads to the worked pages: then it gives
+    True.
 
     Args:
         keys: the table of keys.
@@ -190,7 +191,10 @@ class HelpScreen(Dialog[None]):
 
     closes_on_go: ClassVar[bool] = True
     closed_by: ClassVar[str] = "help"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1", "dismiss(None)", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f1", "dismiss(False)", show=False),
+        Binding("enter", "dismiss(True)", show=False, priority=True),
+    ]
 
     def __init__(self, keys: Sequence[Key], screen: str = "") -> None:
         super().__init__()

@@ -204,7 +204,16 @@ class JobScreen(WorkScreen):
         more = keys.shown(self.program.key("screen.warnings").keys)
         findings, cautions = self.findings_in_order(session), self.cautions(session)
         self._trouble_shown = self.trouble()
-        self.query_one(FindingsStrip).show(findings, cautions, session.units, more, self._trouble_shown)
+        strip, exercise = self.query_one(FindingsStrip), self._exercise(session)
+        strip.show(findings, cautions, session.units, more, self._trouble_shown, exercise=exercise)
+
+    def _exercise(self, session: Session) -> str:
+        """How far an exercise of the help is; empty where the job is none, as almost every one."""
+        if not session.job.job.sample:
+            return ""
+        from stanchion.bench.exercise import progress_words  # noqa: PLC0415 - few jobs are samples
+
+        return progress_words(session.job, session.profiles, session.units)
 
     def _unmark_in_a_moment(self, session: Session) -> None:
         """Start the timer that removes marks; for another job or other units, remove them at once."""

@@ -260,15 +260,25 @@ class FindingsStrip(Drawn):
         super().__init__(id="findings")
 
     def show(
-        self, findings: Sequence[Finding], cautions: Sequence[Caution], units: Units, more_key: str, trouble: str
+        self,
+        findings: Sequence[Finding],
+        cautions: Sequence[Caution],
+        units: Units,
+        more_key: str,
+        trouble: str,
+        *,
+        exercise: str = "",
     ) -> None:
-        """Show findings already in order; before them, why the job is not saved, where that is so."""
+        """Show findings already in order; before them, why the job is not saved, where that is so, and how far an
+        exercise is, where the job is one."""
 
         def lines(width: int, height: int) -> list[Content]:
             kept = len(present.caution_lines(cautions[:1], width, 1))
             if height - kept < LEAST_FINDING:
                 kept = 0  # the worst warning comes before a caution, which is whole or not there
             lines_shown = present.trouble_lines(trouble, width)[: max(1, height - 1)]
+            told = [Content.styled(line, "$primary bold") for line in textwrap.wrap(exercise, width)]
+            lines_shown += told[: max(1, height // 2)]
             lines_shown += present.finding_lines(findings, units, width, height - kept - len(lines_shown), more_key)
             if not lines_shown:
                 lines_shown = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
