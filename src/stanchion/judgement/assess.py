@@ -16,6 +16,7 @@ from stanchion.judgement.criteria.thresholds import TRAVEL_NOT_AS_MEANT
 from stanchion.judgement.ends.coils import coil_findings, springs_figures
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.front import front_figures
+from stanchion.judgement.ends.instruments import own_length
 from stanchion.judgement.ends.length_cause import ends_out_by_length, with_causes_alone
 from stanchion.judgement.ends.outside import outside_findings
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment, front_adjustment, rear_adjustment
@@ -84,6 +85,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         fitted.front,
         profile.front.installed_preload,
         job.sag.tape_resolution_mm,
+        own_length(job.repeatability),
     )
     findings += found
     after_front = len(findings)  # findings on the shock are inserted here, once its travel at rider sag is known

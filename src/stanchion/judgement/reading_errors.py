@@ -28,7 +28,14 @@ from stanchion.judgement.criteria.thresholds import (
     USUAL_HEIGHT_MM,
 )
 from stanchion.judgement.ends.coil_data import tester_pairs
-from stanchion.judgement.ends.instruments import LENGTHS, POSITIONS, position_uncertainty, tape_scale_uncertainty
+from stanchion.judgement.ends.instruments import (
+    LENGTHS,
+    POSITIONS,
+    length_uncertainty,
+    own_length,
+    position_uncertainty,
+    tape_scale_uncertainty,
+)
 from stanchion.judgement.sag.own_reading import own_reading
 from stanchion.mechanics.propagation import ErrorSource
 from stanchion.mechanics.sag import reading_scatter
@@ -38,7 +45,6 @@ from stanchion.mechanics.statistics import (
     fit_line,
     limits_uncertainty,
     resolution_uncertainty,
-    together,
 )
 
 Instrument = Literal[
@@ -125,8 +131,6 @@ READ_BY: Mapping[tuple[str, str], Instrument] = {
     **{("Lift", name): "scale" for name in ("alone_kg", "aboard_kg")},
 }
 """What each field of a part is read with."""
-BENCH_LENGTHS = ("free_length_mm", "set_length_mm", "set_length_in_mm")
-"""Lengths of springs, which a technician's own study at the bench is about."""
 SAME_READING: Mapping[Path, tuple[Path, ...]] = {
     ("front", "fork_height_mm"): (("geometry", "fork_height_mm"), ("swingarm", "fork_height_mm")),
     ("rear", "length_adjuster_mm"): (("geometry", "length_adjuster_mm"), ("swingarm", "length_adjuster_mm")),
@@ -191,10 +195,9 @@ def _of_fields(job: Job) -> Iterator[ReadingError]:
         if original is not None and value_at(job, original) == value_at(job, path):
             continue
         standard, freedom = standard_of(job, path, by), math.inf
-        own = own_reading(job.repeatability, "bench") if path[-1] in BENCH_LENGTHS else None
-        if own is not None:
-            whole = together(own, Uncertainty(standard))
-            standard, freedom = whole.standard, whole.freedom
+        if path[-1] in LENGTHS:
+            one = length_uncertainty(tape_mm(job), own_length(job.repeatability))
+            standard, freedom = one.standard, one.freedom
         if standard > 0.0:
             also = [copy for copy in SAME_READING.get(path, ()) if value_at(job, copy) == value_at(job, path)]
             yield ErrorSource(ErrorOf(by, path), tuple((at, standard) for at in (path, *also)), freedom)

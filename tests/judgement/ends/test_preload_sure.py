@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from judgement_jobs import FULL, PROFILES, judged, put
-from stanchion.job.model import Adjuster
+from stanchion.job.model import Adjuster, Repeatability
 from stanchion.judgement.ends import preload_sure
 from stanchion.judgement.results.findings import Severity
 from stanchion.mechanics.propagation import propagated
@@ -94,3 +95,15 @@ def test_nothing_is_worked_out_at_a_key_where_no_edge_is_near(monkeypatch: pytes
     for pressure in (2.0, 2.1, 2.2):
         judged(put(FULL, **AT_EDGE, rear__gas_pressure_bar=pressure))
     assert len(asked) == 1
+
+
+def test_lengths_by_the_technicians_own_study_decide_here_as_in_check() -> None:
+    """One answer: the half-width at the edge is that of `check --json`, by the study's scatter and degrees of freedom."""
+    own = Repeatability(bench_mm=0.6, bench_freedom=9.0)
+    near = replace(put(FULL, **AT_EDGE), repeatability=own)
+    wide, usual = judged(near).front.left.unsure_mm, judged(put(FULL, **AT_EDGE)).front.left.unsure_mm
+    assert wide is not None
+    assert usual is not None
+    assert wide > usual
+    known = sure_figures(near, PROFILES)["front.left.installed_preload_mm"]
+    assert wide == pytest.approx(known.uncertainty.expanded, rel=1e-6)

@@ -30,10 +30,11 @@ from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.preload import new_spacer
 from stanchion.mechanics.spring_curve import RateOrCurve
+from stanchion.mechanics.statistics import Uncertainty
 
 
 def front_figures(
-    front: Front, band: PreloadBand | None, tape_mm: float | None = None
+    front: Front, band: PreloadBand | None, tape_mm: float | None = None, own: Uncertainty | None = None
 ) -> tuple[FrontFigures, list[Finding]]:
     """The fork's figures, and the findings on each leg and on the pair.
 
@@ -41,6 +42,7 @@ def front_figures(
         front: the fork as recorded.
         band: band for installed preload.
         tape_mm: smallest division of the tape [mm]; None: 1 mm is taken.
+        own: how sure one length is by the technician's own study [mm]; None: there is none.
     """
     findings: list[Finding] = []
     figures: dict[Side, PreloadFigures] = {}
@@ -54,7 +56,7 @@ def front_figures(
             at = spring_in(front, side, law.spring)
             limits = adjuster_range(at)
             of_leg = spring_figures(at, law, limits, _stack(leg, at.where), band)
-            figures[side] = surely_judged(of_leg, at, band, tape_mm)
+            figures[side] = surely_judged(of_leg, at, band, tape_mm, own)
             findings += spring_findings(at, limits, figures[side], band) if entered else []
             in_leg = side if one_top_out and not front.split else None
             findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side], in_leg)

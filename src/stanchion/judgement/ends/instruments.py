@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from stanchion.job.ends import STEPS
-from stanchion.job.model import Adjuster, Spring
+from stanchion.job.model import Adjuster, Repeatability, Spring
 from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP, TAPE_SCALE_OFF
-from stanchion.mechanics.statistics import limits_uncertainty, resolution_uncertainty
+from stanchion.mechanics.statistics import Uncertainty, limits_uncertainty, resolution_uncertainty, together
 
 LENGTHS = ("free_length_mm", "set_length_mm", "set_length_in_mm")
 """Fields of a spring that are read with a tape."""
@@ -34,6 +34,19 @@ def position_uncertainty(adjuster: Adjuster, position: float | None, *, counted:
     return resolution_uncertainty(min(ADJUSTER_STEP, STEPS.get(adjuster.counting, ADJUSTER_STEP)))
 
 
-def lengths_of(spring: Spring, tape_mm: float) -> dict[str, float]:
-    """Standard uncertainty of each length of a spring that was read [mm], without that of the tape's scale."""
-    return {name: resolution_uncertainty(tape_mm) for name in LENGTHS if getattr(spring, name) is not None}
+def own_length(own: Repeatability) -> Uncertainty | None:
+    """How sure one length of a spring is by the technician's own study at the bench [mm]; None: there is none."""
+    found = own.of("bench")
+    return None if found is None else Uncertainty(*found)
+
+
+def length_uncertainty(tape_mm: float, own: Uncertainty | None) -> Uncertainty:
+    """How sure one length of a spring is, by the division of the tape and, where there is one, by the study [mm]; the
+    tape's scale is not in it."""
+    tape = Uncertainty(resolution_uncertainty(tape_mm))
+    return tape if own is None else together(own, tape)
+
+
+def lengths_of(spring: Spring) -> tuple[str, ...]:
+    """The lengths of a spring that were read."""
+    return tuple(name for name in LENGTHS if getattr(spring, name) is not None)

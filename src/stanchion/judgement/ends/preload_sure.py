@@ -15,6 +15,7 @@ from stanchion.judgement.criteria.thresholds import PRELOAD_UNSURE, TAPE_DIVISIO
 from stanchion.judgement.ends.instruments import (
     LENGTHS,
     POSITIONS,
+    length_uncertainty,
     lengths_of,
     position_uncertainty,
     tape_scale_uncertainty,
@@ -23,12 +24,13 @@ from stanchion.judgement.ends.preload import SpringAt, adjuster_range, installed
 from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.judgement.results.codes import PreloadVerdict
 from stanchion.mechanics.propagation import ErrorSource, propagated
+from stanchion.mechanics.statistics import Uncertainty
 
 _PRELOAD = "installed_preload"
 
 
 def surely_judged(
-    figures: PreloadFigures, at: SpringAt, band: PreloadBand | None, tape_mm: float | None
+    figures: PreloadFigures, at: SpringAt, band: PreloadBand | None, tape_mm: float | None, own: Uncertainty | None
 ) -> PreloadFigures:
     """The figures with a verdict that allows for how sure installed preload is: out of its band by less than that, it
     is "borderline".
@@ -40,6 +42,7 @@ def surely_judged(
         at: the spring.
         band: band for installed preload.
         tape_mm: smallest division of the tape [mm]; None: 1 mm is taken.
+        own: how sure one length is by the technician's own study [mm]; None: there is none.
     """
     installed = figures.installed_preload_mm.value
     tape_mm = TAPE_DIVISION_MM if tape_mm is None else tape_mm
@@ -47,9 +50,9 @@ def surely_judged(
         return figures
     edges = [band.low, band.high, *([band.limit] if band.limit is not None else [])]
     nearest = min(abs(installed - edge) for edge in edges)
-    if nearest > PRELOAD_UNSURE * tape_mm:
+    if nearest > PRELOAD_UNSURE * max(tape_mm, 0.0 if own is None else own.expanded):
         return figures
-    expanded = preload_expanded(at, tape_mm)
+    expanded = preload_expanded(at, tape_mm, own)
     if expanded is None or nearest > expanded:
         return figures
     return replace(figures, unsure_mm=expanded, verdict=_by_readings(figures.verdict, installed, band, expanded))
@@ -67,22 +70,23 @@ def _by_readings(verdict: PreloadVerdict, installed: float, band: PreloadBand, e
 
 
 @lru_cache(maxsize=64)
-def preload_expanded(at: SpringAt, tape_mm: float) -> float | None:
+def preload_expanded(at: SpringAt, tape_mm: float, own: Uncertainty | None = None) -> float | None:
     """Half-width of the interval that holds installed preload with about 95 % [mm]; None where there is none.
 
     Args:
         at: the spring.
         tape_mm: smallest division of the tape [mm].
+        own: how sure one length is by the technician's own study [mm]; None: there is none.
     """
-    known = propagated(lambda moved: _installed(at, moved), _errors(at, tape_mm)).get(_PRELOAD)
+    known = propagated(lambda moved: _installed(at, moved), _errors(at, tape_mm, own)).get(_PRELOAD)
     return None if known is None else known.uncertainty.expanded
 
 
-def _errors(at: SpringAt, tape_mm: float) -> Iterator[ErrorSource[str, str]]:
+def _errors(at: SpringAt, tape_mm: float, own: Uncertainty | None) -> Iterator[ErrorSource[str, str]]:
     spring, adjuster = at.spring, at.adjuster
-    lengths = lengths_of(spring, tape_mm)
-    for name, standard in lengths.items():
-        yield ErrorSource(name, ((name, standard),))
+    lengths, one = lengths_of(spring), length_uncertainty(tape_mm, own)
+    for name in lengths:
+        yield ErrorSource(name, ((name, one.standard),), one.freedom)
     scale = tuple((name, tape_scale_uncertainty(getattr(spring, name))) for name in lengths)
     yield ErrorSource("tape_scale", scale)
     for name in POSITIONS:

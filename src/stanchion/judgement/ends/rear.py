@@ -12,6 +12,7 @@ from stanchion.judgement.ends.air_leg import AirLaw, air_of, compared_only, over
 from stanchion.judgement.ends.along_shock import AlongShock, along_shock
 from stanchion.judgement.ends.coils import most_before_bind
 from stanchion.judgement.ends.dampers import clicker_findings
+from stanchion.judgement.ends.instruments import own_length
 from stanchion.judgement.ends.linkage import (
     extension_findings,
     is_uncertain,
@@ -36,6 +37,7 @@ from stanchion.mechanics.gas import ATMOSPHERE_MPA
 from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.linkage_smooth import LinkageUncertainty, SmoothLinkage, linkage_uncertainty
 from stanchion.mechanics.shock import collar_effect, wheel_rate
+from stanchion.mechanics.statistics import Uncertainty
 
 
 @record
@@ -63,6 +65,7 @@ def rear_figures(
     air: AirLaw | None = None,
     here_mpa: float = ATMOSPHERE_MPA,
     arm_mm: float | None = None,
+    own: Uncertainty | None = None,
 ) -> RearResult:
     """The shock's figures.
 
@@ -77,12 +80,13 @@ def rear_figures(
         air: the air that springs it, as air_of_shock gives it; None: a coil spring.
         here_mpa: pressure outside now [MPa].
         arm_mm: length of the swingarm from pivot to axle [mm], which a linkage by its points needs.
+        own: how sure one length of the spring is by the technician's own study [mm]; None: there is none.
     """
     at, law = SpringAt(rear.spring, rear.collar, ("rear",), "collar"), law_of_shock(rear)
     limits = adjuster_range(at)
     if air is None:
         spring = spring_figures(at, law, limits, absent("no_stack"), band, bind_mm=most_before_bind(rear))
-        spring = surely_judged(spring, at, band, tape_mm)
+        spring = surely_judged(spring, at, band, tape_mm, own)
         findings, preload = list(spring_findings(at, limits, spring, band)), spring.preload_now_mm
     else:
         spring, law, preload = replace(no_spring(band, absent("no_stack")), by_air=True), law_of_air(air), Figure(0.0)
@@ -155,6 +159,7 @@ def shock_figures(
         air=air,
         here_mpa=here_mpa,
         arm_mm=job.swingarm.pivot_to_axle_mm,
+        own=own_length(job.repeatability),
     )
     if pressure_in(job.rear.gas_set_in) is None or pressure_in(job.job.outside) is not None:
         return found
