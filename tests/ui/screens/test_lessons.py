@@ -7,6 +7,9 @@ from pathlib import Path
 import pytest
 
 from driving import USUAL, WIDE, a_job, app_on, on_disk, shown, typed
+from stanchion.bench.exercise import exercise_job
+from stanchion.report.lesson_figures import CODES
+from stanchion.ui.screens.job_screen import EXERCISE
 from stanchion.ui.screens.lessons import LessonList, LessonScreen
 from timing import at_rest, eventually
 
@@ -41,6 +44,10 @@ async def test_an_exercise_is_begun_from_the_help_and_solved(tmp_path: Path, siz
         await pilot.press("ctrl+z")
         await eventually(pilot, lambda: "2 of 3 reached" in said(shown(app)))
     assert (app.workspace.places.jobs / before).exists()  # the job that was open stays
+
+
+def test_the_screens_know_an_exercise_by_the_name_of_its_machine() -> None:
+    assert all(exercise_job(code).job.machine.startswith(EXERCISE) for code in CODES)
 
 
 async def test_a_page_that_is_left_begins_nothing(tmp_path: Path) -> None:

@@ -39,6 +39,8 @@ from stanchion.wording.finding_words import label
 if TYPE_CHECKING:
     from stanchion.bench.edit_session import EditSession
 
+EXERCISE = "Exercise: "
+"""How the name of the machine begins in the copy of a sample that an exercise is solved on."""
 BESIDE = 80
 """Columns from which there is room for figures beside the sheet."""
 
@@ -209,9 +211,9 @@ class JobScreen(WorkScreen):
 
     def _exercise(self, session: Session) -> str:
         """How far an exercise of the help is; empty where the job is none, as almost every one."""
-        if not session.job.job.sample:
+        if not session.job.job.machine.startswith(EXERCISE):
             return ""
-        from stanchion.bench.exercise import progress_words  # noqa: PLC0415 - few jobs are samples
+        from stanchion.bench.exercise import progress_words  # noqa: PLC0415 - few jobs are exercises
 
         return progress_words(session.job, session.profiles, session.units)
 
