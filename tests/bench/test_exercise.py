@@ -107,3 +107,33 @@ def test_every_goal_has_a_name_and_every_page_a_sample_that_gives_its_figures() 
         for goal in EXERCISES[code].goals:
             assert goal.figure in GOALS
             assert goal.figure in of.numbers
+
+
+def test_the_numbers_an_exercise_names_are_those_it_is_checked_by() -> None:
+    """What is asked for stands in a sentence and in a goal: both must say the same."""
+    named: dict[LessonCode, tuple[str, ...]] = {
+        "preload_band": ("at least 2 turns",),
+        "air_gap": ("150 to 300 N",),
+        "trail": ("at least 1.3 mm", "more than 0.3°"),
+        "anti_squat": ("at least 2 points", "within 0.3 mm"),
+        "damping_ratio": ("within 0.015",),
+    }
+    checked: dict[LessonCode, tuple[tuple[float | None, float | None], ...]] = {
+        "air_gap": ((150.0, 300.0),),
+        "trail": ((1.3, None), (None, 0.3)),
+        "anti_squat": ((None, -2.0), (-0.3, 0.3)),
+        "damping_ratio": ((-0.015, 0.015),),
+    }
+    for code, phrases in named.items():
+        assert all(phrase in " ".join(LESSONS[code].exercise.split()) for phrase in phrases)
+    for code, expected in checked.items():
+        of = judged(sample_job(EXERCISES[code].sample), PROFILES)
+        for goal, ends in zip(EXERCISES[code].goals, expected, strict=False):
+            bounds = goal.bounds(of, of)
+            for bound, more in zip(bounds, ends, strict=True):
+                assert (bound is None) == (more is None)
+                if bound is not None and more is not None:
+                    assert bound - of.numbers[goal.figure] == pytest.approx(more)
+    turns = EXERCISES["preload_band"].goals[1].bounds
+    of = judged(sample_job("soft_springs"), PROFILES)
+    assert turns(of, of) == (2.0, None)

@@ -153,8 +153,8 @@ LESSONS: dict[str, Lesson] = {
             "[[full_travel.front.fast_n]], of which the air is [[full_travel.front.fast_air_n]]."
         ),
         misleads=(
-            "An air gap read with the spring in, or not fully compressed as the manual says. Air pressed through "
-            "the fork by temperature. A fork that bottoms because its spring is too soft: look at sag first."
+            "An air gap read with the spring in, or not fully compressed as the manual says. A hot fork, whose "
+            "air presses harder. A fork that bottoms because its spring is too soft: look at sag first."
         ),
         manual="How the air gap is read, and the least one: below it oil seals give way.",
         exercise=(
@@ -180,7 +180,7 @@ LESSONS: dict[str, Lesson] = {
         ),
         manual="How far the fork may be moved in the yokes, and how long or short the shock may be made.",
         exercise=(
-            "The rider calls the machine nervous on the straight. Give it at least 1.3 mm more trail, with no "
+            "The rider finds the steering too light on the straight. Give it at least 1.3 mm more trail, with no "
             "more than 0.3° more rake."
         ),
         screen="front",
