@@ -22,6 +22,7 @@ from stanchion.judgement.results.findings import Finding
 from stanchion.ui import present
 from stanchion.ui.gauge import gauge_lines
 from stanchion.ui.sag_scale import sag_lines
+from stanchion.ui.space import cut
 from stanchion.ui.widgets.live_text import MARK, BigFigure, Figures, LiveText
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import unit_name
@@ -273,12 +274,13 @@ class FindingsStrip(Drawn):
         exercise is, where the job is one."""
 
         def lines(width: int, height: int) -> list[Content]:
-            kept = len(present.caution_lines(cautions[:1], width, 1))
-            if height - kept < LEAST_FINDING:
+            kept, wrapped = len(present.caution_lines(cautions[:1], width, 1)), textwrap.wrap(exercise, width)
+            rows = min(len(wrapped), max(1, height // 2))
+            told = [*wrapped[: rows - 1], cut(" ".join(wrapped[rows - 1 :]), width)] if rows else []
+            if height - kept - len(told) < (LEAST_FINDING if not told else 1):
                 kept = 0  # the worst warning comes before a caution, which is whole or not there
             lines_shown = present.trouble_lines(trouble, width)[: max(1, height - 1)]
-            told = [Content.styled(line, "$primary bold") for line in textwrap.wrap(exercise, width)]
-            lines_shown += told[: max(1, height // 2)]
+            lines_shown += [Content.styled(line, "$primary bold") for line in told]
             lines_shown += present.finding_lines(findings, units, width, height - kept - len(lines_shown), more_key)
             if not lines_shown:
                 lines_shown = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
