@@ -18,6 +18,7 @@ from stanchion.judgement.criteria.riders_words import (
     ReadingKind,
     load_riders_words,
 )
+from stanchion.wording.glossary import GLOSSARY
 
 SHIPPED = load_riders_words()
 OWN = """\
@@ -78,6 +79,8 @@ class TestRowsOfTheProgram:
             for change in row.changes:
                 assert change.why[0].isupper(), change.why
                 assert change.why.endswith("."), change.why
+                avoided = [word for term in GLOSSARY for word in term.never if word in change.why.lower()]
+                assert not avoided, change.why
 
 
 class TestRowsOfTheUser:
