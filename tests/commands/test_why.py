@@ -44,6 +44,19 @@ def test_json_holds_the_steps_in_full_precision(well_set: Path, capsys: pytest.C
     assert all(off_by(step) <= 1e-9 for step in found["steps"] if step["lines"])
 
 
+@pytest.mark.parametrize(
+    "figure", ["front.left.installed_preload_mm", "geometry.trail_mm", "predicted.front.rider.sag_mm"]
+)
+def test_its_uncertainty_is_that_of_check(well_set: Path, capsys: pytest.CaptureFixture[str], figure: str) -> None:
+    """Only the readings that the figure was followed back to are moved; check moves all of them."""
+    assert status("check", well_set, "--why", figure, "--json") == 0
+    (found,) = json.loads(capsys.readouterr().out)
+    status("check", well_set, "--json")
+    whole = json.loads(capsys.readouterr().out)[0]["uncertainty"][figure]
+    assert found["expanded"] == pytest.approx(whole["expanded"], rel=1e-9)
+    assert found["largest_part"]["reading"] == whole["parts"][0]["reading"]
+
+
 def test_an_absent_figure_says_what_is_missing(well_set: Path, capsys: pytest.CaptureFixture[str]) -> None:
     well_set.write_text("format = 2\n[job]\nmachine = 'x'\nrider = 'y'\ndate = 2026-05-31\n[end]\ncomplete = true\n")
     assert status("check", well_set, "--why", "front.left.installed_preload_mm") == 0

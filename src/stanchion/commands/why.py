@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from pathlib import Path
 from typing import Any
 
@@ -11,9 +12,11 @@ from stanchion.bench.judged_library import read_profiles
 from stanchion.commands.check import Report, read_for_check
 from stanchion.report.json_data import JSON_FORMAT
 from stanchion.report.why_figures import FollowedFigures, figure_json, figure_lines, followed_figures
+from stanchion.report.why_sure import largest_part, part_json, sure_line
 from stanchion.store.paths import places
 from stanchion.store.sources import previous
 from stanchion.store.typed_names import nearest_words
+from stanchion.units.known_units import METRIC
 from stanchion.wording.why_words import absent_words, no_such_figure, some_of
 
 LINE = 100
@@ -34,12 +37,16 @@ def why_file(path: Path, figure: str, jobs: str | None = None, width: int | None
         return found
     job, path = found
     profiles = read_profiles(places(jobs))[0]
-    followed = followed_figures(job, profiles, previous(job, path.parent), (figure.partition(".")[0],))
+    before = previous(job, path.parent)
+    followed = followed_figures(job, profiles, before, (figure.partition(".")[0],))
     head: dict[str, Any] = {"format": JSON_FORMAT, "file": str(path)}
     name = clean(str(path))
     if figure in followed.by_path:
-        text = "\n".join([name, *figure_lines(followed, figure, width or LINE)])
-        return Report(text, head | figure_json(followed, figure), CLEAN)
+        most = largest_part(followed, figure, profiles, before)
+        lines = [name, *figure_lines(followed, figure, width or LINE)]
+        if most is not None:
+            lines += ["", *textwrap.wrap(sure_line(most, figure, METRIC), width or LINE)]
+        return Report("\n".join(lines), head | figure_json(followed, figure) | part_json(most), CLEAN)
     if figure in followed.missing:
         words = absent_words(figure, clean(followed.missing[figure]))
         return Report(f"{name}\n{words}", head | figure_json(followed, figure), CLEAN)

@@ -38,7 +38,7 @@ _TABLES = (
 
 
 def figure_numbers(
-    job: Job, profiles: Profiles, previous: Job | None = None, braking: Braking | None = None
+    job: Job, profiles: Profiles, previous: Job | None = None, braking: Braking | None = None, *, key: str = ""
 ) -> dict[str, float]:
     """Every figure of a job that is known and may be uncertain, by its path in `check --json`.
 
@@ -47,13 +47,17 @@ def figure_numbers(
         profiles: bands and targets.
         previous: the job it was carried from; None: not known.
         braking: the deceleration to look at; None: as entered, else the usual one.
+        key: the one key of `check --json` wanted, so that what stands under others is left out; empty: all.
     """
     data = JsonData()
     assessment = assess(job, profiles, previous)
     figures_json(data, job, assessment)
-    braked_json(data, job, assessment, with_ends=False, braking=braking)
-    damping_json(data, job, assessment)
-    gas_json(data, job, assessment, whole=False)
+    if key in ("", "balance", "brakes"):
+        braked_json(data, job, assessment, with_ends=False, braking=braking)
+    if key in ("", "damping"):
+        damping_json(data, job, assessment)
+    if key in ("", "gas"):
+        gas_json(data, job, assessment, whole=False)
     return {at: value for at, value in data.numbers.items() if _may_be_unsure(at) and math.isfinite(value)}
 
 

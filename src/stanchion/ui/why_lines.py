@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from typing import Any
 
@@ -92,13 +93,15 @@ def figure_row(followed: FollowedFigures, path: str, units: Units) -> str:
     return why_words.absent_words(path, clean(followed.missing[path]))
 
 
-def page_lines(of: Explained, units: Units, width: int) -> Iterator[tuple[str, ExplainedTerm | None]]:
+def page_lines(of: Explained, units: Units, width: int, sure: str) -> Iterator[tuple[str, ExplainedTerm | None]]:
     """One number explained, a line at a time, each with the number in its formula that it shows.
 
     Args:
         of: the number in words.
         units: display units.
         width: columns there are.
+        sure: how sure it is, in words; empty while that is not known.
     """
     steps = {id(term.number): why_words.FURTHER for term in of.terms if term.came_from == "step"}
     yield from explained_lines(of, units, width, steps)
+    yield from ((f"  {line}", None) for line in textwrap.wrap(sure, width - 2))

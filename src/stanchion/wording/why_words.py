@@ -150,6 +150,34 @@ def too_long(operations: int) -> str:
     return f"Its formula has {operations} operations, too many to be read. These numbers are in it:"
 
 
+_TAKEN_WITH = {
+    "tape_scale": "the scale of the tape",
+    "gauge": "the pressure gauge",
+    "angle": "the angle gauge",
+    "turns": "the turns as counted",
+    "coils": "the coils as counted",
+    "share": "the share, which is an estimate",
+    "label": "the label",
+    "tester": "the spring tester",
+    "photo": "the photograph",
+    "repeats": "its repeats",
+    "mountings": "its repeats from one mounting to the next",
+    "usual": "the usual value, where none is entered",
+}
+"""What makes a reading uncertain, as it follows "by"; what is not here is called "the" and its name."""
+
+
+def sure_words(expanded: str, by: str, at: Path, share: float) -> str:
+    """How sure a figure is, and which reading makes most of that.
+
+    >>> sure_words("0.8 mm", "tape", ("front", "left", "spring", "free_length_mm"), 0.62)
+    'Uncertainty: ± 0.8 mm (95 %); the largest part, 62 %, from Fork, left: free length, by the tape'
+    """
+    what = "all tape readings" if by == "tape_scale" else label(at)
+    how = _TAKEN_WITH.get(by, f"the {by}")
+    return worded(f"Uncertainty: ± {expanded} (95 %); the largest part, {share * 100:.0f} %, from {what}, by {how}")
+
+
 def absent_words(figure: str, reason: str) -> str:
     """A figure that there is none of, and why.
 

@@ -33,6 +33,7 @@ async def test_it_leads_from_a_figure_over_its_steps_to_a_reading(tmp_path: Path
         await at_rest(pilot)
         assert "mean of L1, wheel hanging" in shown(app)
         assert "= 142 − (" in shown(app)
+        await eventually(pilot, lambda: "Uncertainty: ± 0.8 mm (95 %); the largest part" in shown(app))
         while "Enter: how" not in highlighted(app):
             await pilot.press("down")
             await at_rest(pilot)

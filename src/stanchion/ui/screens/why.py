@@ -14,6 +14,7 @@ from stanchion.bench.session import Session
 from stanchion.job.model import Path
 from stanchion.report.why import why
 from stanchion.report.why_figures import FollowedFigures, followed_figures
+from stanchion.report.why_sure import largest_part, sure_line
 from stanchion.report.why_text import Explained, explained
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.why_lines import figure_row, figures_of, keys_of, page_lines
@@ -45,6 +46,8 @@ class WhyScreen(Dialog[Path | None]):
         self._followed: FollowedFigures | None = None
         self._way: list[tuple[Explained, int | None]] = []
         """The numbers gone through, each with the line that was chosen in the list before it."""
+        self._sure: dict[str, str] = {}
+        """How sure each figure is that was explained, by its title."""
 
     def compose(self) -> ComposeResult:
         """Title, lines, and what the keys do."""
@@ -89,7 +92,8 @@ class WhyScreen(Dialog[Path | None]):
             return
         width = max(20, self.query_one(Choices).size.width - 4)
         foot.update(_FOOT_OF_FIGURE)
-        lines = page_lines(self._way[-1][0], units, width)
+        of = self._way[-1][0]
+        lines = page_lines(of, units, width, self._sure.get(of.title, ""))
         self._show([Choosable(Content(text or " "), term) for text, term in lines], at)
 
     def _show(self, rows: list[Choosable[Any]], at: int | None) -> None:
@@ -109,6 +113,7 @@ class WhyScreen(Dialog[Path | None]):
             if what in followed.by_path:
                 title, unit = why_words.figure_words(what), why_words.figure_unit(what)
                 self._go(explained(why(followed.by_path[what]), followed.job, title, unit), at)
+                self._work_out_sure(followed, what, title)
         elif what.came_from == "step":
             self._go(explained(why(what.number), followed.job), at)
         elif what.came_from == "reading":
@@ -117,6 +122,25 @@ class WhyScreen(Dialog[Path | None]):
     def _go(self, to: Explained, at: int | None) -> None:
         self._way.append((to, at))
         self._draw(0)
+
+    def _work_out_sure(self, followed: FollowedFigures, figure: str, title: str) -> None:
+        """Work out how sure a figure is: the job is judged twice for each of its readings."""
+        program, session = self.app, self._session
+        profiles, previous, units = session.profiles, session.previous, session.units
+
+        def work() -> None:
+            most = largest_part(followed, figure, profiles, previous)
+            if most is not None:
+                program.call_from_thread(self._take_sure, title, sure_line(most, figure, units))
+
+        if title not in self._sure:
+            program.run_worker(work, thread=True, exclusive=True, group="why")
+
+    def _take_sure(self, title: str, line: str) -> None:
+        """Show how sure the figure is, where it is still shown."""
+        self._sure[title] = line
+        if not self.dismissed and self._way and self._way[-1][0].title == title:
+            self._draw(self.query_one(Choices).highlighted)
 
     def action_back(self) -> None:
         """Go back to the number before, to the list, or to the screen beneath."""
