@@ -31,6 +31,9 @@ _FUNCTIONS: dict[str, Callable[..., float]] = {name: getattr(math, name) for nam
 }
 
 
+_CANCELLED = 1e-5
+
+
 def evaluated(formula: str, symbols: Mapping[str, float]) -> float:
     """What a formula gives with these numbers for its symbols."""
 
@@ -52,7 +55,10 @@ def evaluated(formula: str, symbols: Mapping[str, float]) -> float:
 
 
 def off_by(step: Mapping[str, Any]) -> float:
-    """By how much a step misses its own formula: relative, or of an equation the difference of its sides."""
+    """By how much a step misses its own formula: relative, or of an equation the difference of its sides.
+
+    What is left of two great numbers that nearly cancel is as exact as they are.
+    """
     symbols = {term["symbol"]: term["value"] for term in step["terms"]}
     for line in reversed(step["lines"][1:]):
         symbols[line["gives"]] = evaluated(line["formula"], symbols)
@@ -61,7 +67,8 @@ def off_by(step: Mapping[str, Any]) -> float:
     if step["solved"]:
         other = evaluated(whole["equals"], symbols)
         return abs(found - other) / max(1.0, abs(found), abs(other))
-    return float(abs(found - step["value"]) / max(1e-9, abs(step["value"])))
+    largest = max(map(abs, symbols.values()), default=0.0)
+    return float(abs(found - step["value"]) / max(1e-9, abs(step["value"]), _CANCELLED * largest))
 
 
 def off_as_shown(step: Mapping[str, Any]) -> tuple[float, float]:

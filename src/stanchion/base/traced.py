@@ -8,6 +8,7 @@ asks why.
 from __future__ import annotations
 
 import builtins
+import cmath
 import math
 from collections.abc import Callable, Iterable
 from types import SimpleNamespace
@@ -121,6 +122,14 @@ def _fsum(numbers: Iterable[Any]) -> Any:
     return traced(value, "sum", *items) if _any(items) else value
 
 
+def _sum(numbers: Iterable[Any], start: Any = 0) -> Any:
+    items = tuple(numbers)
+    if not _any(items) or start != 0:
+        return sum(items, start)
+    value = sum(float(one) for one in items)  # as plain numbers are added up: newer Pythons carry the rounding along
+    return traced(value, "sum", *items) if len(items) > 1 else items[0]
+
+
 def _dist(one: Iterable[Any], other: Iterable[Any]) -> Any:
     return _HYPOT(*(a - b for a, b in zip(one, other, strict=True)))
 
@@ -153,13 +162,101 @@ def _any(numbers: Iterable[Any]) -> bool:
 
 
 _HYPOT = _followed("hypot")
+
+
+class TracedPlace(complex):
+    """A place in the plane whose two coordinates are traced."""
+
+    __slots__ = ("across", "up")
+
+    across: Any
+    up: Any
+
+    @property
+    def real(self) -> Any:
+        """The first coordinate."""
+        return self.across
+
+    @property
+    def imag(self) -> Any:
+        """The second coordinate."""
+        return self.up
+
+    def conjugate(self) -> Any:
+        """The place mirrored."""
+        return _place(complex.conjugate(self), self.across, -self.up)
+
+    def __neg__(self) -> Any:
+        return _place(complex.__neg__(self), -self.across, -self.up)
+
+    def __abs__(self) -> Any:
+        return traced(complex.__abs__(self), "hypot", self.across, self.up)
+
+    def __add__(self, other: Any) -> Any:
+        return _place(complex.__add__(self, other), self.across + other.real, self.up + other.imag)
+
+    __radd__ = __add__
+
+    def __sub__(self, other: Any) -> Any:
+        return _place(complex.__sub__(self, other), self.across - other.real, self.up - other.imag)
+
+    def __rsub__(self, other: Any) -> Any:
+        return _place(complex.__rsub__(self, other), other.real - self.across, other.imag - self.up)
+
+    def __mul__(self, other: Any) -> Any:
+        re, im = other.real, other.imag
+        value = complex.__mul__(self, other)
+        if type(im) is not Traced and im == 0.0:
+            return _place(value, self.across * re, self.up * re)
+        return _place(value, self.across * re - self.up * im, self.across * im + self.up * re)
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, other: Any) -> Any:
+        re, im = other.real, other.imag
+        value = complex.__truediv__(self, other)
+        if type(im) is not Traced and im == 0.0:
+            return _place(value, self.across / re, self.up / re)
+        size = re * re + im * im
+        return _place(value, (self.across * re + self.up * im) / size, (self.up * re - self.across * im) / size)
+
+
+def _place(value: complex, across: Any, up: Any) -> complex:
+    """A place with its coordinates: of the very value, and with the operations that give it."""
+    place = complex.__new__(TracedPlace, value)
+    place.across, place.up = _exactly(value.real, across), _exactly(value.imag, up)
+    return place
+
+
+def _exactly(value: float, number: Any) -> Any:
+    """The number with a value that may differ from its own by rounding."""
+    return number if type(number) is not Traced or number == value else traced(value, number.operation, *number.of)
+
+
+def _complex(real: Any = 0.0, imag: Any = 0.0) -> complex:
+    value = complex(real, imag)
+    return _place(value, real, imag) if _any((real, imag)) else value
+
+
+def _exp(at: complex) -> complex:
+    value = cmath.exp(at)
+    if type(at) is not TracedPlace:
+        return value
+    turn = _FOLLOWED_COS(at.up), _FOLLOWED_SIN(at.up)
+    return _place(value, *turn)  # only ever of a turn, whose real part is 0
+
+
+_FOLLOWED_COS, _FOLLOWED_SIN = _followed("cos"), _followed("sin")
 FOLLOWED: dict[str, Any] = {
     "math": SimpleNamespace(
         **{name: value for name, value in vars(math).items() if not name.startswith("_")}
         | {name: _followed(name) for name in (*_OF_ONE, *_OF_MORE)}
         | {"fsum": _fsum, "dist": _dist, "copysign": _copysign}
     ),
+    "cmath": SimpleNamespace(exp=_exp),
+    "complex": _complex,
+    "sum": _sum,
     "max": _extreme("max"),
     "min": _extreme("min"),
 }
-"""What stands for `math`, `max` and `min` in modules whose numbers are followed."""
+"""What stands for `math` and for functions of the language in modules whose numbers are followed."""
