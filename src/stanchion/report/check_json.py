@@ -8,10 +8,11 @@ from typing import Any
 from stanchion.base.text import clean
 from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, STATES, Job
-from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, StateFigures
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.findings import Finding
+from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
 from stanchion.report.balance import BALANCE_KEYS, OF_RUNS, balance_json, braked_json
@@ -138,8 +139,11 @@ def _on_demand(
 
     found: dict[str, Any] = {}
     if wanted(*BALANCE_KEYS):
-        balance = balance_json(data, job, assessment, profiles) if wanted(*OF_RUNS) else None
-        found |= braked_json(data, job, assessment) if balance is None else balance
+        if wanted(*OF_RUNS):
+            found |= balance_json(data, job, assessment, profiles)
+        else:
+            braking = braking_to_look_at(job, load_profiles() if profiles is None else profiles)
+            found |= braked_json(data, job, assessment, braking=braking)
     if wanted("damper_sheets"):
         found |= damper_json(data, job)
     if wanted("linkage"):

@@ -45,7 +45,7 @@ def followed_figures(
         read = read_numbers(job)
         judged_by = read_numbers(profiles, by_profile=True)
         before = None if previous is None else read_numbers(previous)
-        data = as_json("", read, assess(read, judged_by, before), judged_by, only=keys)
+        data = as_json("", read, assess(read, judged_by, before), judged_by, before, only=keys)
     return FollowedFigures(job, dict(figures_in(data)), data["missing"])
 
 
