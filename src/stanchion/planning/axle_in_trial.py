@@ -88,7 +88,7 @@ def with_axle_back(job: Job, motion_ratio: Figure, back_mm: float) -> Job:
     if back_mm == 0.0 or of.wheelbase_mm is None or of.rake_deg is None:
         return job
     lower_mm = axle_lower_mm(job, motion_ratio, back_mm)
-    level_mm = math.sqrt(back_mm**2 - lower_mm**2) * math.copysign(1.0, back_mm)
+    level_mm = math.sqrt(max(0.0, back_mm**2 - lower_mm**2)) * math.copysign(1.0, back_mm)
     if of.offset_mm is None or of.front_radius_mm is None or of.rear_radius_mm is None:
         return job
     try:

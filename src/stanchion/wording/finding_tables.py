@@ -123,6 +123,7 @@ class PointsWords(TypedDict):
     points_stop: Words
     points_read_extended: Words
     points_and_pairs_differ: Words
+    points_and_stroke_differ: Words
     points_and_arm_differ: Words
 
 

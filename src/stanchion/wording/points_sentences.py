@@ -25,6 +25,12 @@ POINTS: PointsWords = {
         "Shock: at {wheel_mm:length} of wheel travel the pair has {pair_mm:length} of shock travel, the points give "
         "{points_mm:length}. One of the two is wrong: measure that pair again, then the points.",
     ),
+    "points_and_stroke_differ": Words(
+        "Points, wheel travel and stroke differ",
+        "Shock: by the points it gets {points_mm:length} shorter over {wheel_mm:length} of wheel travel; its stroke "
+        "less packers is {stroke_mm:length}: {differ_mm:length} apart. Check wheel travel, stroke and eye to eye, then "
+        "the points.",
+    ),
     "points_and_arm_differ": Words(
         "Swingarm and linkage points do not agree",
         "Shock: with the wheel hanging, the swingarm is {points_deg:angle} below horizontal by the points, "

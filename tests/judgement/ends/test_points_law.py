@@ -136,6 +136,29 @@ def test_a_short_pair_that_a_tape_can_misread_is_not_blamed() -> None:
     )
 
 
+def test_points_that_use_up_more_or_less_than_the_stroke_over_the_wheel_travel_are_noted() -> None:
+    job = by_points(rear__wheel_travel_mm=125.0)
+    linkage = linkage_of_job(job)
+    assert linkage is not None
+    there_mm = linkage.shock_travel(125.0)
+    for share, packers_mm, noted in (
+        (1.0, 0.0, False),
+        (1.015, 0.0, False),
+        (1.03, 0.0, True),
+        (0.97, 0.0, True),
+        (1.0, 3.0, True),
+    ):
+        stroke_mm = there_mm * share
+        seen = judged(put(job, rear__stroke_mm=stroke_mm, rear__packers_mm=packers_mm))
+        assert ("points_and_stroke_differ" in codes(seen)) is noted, share
+        if noted:
+            finding = found(seen, "points_and_stroke_differ")
+            assert finding.severity is Severity.NOTE
+            assert finding.values["points_mm"] == pytest.approx(there_mm)
+            assert finding.values["stroke_mm"] == pytest.approx(stroke_mm - packers_mm)
+    assert "points_and_stroke_differ" not in codes(judged(put(job, rear__stroke_mm=None)))
+
+
 def test_a_longer_shock_begins_its_travel_with_the_swingarm_lower() -> None:
     short, long = (linkage_of_job(by_points(rear__length_adjuster_mm=mm)) for mm in (0.0, 4.0))
     assert short is not None

@@ -216,6 +216,12 @@ class TestWhatMovesIt:
         )
         assert values(geometry(back)) == pytest.approx(values(geometry(AS_MEASURED)), abs=1e-6)
 
+    def test_a_swingarm_that_does_not_reach_takes_no_geometry_away(self) -> None:
+        """200 mm long and 44 degrees down, which no axle 80 mm lower reaches: the axle is taken to go straight then."""
+        lifted = put(AS_MEASURED, geometry__rear_sag_mm=108.5)
+        short = put(lifted, swingarm__pivot_to_axle_mm=200.0, swingarm__arm_down_deg=44.0)
+        assert values(geometry(short)) == values(geometry(lifted))
+
 
 class TestWhatIsSaid:
     def test_a_baseline_begun_says_what_is_still_to_be_measured(self) -> None:

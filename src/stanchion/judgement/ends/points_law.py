@@ -245,3 +245,19 @@ def points_findings(rear: Rear, law: PointsLaw, tape_mm: float | None) -> Iterat
         worst = max(off, key=lambda one: abs(one.share))
         values = {"wheel_mm": worst.wheel_mm, "pair_mm": worst.pair_mm, "points_mm": worst.points_mm}
         yield Finding("points_and_pairs_differ", Severity.WARNING, _POINTS, {**values, "share": abs(worst.share)})
+    yield from _beside_stroke(rear, law, misread)
+
+
+def _beside_stroke(rear: Rear, law: PointsLaw, misread_mm: float) -> Iterator[Finding]:
+    """A note where the points use up more or less of the shock over the wheel travel entered than its stroke."""
+    if law.linkage is None or law.stopped or rear.stroke_mm is None or rear.wheel_travel_mm is None:
+        return
+    stroke_mm, wheel_mm = rear.stroke_mm - (rear.packers_mm or 0.0), rear.wheel_travel_mm
+    if stroke_mm <= 0.0 or law.linkage.covered_mm < wheel_mm - SLACK:
+        return
+    by_points_mm = law.linkage.shock_travel(wheel_mm)
+    differ_mm = abs(by_points_mm - stroke_mm)
+    if differ_mm > max(PAIRS_AND_POINTS_DIFFER * stroke_mm + SLACK, misread_mm):
+        values: dict[str, object] = {"wheel_mm": wheel_mm, "points_mm": by_points_mm, "stroke_mm": stroke_mm}
+        values["differ_mm"] = differ_mm
+        yield Finding("points_and_stroke_differ", Severity.NOTE, _POINTS, values)

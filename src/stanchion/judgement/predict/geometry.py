@@ -285,10 +285,18 @@ def _attitude(needed: tuple[Figure, ...], line: ArmLine | None) -> Attitude | No
             ),
             front_shorter_mm=shorter,
             rear_lower_axle_mm=higher,
-            rear_axle_back_mm=0.0 if line is None else axle_back(line, higher),
+            rear_axle_back_mm=_axle_back(line, higher),
         )
     except OutOfRange:
         return None
+
+
+def _axle_back(line: ArmLine | None, lower_mm: float) -> float:
+    """How far back the axle goes on its arc; straight down where there is no arc, or the swingarm does not reach."""
+    try:
+        return 0.0 if line is None else axle_back(line, lower_mm)
+    except OutOfRange:
+        return 0.0
 
 
 def _read_off(attitude_now: Attitude | None, needed: tuple[Figure, ...]) -> Callable[[str], Figure]:

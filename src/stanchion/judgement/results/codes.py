@@ -86,6 +86,7 @@ PointsCode = Literal[
     "points_stop",
     "points_read_extended",
     "points_and_pairs_differ",
+    "points_and_stroke_differ",
     "points_and_arm_differ",
 ]
 CoilCode = Literal[
