@@ -9,6 +9,7 @@ import pytest
 from complete_job import complete_job
 from driving import USUAL, a_job, app_on, on_disk, shown, typed, workspace_in
 from stanchion.base.errors import NotSaved
+from stanchion.ui.commands.changes import VerdictQuestion
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.screens.bin import BinScreen
 from stanchion.ui.screens.complaint_dialog import ComplaintDialog
@@ -33,6 +34,7 @@ LEADS_TO: dict[type[object], tuple[str, tuple[str, ...]]] = {
     WriteText: ("runs", ("ctrl+a", "o", "w", "n", "enter")),
     ComplaintDialog: ("runs", ("ctrl+a",)),
     Question: ("runs", ("ctrl+d",)),
+    VerdictQuestion: ("runs", ("ctrl+k",)),
     BinScreen: ("front", ("f9", "f7")),
     CompareScreen: ("front", ("f9", "ctrl+k")),
     GuideScreen: ("front", ("ctrl+r",)),
