@@ -29,6 +29,8 @@ and gives no advice; measured sags stay valid."""
 FORK_AND_SHOCK = """\
 Installed preload = free length - set length with the adjuster fully out.
                     The band judges this figure, not preload now.
+                    Borderline: out of it by less than the ± of both
+                    lengths; measure them again, with a caliper.
 Range             = set length fully out - set length fully in.
 Per turn          = range / turns in total, or the thread pitch.
 Preload now       = installed preload + what the adjuster adds where it is.
