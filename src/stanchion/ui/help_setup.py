@@ -8,15 +8,18 @@ Unsprung: wheel, brakes and lower legs; at the rear half the swingarm.
 Without scales: mass x share on the front wheel, an estimate, marked ~.
 Load along the fork = (front scale - unsprung) x 9.80665 x cos(rake).
 Trail = (tyre radius x sin(rake) - offset) / cos(rake); normal trail =
-trail x cos(rake). Say in which state the geometry was measured.
-Beside the fields: the job at a glance. OLD: sag was read before preload
-or springs were changed. Stale: measured with another chain or other tyres.
+        trail x cos(rake). Say in which state the geometry was measured.
+Beside the fields: the job at a glance. OLD: sag was read before preload or
+springs were changed. Stale: measured with another chain or other tyres.
 Set up for: chooses the bands and targets. Soft-road is an old or
 soft-sprung road fork that goes by its manual; profiles of your own go into
 a file (see Files).
 Own targets: each replaces the standard one once its lowest and highest
 value are entered, and is shown with its source ("manual, page 31"). F7
 restores the standard ones. F8 takes your own to the next job.
+Venue notes: ^R keeps surface, bumps, altitude and conditions under the
+name of the venue, for every job there, and names the run ridden best
+there; F7 makes a work list of its setup.
 Attached files, such as photographs and damper sheets: type a path; Tab
 completes it where one name fits. Esc 0 opens one, copies one beside the
 job, and names those that are missing.

@@ -59,6 +59,7 @@ KEYS: tuple[Key, ...] = (
     Key("reading.guide", "ctrl+d", "", "correct_reading", "Measured wrong", on="guide"),
     Key("missing.machine", "ctrl+a", "a", "next_missing", "Next missing value", on="machine", hint="missing"),
     Key("targets.standard", "f7", "l", "standard_targets", "Standard targets", on="machine", hint="standard targets"),
+    Key("venue.notes", "ctrl+r", "e", "venue_notes", "Venue notes", on="machine", hint="venue"),
     Key("missing.front", "ctrl+a", "a", "next_missing", "Next missing value", on="front", hint="missing"),
     Key("missing.rear", "ctrl+a", "a", "next_missing", "Next missing value", on="rear", hint="missing"),
     Key("readings.sag", "ctrl+d", "d", "own_readings", "How sure readings are", on="sag", hint="how sure"),

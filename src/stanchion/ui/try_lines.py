@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from textual.content import Content
 
@@ -12,10 +12,12 @@ from stanchion.base.text import clean
 from stanchion.job.model import Job
 from stanchion.judgement.criteria.riders_words import HandKind
 from stanchion.planning.complaint_readings import ReadingState
+from stanchion.planning.what_helped import Helped
 from stanchion.planning.what_to_try import Suggestion, WhatToTry
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import headline, sentence
+from stanchion.wording.helped_sentences import helped_in_brief, helped_words
 from stanchion.wording.try_sentences import (
     COMMON_PRACTICE,
     DEFERS,
@@ -62,13 +64,20 @@ def head_lines(of: WhatToTry, run: int, job: Job, units: Units, width: int) -> l
     return lines
 
 
-def try_list(of: WhatToTry, job: Job, units: Units, width: int) -> list[TryLine]:
+Known = Callable[[Suggestion], Helped]
+"""What is known of a change from earlier runs of the machine."""
+
+
+def try_list(of: WhatToTry, job: Job, units: Units, width: int, known: Known) -> list[TryLine]:
     """What to check first, what to feel by hand, the changes in order, and those that cannot be made."""
     lines: list[TryLine] = []
     check = _part("CHECK FIRST", [TryLine(_reading_line(one, width), one) for one in of.readings])
     by_hand = _part("INSPECT" if of.inspection else "FEEL BY HAND", [*_hand_lines(of, width)])
     lines += [*by_hand, *check] if of.inspection else [*check, *by_hand]
-    changes = [TryLine(_change_line(at, one, job, units, width), one) for at, one in enumerate(of.offered, 1)]
+    changes = [
+        TryLine(_change_line(at, change_words(one, job, units), helped_in_brief(known(one)), width), one)
+        for at, one in enumerate(of.offered, 1)
+    ]
     if not of.inspection and of.complaints:
         lines += _part("THEN CHANGE ONE", changes) or [TryLine(Content.styled(NOTHING_TO_TRY, MUTED))]
     lines += _part("NOT NOW", [TryLine(_hindered_line(one, width), one) for one in of.not_offered])
@@ -93,8 +102,11 @@ def _reading_line(state: ReadingState, width: int) -> Content:
     return Content(f"{name:<{NAME}}") + Content.styled(cut(says, max(0, width - NAME)), style)
 
 
-def _change_line(number: int, one: Suggestion, job: Job, units: Units, width: int) -> Content:
-    return Content.styled(f"{number} ", "bold") + Content(cut(change_words(one, job, units), max(0, width - 2)))
+def _change_line(number: int, words: str, before: str, width: int) -> Content:
+    """A change, and what is known of it where there is room."""
+    line = Content.styled(f"{number} ", "bold") + Content(cut(words, max(0, width - 2)))
+    fits = before and len(words) + len(before) + 4 <= width
+    return line + Content.styled(f"  {before}", "$figure") if fits else line
 
 
 def _hindered_line(one: Suggestion, width: int) -> Content:
@@ -111,12 +123,12 @@ def first_to_show(of: WhatToTry) -> TryItem | None:
     return next(iter(items), None)
 
 
-def detail_lines(item: TryItem, job: Job, units: Units, width: int) -> list[Content]:
+def detail_lines(item: TryItem, job: Job, units: Units, width: int, known: Known) -> list[Content]:
     """One line of the list in full."""
     if isinstance(item, ReadingState):
         return list(_of_reading(item, units, width))
     if isinstance(item, Suggestion):
-        return list(_of_change(item, job, units, width))
+        return list(_of_change(item, job, units, width, helped_words(known(item))))
     short, how = hand_words(item)
     return [Content.styled(short, HEAD), *_wrapped(how, width)]
 
@@ -131,10 +143,12 @@ def _of_reading(state: ReadingState, units: Units, width: int) -> Iterator[Conte
     yield from _wrapped("Enter goes to it.", width, MUTED)
 
 
-def _of_change(one: Suggestion, job: Job, units: Units, width: int) -> Iterator[Content]:
+def _of_change(one: Suggestion, job: Job, units: Units, width: int, before: str) -> Iterator[Content]:
     yield from _wrapped(change_name(one.row.do), width, HEAD)
     if one.changes:
         yield from _wrapped(change_in_full(one.changes, job, units), width, "bold")
+    if before:
+        yield from _wrapped(before, width, "$figure bold")
     yield from _wrapped(why_words(one), width)
     if one.hindered is not None:
         yield from _wrapped(hindrance_words(one.hindered, job), width, "$warn")

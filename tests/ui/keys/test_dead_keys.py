@@ -40,7 +40,7 @@ async def test_in_an_empty_folder(tmp_path: Path, key: str, words: str) -> None:
 
 
 async def test_on_a_screen_of_a_job_it_names_the_screens_where_the_key_works(tmp_path: Path) -> None:
-    app = app_on(tmp_path, a_job(), "trial")
+    app = app_on(tmp_path, a_job(), "upkeep")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
         await at_rest(pilot)
         await pilot.press("ctrl+a")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from stanchion.job.model import Job, Run
 from stanchion.job.runs import new_run
 from stanchion.ui.screens.complaint_dialog import ComplaintDialog
 from stanchion.ui.screens.what_to_try import WhatToTryScreen
-from timing import at_rest
+from timing import at_rest, eventually
 
 WELL = replace(make_samples.well_set(), runs=())
 DIVES = Complaint(where="straight_braking", what="dives")
@@ -89,6 +90,23 @@ async def test_f7_puts_a_change_into_a_trial_and_leaves_the_job_alone(tmp_path: 
         await at_rest(pilot)
         assert app.shown.name_of == "what_to_try"
         assert "one change at a time" in said(app)
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_what_helped_before_stands_beside_the_change(tmp_path: Path, size: tuple[int, int]) -> None:
+    now = ridden(DIVES)
+    firmer = put(now, front__left__compression__now=10.0)
+    after = replace(new_run(firmer, "10:20"), verdict="better")
+    before = replace(now, job=replace(now.job, date=dt.date(2026, 5, 2)), runs=(*now.runs, after))
+    app = app_on(tmp_path, before, "runs")
+    app.workspace.create(now)
+    async with app.run_test(size=size) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+s")
+        await at_rest(pilot)
+        await eventually(pilot, lambda: "Better 1 of 1 here" in " ".join(shown(app).split()))
+        if size == WIDE:
+            assert "better 1 of 1 here" in shown(app)
 
 
 async def test_a_matter_of_safety_gives_an_inspection(tmp_path: Path) -> None:

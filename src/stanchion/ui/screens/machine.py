@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 from textual.content import Content
+from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -16,6 +18,7 @@ from stanchion.job.aboard import RIDERS_NAME, without_rider_aboard
 from stanchion.job.measured import RIDER
 from stanchion.job.model import ENDS, SIDES, STATES, Targets
 from stanchion.job.spec import Kind
+from stanchion.job.venue import VenueNotes
 from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.ui import keys, machine_form, present
@@ -30,6 +33,9 @@ from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import field_label
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
 
+if TYPE_CHECKING:
+    from stanchion.store.venues import FoundVenues
+
 MUTED = "$text-muted"
 PANE = 29
 """Columns of the figures beside the sheet on a terminal of 80."""
@@ -43,6 +49,16 @@ class MachineScreen(SheetScreen):
     form: ClassVar[Form] = staticmethod(machine_form.machine)
     sheet_type = PathSheet
     cell_width = 8
+
+    class VenueWasRead(Message):
+        """The notes on venues have been read."""
+
+        def __init__(self, found: FoundVenues) -> None:
+            self.found = found
+            super().__init__()
+
+    _venues: FoundVenues | None = None
+    """The notes on venues as they were read last."""
 
     def on_mount(self) -> None:
         """Complete paths from the folder of the job's file, or from where the program was started."""
@@ -133,6 +149,61 @@ class MachineScreen(SheetScreen):
             undo = keys.shown(self.program.key("undo").keys)
             self.program.say(f"The standard targets apply again. {undo} brings yours back.")
 
+    def action_venue_notes(self) -> None:
+        """Show the notes on the venue, once they are read."""
+        session, program = self.session, self.program
+        if session is None:
+            return
+        program.leave_fields()
+        venue = session.job.job.venue.strip()
+        if not venue:
+            program.say("Enter the venue first: the notes are kept under its name.")
+            return
+        program.run_worker(lambda: self._read_venue(venue), thread=True, exclusive=True, group="venue")
+
+    def on_screen_resume(self) -> None:
+        """Read the notes on venues again, which may have changed."""
+        super().on_screen_resume()
+        self.program.run_worker(self._read_venues, thread=True, exclusive=True, group="venues", exit_on_error=False)
+
+    def _read_venues(self) -> None:
+        """On a thread of its own."""
+        from stanchion.store.venues import load_venues  # noqa: PLC0415 - not needed to start
+
+        self.post_message(self.VenueWasRead(load_venues(self.program.workspace.places)))
+
+    def on_machine_screen_venue_was_read(self, message: VenueWasRead) -> None:
+        """Show the notes on the venue of the job."""
+        self._venues = message.found
+        self.show_derived()
+
+    def _venue_lines(self, venue: str, room: int) -> list[Content]:
+        """The notes on the venue, as far as there is room; the key shows all of them."""
+        notes = self._venues.of(venue) if self._venues is not None and venue.strip() else VenueNotes()
+        texts = [clean(text, 200) for text in (notes.surface, notes.bumps, notes.conditions, notes.more) if text]
+        if not texts:
+            return []
+        width = self.query_one("#summary", Static).size.width or PANE
+        lines = [Content(part) for text in texts for part in textwrap.wrap(text, width)]
+        key = keys.shown(self.program.key("venue.notes").keys)
+        fits = max(0, room - 2)
+        more = f", {key} for all" if len(lines) > fits else ""
+        return [Content(""), Content.styled(f"VENUE NOTES{more}", "$primary bold"), *lines[:fits]]
+
+    def _read_venue(self, venue: str) -> None:
+        """On a thread of its own."""
+        from stanchion.store.venues import load_venues  # noqa: PLC0415 - not needed to start
+        from stanchion.ui.screens.venue import VenueScreen  # noqa: PLC0415
+
+        places, units = self.program.workspace.places, self.program.workspace.units
+        found = load_venues(places)
+
+        def opened() -> None:
+            if self.program.screen is self:
+                self.program.push_screen(VenueScreen(found, venue, places, units))
+
+        self.program.call_from_thread(opened)
+
     def figures(self) -> list[Widget]:
         """A summary of every part."""
         return [Figures(id="summary", classes="pane")]
@@ -178,4 +249,5 @@ class MachineScreen(SheetScreen):
             lines += [Content(""), Content.styled("Carried forward from", MUTED), Content(name)]
         if job.sample:
             lines += [Content(""), Content.styled("An invented sample job: try things out on it.", MUTED)]
+        lines += self._venue_lines(job.venue, self.query_one("#summary", Static).size.height - len(lines))
         self.query_one("#summary", Static).update(Content("\n").join(lines))

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterable
 from typing import ClassVar
 
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
+from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
+from textual.worker import get_current_worker
 
 from stanchion.bench.own_words import riders_words_of
+from stanchion.bench.past_verdicts import PastRead, PastVerdicts
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Text
 from stanchion.planning.complaint_readings import ReadingState
+from stanchion.planning.what_helped import Helped, PastVerdict, helped, key_of_edits
 from stanchion.planning.what_to_try import Suggestion, WhatToTry, what_to_try
 from stanchion.ui import keys, present
 from stanchion.ui.commands.changes import put_on_work_list
@@ -46,6 +51,11 @@ class WhatToTryScreen(JobScreen):
         """The run; None: the latest with a complaint, else the latest."""
         self._shown_for: object = None
         self._found: WhatToTry | None = None
+        self._judged_for: object = None
+        """What that was worked out for."""
+        self._verdicts: PastVerdicts | None = None
+        """Reads the verdicts on earlier runs of the machine."""
+        self._past: tuple[PastVerdict, ...] = ()
 
     def body(self) -> Iterable[Widget]:
         """What the rider says over the list; on the right the line under the bar in full."""
@@ -85,14 +95,17 @@ class WhatToTryScreen(JobScreen):
         """Work it out again where anything has changed."""
         at = self._run(session)
         stock = self.program.workspace.spring_stock.session.stock
-        subject = (session.job, session.units, at, stock, self.size)
+        subject = (session.job, session.units, at, stock, self.size, self._past)
         if subject == self._shown_for:
             return
         before, self._shown_for = self._shown_for, subject
         choices, head = self.query_one(Choices), self.query_one("#try-head", Drawn)
         keep = choices.highlighted if isinstance(before, tuple) and before[0] == session.job else None
         choices.clear_options()
-        self._found = found = self._worked_out(session, at)
+        judged_for = (session.job, at, stock)
+        if judged_for != self._judged_for:
+            self._judged_for, self._found = judged_for, self._worked_out(session, at)
+        found = self._found
         if found is None:
             words = NO_RUN if at < 0 else present.NOT_JUDGED
             head.draw(lambda width, _: [Content(words) if isinstance(words, str) else words])
@@ -102,7 +115,7 @@ class WhatToTryScreen(JobScreen):
         head.draw(lambda width, _: head_lines(found, at, job, units, width - 1))
         width = max(20, (choices.size.width or self.size.width) - 3)
         first = first_to_show(found)
-        for number, line in enumerate(try_list(found, job, units, width)):
+        for number, line in enumerate(try_list(found, job, units, width, self._helped)):
             if line.item is None:
                 choices.add_option(Option(line.words, disabled=True))
             else:
@@ -145,9 +158,57 @@ class WhatToTryScreen(JobScreen):
 
         def pages(width: int, height: int) -> list[list[Content]]:
             room = max(12, width - 1)
-            return pages_of(detail_lines(item, job, units, room), room, height)
+            return pages_of(detail_lines(item, job, units, room, self._helped), room, height)
 
         self.query_one("#try-detail", Pages).draw_pages(pages, item)
+
+    # --- what helped before ---------------------------------------------------------------------------------------
+
+    class PastWasRead(Message):
+        """The verdicts on earlier runs of the machine have been read."""
+
+        def __init__(self, past: PastRead) -> None:
+            self.past = past
+            super().__init__()
+
+    def on_screen_resume(self) -> None:
+        """Read the verdicts again, which may have changed: only files that were written since are read."""
+        super().on_screen_resume()
+        library = self.program.workspace.library
+        if self._verdicts is None or self._verdicts.library is not library:
+            self._verdicts = PastVerdicts(library)
+        self.program.run_worker(self._read_past, thread=True, exclusive=True, group="past", exit_on_error=False)
+
+    def on_screen_suspend(self) -> None:
+        """Stop reading; it goes on when this screen is shown again."""
+        self.program.workers.cancel_group(self.program, "past")
+
+    def _read_past(self) -> None:
+        """On a thread of its own."""
+        worker, current, verdicts = get_current_worker(), self.program.workspace.current, self._verdicts
+        if current is None or verdicts is None:
+            return
+        job = current.session.job
+        with contextlib.suppress(OSError):  # the list of jobs says so; here the suggestions stand without a memory
+            name = current.open_job.name
+            found = verdicts.of_machine(
+                job.job.machine, name, instead={name: job}, cancelled=lambda: worker.is_cancelled
+            )
+            if not worker.is_cancelled:
+                self.post_message(self.PastWasRead(found))
+
+    def on_what_to_try_screen_past_was_read(self, message: PastWasRead) -> None:
+        """Show what helped before beside each change."""
+        self._past = message.past.verdicts
+        self.show_derived()
+
+    def _helped(self, one: Suggestion) -> Helped:
+        """What is known of a change against its complaint, from earlier runs of this machine."""
+        session = self.session
+        if session is None or not self._past or not one.edits:
+            return Helped()
+        job = session.job
+        return helped(self._past, key_of_edits(job, one.edits), (one.complaint,), job.job.rider, job.job.venue)
 
     # --- commands -------------------------------------------------------------------------------------------------
 
