@@ -198,3 +198,14 @@ def test_torques_and_hours_go_on_by_themselves() -> None:
     later = put(occasion(4), upkeep__machine_hours=12.0, upkeep__front_teeth=15.0)
     [change] = story_rows([("a.toml", occasion(3)), ("b.toml", later)], PROFILES)[1].changes
     assert change.path == ("upkeep", "front_teeth")
+
+
+def test_another_chain_is_a_change_and_what_is_only_looked_at_is_none() -> None:
+    before = put(
+        occasion(3), drive__chain="520", drive__links=108.0, drive__acceleration_g=0.5, drive__axle_back_mm=20.0
+    )
+    later = put(
+        occasion(4), drive__chain="520", drive__links=110.0, drive__acceleration_g=0.6, drive__axle_back_mm=10.0
+    )
+    [change] = story_rows([("a.toml", before), ("b.toml", later)], PROFILES)[1].changes
+    assert (change.path, change.old, change.new) == (("drive", "links"), 108.0, 110.0)

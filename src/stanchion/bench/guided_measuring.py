@@ -30,10 +30,10 @@ from stanchion.wording.labels import field_label
 from stanchion.wording.sag_guide_sentences import MARKER, SAG
 from stanchion.wording.two_springs_guide_sentences import SECOND, for_two
 
-StepGroup = Literal["sag", "front", "rear", "found", "lifting"]
+StepGroup = Literal["sag", "front", "rear", "found", "lifting", "swingarm"]
 PARTS: tuple[StepGroup, ...] = ("sag", "front", "rear")
-"""The parts that have a guide, by the name of their screen; the rounds as found and of lifting have screens of
-another name."""
+"""The parts that have a guide, by the name of their screen; the rounds as found, of lifting and at the swingarm
+have screens of another name."""
 
 
 @record(kw_only=True)

@@ -19,6 +19,7 @@ from stanchion.bench.guided_measuring import (
 )
 from stanchion.bench.lifting_round import lifting_steps
 from stanchion.bench.session import Session
+from stanchion.bench.swingarm_round import swingarm_steps
 from stanchion.job.edit import Edit, value_at
 from stanchion.job.found import AT as FOUND
 from stanchion.job.found import found_value, with_taken
@@ -81,6 +82,8 @@ class Guided:
             return found_steps(self.session.job, alone=self.alone)
         if self.part == "lifting":
             return lifting_steps(self.session.job)
+        if self.part == "swingarm":
+            return swingarm_steps(self.session.job)
         return steps(self.part, self.session.job, alone=self.alone)
 
     @property

@@ -22,9 +22,12 @@ from stanchion.judgement.track.run_figures import run_figures
 
 SUFFIX = ".toml"
 _CLOCK = re.compile(r"([01]?\d|2[0-3])[:.]([0-5]\d)", re.ASCII)
-_SETUP_PARTS = ("front", "rear", "upkeep")
-_NOT_SETUP = (("upkeep", "torques"), ("upkeep", "machine_hours"))
-"""Upkeep that changes by itself or is done every time, and so is not a change of the setup."""
+_SETUP_PARTS = ("front", "rear", "upkeep", "drive")
+_NOT_SETUP = (
+    *(("upkeep", "torques"), ("upkeep", "machine_hours")),
+    *(("drive", "acceleration_g"), ("drive", "axle_forward_mm"), ("drive", "axle_back_mm")),
+)
+"""What changes by itself, is done every time, or is only looked at or measured, and so is not a change of the setup."""
 
 
 @record(kw_only=True)

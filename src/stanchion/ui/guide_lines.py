@@ -32,6 +32,7 @@ from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.ui import present
 from stanchion.ui.lifting_lines import lifting_end
 from stanchion.ui.space import cut, in_lines
+from stanchion.ui.swingarm_lines import swingarm_outcome
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import editable, show, show_settable, unit_name
 from stanchion.wording.changes import changes_in_words
@@ -50,6 +51,7 @@ from stanchion.wording.guide_sentences import (
 from stanchion.wording.labels import uncapitalised
 from stanchion.wording.lifting_guide_sentences import CONFIRMED
 from stanchion.wording.lifting_guide_sentences import NEXT as NEXT_LIFTING
+from stanchion.wording.swingarm_guide_sentences import NEXT as NEXT_AT_SWINGARM
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS
 
 HEAD, MUTED, FIGURE = "$primary bold", "$text-muted", "$figure bold"
@@ -219,6 +221,8 @@ def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], w
         lines += [*_found_lines(session, width), Content("")]
     elif part == "lifting":
         lines += lifting_end(session, width)
+    elif part == "swingarm":
+        lines += [*swingarm_outcome(session, session.job, a), Content("")]
     elif part == "sag":
         for end in ENDS:
             lines += [
@@ -241,7 +245,7 @@ def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], w
     advice = [a.sag.end(end).advice for end in ENDS if part == "sag"]
     if any(one is not None and one.code in NO_ADVICE for one in advice):
         return [*lines, Content.styled(IN_DOUBT, "$warn bold"), *_wrapped(NEXT_IN_DOUBT, width)]
-    then = NEXT_LIFTING if part == "lifting" else NEXT[part]
+    then = {"lifting": NEXT_LIFTING, "swingarm": NEXT_AT_SWINGARM}.get(part) or NEXT[part]
     return [*lines, Content.styled(DONE, "$good bold"), *(line.stylize("bold") for line in _wrapped(then, width))]
 
 

@@ -83,7 +83,8 @@ worse of a slow and a fast stroke counts."""
 
 
 GAS = """\
-^D on Prediction and on Balance leads here.
+^D on Prediction and on Balance leads here; ^R asks for one reading after
+another.
 Measured upright on both wheels: pivot to axle with a tape, the heights of
 pivot and front sprocket above the ground, and with plumb lines how far the
 sprocket is ahead of the pivot. Where the pivot's height cannot be had, a

@@ -164,20 +164,23 @@ comma or point: as the file has it. Lines that cannot be read are counted
 and named; nothing is guessed, and nothing is worked out from displacement
 and time. The columns are kept for the other files of that folder. The job
 keeps forces, the file's name and its SHA-256, and the file is attached.
-Forces are against the motion, without the gas where that is known:
-entered, by the shock's pressure, or the mean of both strokes at low speed,
-which is an estimate. Between the speeds measured a monotone curve is
-drawn, beyond them there is no figure. < and >: the slope below and above
-150 mm/s. A click: what one out changes. Of two sheets of one damper the
-later shows its change from the earlier; * marks a change larger than the
-scatter of the readings, which is known where the file holds repeats.
+Forces are against the motion, without the gas where that is known: read
+with the shaft standing still, where the file has such lines; entered;
+by the shock's pressure; or, an estimate, the mean of both strokes at
+low speed. Signs by which the damper would push the way it is moved are
+refused: the sheet was recorded the other way round. Choose the other
+signs. Between the speeds measured a monotone curve is drawn, beyond
+them there is no figure. < and >: the slope below and above 150 mm/s. A
+click: what one out changes. Of two sheets of one damper the later shows
+its change from the earlier; * marks a change larger than the scatter of
+the readings, which is known where the file holds repeats.
 ^Down: the next page, with the curves. ^D takes the sheet out. Terms as in
 Dixon, The Shock Absorber Handbook (from memory)."""
 
 
 STEPS = """\
-^R on front, rear, sag and balance asks for one reading after another,
-in the order of the work, in large digits.
+^R on front, rear, sag, balance and on the gas asks for one reading after
+another, in the order of the work, in large digits.
 Enter takes the reading and goes on; Enter on an empty field skips it.
 / or Up: back to correct.        PgDn: the first one missing.
 * or Tab: the same reading once more, for the mean; of washers and seats

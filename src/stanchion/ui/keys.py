@@ -69,6 +69,7 @@ KEYS: tuple[Key, ...] = (
     Key("screen.gas", "ctrl+d", "d", "gas", "On the gas", on="predict", hint="on the gas"),
     Key("gas.balance", "ctrl+d", "d", "gas", "On the gas", on="balance", hint="on the gas"),
     Key("balance.ridden", "f7", "l", "take_ridden", "Braking as ridden", on="balance", hint="braking as ridden"),
+    Key("guide.swingarm", "ctrl+r", "e", "guide_swingarm", "Swingarm by steps", on="gas", hint="by steps"),
     Key("guide.lifting", "ctrl+r", "e", "guide_lifting", "Lifting by steps", on="balance", hint="lifting by steps"),
     Key("missing.predict", "ctrl+a", "a", "next_missing", "Next missing value", on="predict", hint="missing"),
     Key("missing.gas", "ctrl+a", "a", "next_missing", "Next missing value", on="gas", hint="missing"),

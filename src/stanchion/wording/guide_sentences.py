@@ -41,7 +41,14 @@ class Reading:
     """What to do for one person alone."""
 
 
-WHOLE = {"sag": "Sag", "front": "Fork", "rear": "Shock", "found": "As found", "lifting": "Lifting"}
+WHOLE = {
+    "sag": "Sag",
+    "front": "Fork",
+    "rear": "Shock",
+    "found": "As found",
+    "lifting": "Lifting",
+    "swingarm": "Swingarm",
+}
 """What each guide measures."""
 
 DONE = "All taken."

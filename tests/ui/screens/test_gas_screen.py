@@ -175,3 +175,24 @@ def test_no_line_is_wider_than_a_small_window_has_room_for(units: Units) -> None
         pages = gas_pages(job, gas_figures(job, a), units, 34, 16, measured_height=False, view=view)
         assert max(line.cell_length for page in pages for line in page) <= 34
         assert max(map(len, pages)) <= 16
+
+
+async def test_the_swingarm_is_measured_one_reading_at_a_time(tmp_path: Path) -> None:
+    app = app_on(tmp_path, put(BARE, drive__chain="520", upkeep__front_teeth=15.0, upkeep__rear_teeth=44.0), "gas")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+r")
+        await at_rest(pilot)
+        assert "1 of 9 SWINGARM · Pivot to axle" in shown(app)
+        await typed(pilot, "575\n421\n434\n60\n")
+        await at_rest(pilot)
+        assert "Anti-squat at sag  109 %" in shown(app)
+        await typed(pilot, "\n\n112\n10\n3\n")
+        await at_rest(pilot)
+        assert "SWINGARM: THE END OF THE LIST" in shown(app)
+        assert "All taken." in shown(app)
+        await pilot.press("escape")
+        await at_rest(pilot)
+        assert isinstance(app.screen, GasScreen)
+        assert on_disk(app).swingarm == FULL.swingarm
+        assert on_disk(app).drive.links == 112.0

@@ -60,6 +60,10 @@ class GasScreen(SheetScreen):
             session.job.job.id,
         )
 
+    def action_guide_swingarm(self) -> None:
+        """Measure swingarm, sprockets and chain, one reading at a time."""
+        self.begin_guide("swingarm", self.chosen_field)
+
     def action_next_missing(self) -> None:
         """Go to the next reading that the figures on the gas and on the chain wait for."""
         gas = self._gas

@@ -70,7 +70,7 @@ class GuideScreen(JobScreen):
     @property
     def tab(self) -> str:
         """The tab of what is measured."""
-        return {"found": "adjusters", "lifting": "balance"}.get(self.part, self.part)
+        return {"found": "adjusters", "lifting": "balance", "swingarm": "gas"}.get(self.part, self.part)
 
     @property
     def guided(self) -> Guided | None:
@@ -188,7 +188,8 @@ class GuideScreen(JobScreen):
         step = self.step
         own: list[Caution] = [step.caution] if step is not None and step.caution else []
         if step is None and self.part not in ("sag", "found"):
-            own = ["lift_front"] if self.part == "lifting" else [TIGHTEN]
+            ends: dict[str, Caution] = {"lifting": "lift_front", "swingarm": "chain_still"}
+            own = [ends.get(self.part, TIGHTEN)]
         return [*own, *(code for code in super().cautions(session) if code not in own)]
 
     def trouble(self) -> str:

@@ -22,6 +22,7 @@ from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import ascii_digits, big_digits
 from stanchion.ui.lifting_lines import lifting_outcome, of_lifting
 from stanchion.ui.paging import pages_of
+from stanchion.ui.swingarm_lines import of_swingarm, swingarm_outcome
 from stanchion.ui.widgets.editor import CellEditor, Owner
 from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.pages import Pages
@@ -131,6 +132,8 @@ class GuidePane(Vertical):
         self.query_one("#guide-after", Static).update(_after(session, shown, typed))
         if of_lifting(shown.outcome_of):
             outcome = lifting_outcome(session, shown.settled_job, shown.settled)
+        elif of_swingarm(shown.outcome_of):
+            outcome = swingarm_outcome(session, shown.settled_job, shown.settled)
         else:
             outcome = guide_lines.outcome_lines(
                 shown.outcome_of, shown.ordered, shown.settled, session.units, shown.not_found
