@@ -54,6 +54,7 @@ ON_THE_JOB_ALONE = {
     "bench.guided_measuring",
     "bench.found_round",
     "bench.lifting_round",
+    "bench.swingarm_round",
     "bench.guided_readings",
     "bench.merging",
 }
