@@ -74,6 +74,9 @@ def test_a_file_that_was_written_again_is_read_again(library: Library) -> None:
 def test_the_open_job_counts_as_it_is_now(library: Library) -> None:
     found = PastVerdicts(library).of_machine("Grey Mule", "a.toml", instead={"a.toml": ridden("Grey Mule", "worse")})
     assert [one.verdict for one in found.verdicts] == ["worse", "worse"]
+    elsewhere = {"/stick/z.toml": ridden("Grey Mule", "same")}
+    found = PastVerdicts(library).of_machine("Grey Mule", "/stick/z.toml", instead=elsewhere)
+    assert sorted(one.verdict for one in found.verdicts) == ["better", "same", "worse"], "of another folder as well"
 
 
 def test_a_damaged_file_is_counted_and_the_rest_is_read(library: Library) -> None:

@@ -68,5 +68,8 @@ def test_the_best_lap_of_this_machine_at_this_venue_with_its_setup(tmp_path: Pat
     best = best_there(library, faster, "a.toml", instead={"a.toml": faster})
     assert best is not None
     assert (best.file, best.target.name) == ("a.toml", ""), "the open job counts as it is now"
+    best = best_there(library, faster, "/stick/a.toml", instead={"/stick/a.toml": faster})
+    assert best is not None
+    assert best.best_lap_s == 90.0, "a job of another folder counts as well"
     assert best_there(library, put(here, job__venue=""), "a.toml", instead={}) is None
     assert best_there(library, here, "a.toml", instead={}, cancelled=lambda: True) is None

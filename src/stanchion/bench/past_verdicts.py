@@ -71,7 +71,9 @@ class PastVerdicts:
             judged=False, progress=lambda done, of: progress("scanned", done, of), cancelled=cancelled
         )
         wanted = same_machine([row for row in rows if not row.copy_of or row.name in instead], machine, name)
-        found: list[PastVerdict] = []
+        listed = {row.name for row in wanted}
+        # a job of another folder is not listed
+        found = [one for file, job in instead.items() if file not in listed for one in past_verdicts(file, job)]
         unreadable = 0
         for done, row in enumerate(wanted):
             if cancelled():

@@ -131,7 +131,8 @@ def best_there(
     if cancelled():
         return None
     best: BestThere | None = None
-    for file, other in found.jobs:
+    in_hand = () if any(file == name for file, _ in found.jobs) else ((name, job),)  # a file of another folder
+    for file, other in (*found.jobs, *in_hand):
         for target in runs_of(other, "" if file == name else file, None if file == name else other.job):
             lap = target.ridden.best_lap_s if target.ridden is not None else None
             if lap is not None and (best is None or lap < best.best_lap_s):

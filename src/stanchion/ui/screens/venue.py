@@ -39,7 +39,7 @@ FIELDS = {
     "bumps": "Bumps",
     "altitude_m": "Altitude",
     "conditions": "Conditions",
-    "more": "Anything else",
+    "more": "More",
 }
 """The fields of the notes, in the order they are asked."""
 MUTED = "$text-muted"
