@@ -301,6 +301,12 @@ LENGTH_VARIANTS: dict[str, Words] = {
         "{where}: the preload adjuster is fully out and can take off no more. Do not force it: at this installed "
         "preload only a softer spring gives more sag.",
     ),
+    "free_lengths_differ.to_check": Words(
+        "Spring lengths may differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} (± {expanded_mm:length}) shorter than the {long:text} "
+        "one" + _OUT_OF_BAND + ". Stand both side by side and measure the difference by caliper. If it stays, match "
+        "them[, or give the shorter one a spacer of {then_mm:length}].",
+    ),
     "free_lengths_differ.band_full": Words(
         "Spring lengths differ between legs",
         "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them: a "

@@ -7,11 +7,12 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import FULL, PROFILES, judged, put
-from stanchion.job.model import Adjuster, Repeatability
+from judgement_jobs import FULL, PROFILES, found, judged, put, split
+from stanchion.job.model import Adjuster, Job, Repeatability, Side
 from stanchion.judgement.ends import preload_sure
 from stanchion.judgement.results.findings import Severity
 from stanchion.mechanics.propagation import propagated
+from stanchion.planning.how_sure import how_sure
 from stanchion.report.figure_numbers import sure_figures
 from stanchion.wording.finding_words import sentence
 
@@ -107,3 +108,35 @@ def test_lengths_by_the_technicians_own_study_decide_here_as_in_check() -> None:
     assert wide > usual
     known = sure_figures(near, PROFILES)["front.left.installed_preload_mm"]
     assert wide == pytest.approx(known.uncertainty.expanded, rel=1e-6)
+
+
+def _apart(mm: float, tape_mm: float = 1.0) -> Job:
+    leg = replace(FULL.front.left, spring=replace(FULL.front.left.spring, free_length_mm=250.0 - mm))
+    return put(split(FULL, leg), front__preload_difference_meant=True, sag__tape_resolution_mm=tape_mm)
+
+
+def test_springs_of_unequal_length_that_the_tape_cannot_tell_are_to_be_measured_again() -> None:
+    """1.5 mm by a tape in mm is 1.5 ± 0.8 mm, against the 1 mm that springs sold as equal may differ by (common
+    practice, no published source); 2.5 mm is a clear difference, and so is 1.5 mm by a caliper."""
+    unsure, clear, by_caliper = (
+        found(judged(job), "free_lengths_differ") for job in (_apart(1.5), _apart(2.5), _apart(1.5, 0.1))
+    )
+    assert unsure.severity is Severity.NOTE
+    assert "1.5 mm (± 0.8 mm) shorter" in sentence(unsure)
+    assert "measure the difference by caliper" in sentence(unsure)
+    assert clear.severity is Severity.WARNING
+    assert "±" not in sentence(clear)
+    assert "±" not in sentence(by_caliper)
+
+
+def test_the_difference_of_two_lengths_is_as_sure_as_every_other_figure() -> None:
+    for job in (_apart(1.5), replace(_apart(1.5), repeatability=Repeatability(bench_mm=0.6, bench_freedom=9.0))):
+        known = how_sure(job, lambda j: {"apart": _free_mm(j, "left") - _free_mm(j, "right")}).figures["apart"]
+        told = found(judged(job), "free_lengths_differ").values["expanded_mm"]
+        assert told == pytest.approx(known.uncertainty.expanded, rel=1e-6)
+
+
+def _free_mm(job: Job, side: Side) -> float:
+    length = job.front.leg(side).spring.free_length_mm
+    assert length is not None
+    return length

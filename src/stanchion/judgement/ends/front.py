@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -15,9 +15,11 @@ from stanchion.judgement.criteria.thresholds import (
     LEG_PRELOADS_DIFFER_MM,
     PAIR_RATES_DIFFER,
     SLACK,
+    TAPE_DIVISION_MM,
 )
 from stanchion.judgement.ends.air_leg import compared_only, over_pressure
 from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
+from stanchion.judgement.ends.instruments import difference_expanded
 from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spacer_room, spring_figures
 from stanchion.judgement.ends.preload_findings import spring_findings
 from stanchion.judgement.ends.preload_sure import surely_judged
@@ -76,7 +78,8 @@ def front_figures(
         findings.append(Finding("fork_without_spring", Severity.WARNING, ("front",)))
     findings += _top_out_legs(front)
     if front.split and front.left.coil_fitted and front.leg("right").coil_fitted:
-        findings += _pair_findings(front, whole, band)
+        tape = TAPE_DIVISION_MM if tape_mm is None else tape_mm
+        findings += _pair_findings(front, whole, band, lambda mm: difference_expanded(mm, tape, own))
         findings = _adjusters_first(findings)
     findings = [_only_adjuster(front, figures, finding) for finding in findings]
     return whole, findings
@@ -156,8 +159,10 @@ def _top_out_legs(front: Front) -> Iterator[Finding]:
 # --- left against right -------------------------------------------------------------------------------------------
 
 
-def _pair_findings(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Iterator[Finding]:
-    yield from _lengths_differ(front, figures.left, figures.right, band)
+def _pair_findings(
+    front: Front, figures: FrontFigures, band: PreloadBand | None, unsure: Callable[[float], float]
+) -> Iterator[Finding]:
+    yield from _lengths_differ(front, figures.left, figures.right, band, unsure)
     yield from _rates_differ(front, figures.mean_rate_n_per_mm)
     if not front.preload_difference_meant:
         yield from _preloads_differ(front, figures.left, figures.right, spacers_alike(front, figures, band))
@@ -170,8 +175,23 @@ def _pair_findings(front: Front, figures: FrontFigures, band: PreloadBand | None
 
 
 def _lengths_differ(
-    front: Front, left: PreloadFigures, right: PreloadFigures, band: PreloadBand | None
+    front: Front,
+    left: PreloadFigures,
+    right: PreloadFigures,
+    band: PreloadBand | None,
+    unsure: Callable[[float], float],
 ) -> Iterator[Finding]:
+    """The finding on springs of unequal length.
+
+    A difference that its readings cannot tell from that of springs sold as equal is a note to measure it again.
+
+    Args:
+        front: the fork.
+        left: preload of the left leg.
+        right: of the right one.
+        band: band for installed preload.
+        unsure: how far a difference of two lengths may be off [mm].
+    """
     left_mm, right_mm = front.left.spring.free_length_mm, front.leg("right").spring.free_length_mm
     if left_mm is None or right_mm is None:
         return
@@ -190,16 +210,23 @@ def _lengths_differ(
         yield Finding("free_lengths_made_up", Severity.NOTE, where, values)
         return
     room = spacer_room(figures[short].installed_preload_mm.value, band)
+    full, expanded_mm = difference > room[1] + SLACK, unsure(difference)
+    cannot_tell = difference - FREE_LENGTHS_NOTE_MM <= expanded_mm
     yield Finding(
         "free_lengths_differ",
-        severity,
+        Severity.NOTE if cannot_tell else severity,
         where,
         {
             "short": short,
             "long": long,
             "difference_mm": difference,
             "spacer_mm": spacer,
-            **({"band_full": True} if difference > room[1] + SLACK else {}),
+            **({"band_full": True} if full else {}),
+            **(
+                {"to_check": True, "expanded_mm": expanded_mm, "then_mm": None if full else spacer}
+                if cannot_tell
+                else {}
+            ),
         },
     )
 

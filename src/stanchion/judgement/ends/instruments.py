@@ -50,3 +50,16 @@ def length_uncertainty(tape_mm: float, own: Uncertainty | None) -> Uncertainty:
 def lengths_of(spring: Spring) -> tuple[str, ...]:
     """The lengths of a spring that were read."""
     return tuple(name for name in LENGTHS if getattr(spring, name) is not None)
+
+
+def difference_expanded(difference_mm: float, tape_mm: float, own: Uncertainty | None) -> float:
+    """Half-width of the interval that holds the difference of two lengths read with one tape with about 95 % [mm]; of
+    the tape's scale only what it does to the difference counts.
+
+    Args:
+        difference_mm: how far the lengths differ.
+        tape_mm: smallest division of the tape [mm].
+        own: how sure one length is by the technician's own study [mm]; None: there is none.
+    """
+    one = length_uncertainty(tape_mm, own)
+    return together(one, one, Uncertainty(tape_scale_uncertainty(abs(difference_mm)))).expanded
