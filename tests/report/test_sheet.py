@@ -61,6 +61,7 @@ def test_the_parts_stand_in_the_order_a_rider_and_a_crew_want() -> None:
         SETTINGS,
         "Pressures",
         "Run",
+        "Changes judged by riding",
         "Settings now",
         "The rider says",
         "Sag",

@@ -13,6 +13,8 @@ from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, StateFigures
 from stanchion.judgement.sag.own_reading import noted_readings
 from stanchion.report.balance import balance_lines
+from stanchion.report.changes_judged import TITLE as JUDGED
+from stanchion.report.changes_judged import changes_judged
 from stanchion.report.check_prediction import geometry_lines, prediction_lines
 from stanchion.report.check_springs import (
     band_words,
@@ -113,6 +115,7 @@ def _lines(
         yield ""
         yield "Runs"
         yield from run_lines(job, assessment, units)
+    yield from _judged_lines(job, units)
     upkeep = list(upkeep_lines(job.upkeep, assessment.upkeep, units))
     if upkeep:
         yield ""
@@ -135,6 +138,14 @@ def _lines(
     yield ""
     yield "Cautions"
     yield from (f"  {caution(code)}" for code in assessment.cautions)
+
+
+def _judged_lines(job: Job, units: Units) -> Iterator[str]:
+    """Changes judged by riding, where there are any."""
+    rows = list(changes_judged(job, units))
+    if rows:
+        yield from ("", JUDGED)
+        yield from (f"  {name} {words}" for name, words in rows)
 
 
 def _readings_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:

@@ -16,6 +16,7 @@ from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.one_rate import one_rate
 from stanchion.report.balance import BALANCE_KEYS, OF_RUNS, balance_json, braked_json
+from stanchion.report.changes_judged import waiting_json
 from stanchion.report.dampers import damper_json
 from stanchion.report.damping import compared_with, damping_json
 from stanchion.report.gas import gas_json
@@ -69,6 +70,7 @@ def as_json(
         "one_rate": {end: one_rate_json(data, f"one_rate.{end}", one_rate(job, assessment, end)) for end in ENDS},
         **_on_demand(data, job, assessment, profiles, previous, only=only),
         "runs": [run_json(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
+        "changes": waiting_json(data, job),
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
         "repeatability": filled(plain_value(job.repeatability)),

@@ -17,6 +17,8 @@ from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.planning.braking_of_runs import braking_to_look_at
 from stanchion.planning.how_sure import HowSure
 from stanchion.report.balance import balance_parts
+from stanchion.report.changes_judged import TITLE as JUDGED
+from stanchion.report.changes_judged import changes_judged
 from stanchion.report.dampers import damper_parts
 from stanchion.report.damping import TITLE as DAMPING
 from stanchion.report.damping import compared_with, damping_since
@@ -102,6 +104,7 @@ def make_sheet(
         found_table(job, assessment, units),
         pressure_table(job, assessment, units),
         run_table(job, assessment, units),
+        Section(JUDGED, tuple(Line(*one) for one in changes_judged(job, units))),
         settings_ridden(job, units),
         rider_words(job),
         sag_table(assessment, units),

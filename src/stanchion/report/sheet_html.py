@@ -182,14 +182,14 @@ svg .target {{ fill: {TARGET}; stroke: {INK}; stroke-width: 0.75; }}
 svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}
 @page {{ size: auto; margin: 8mm; }}
 @media print {{
-  body {{ padding: 0; max-width: none; font-size: {PRINT_PT}pt; line-height: 1.16; }}
+  body {{ padding: 0; max-width: none; font-size: {PRINT_PT}pt; line-height: 1.14; }}
   h1 {{ font-size: 1.35em; }}
-  h2 {{ margin-top: 0.4em; break-after: avoid; }}
+  h2 {{ margin-top: 0.3em; break-after: avoid; }}
   th, td {{ padding-top: 0; padding-bottom: 0; }}
   p, ul, dl {{ margin-top: 0.1em; margin-bottom: 0.1em; }}
   section, tr, .ready {{ break-inside: avoid; }}
   .three {{ grid-template-columns: 6fr 5fr 5fr; gap: 0 16px; }}
-  .signature {{ margin: 1.8em 0 0.2em; }}
+  .signature {{ margin: 1.6em 0 0.1em; }}
   svg {{ max-width: 76mm; }}
   svg.wide {{ max-width: 130mm; }}
 }}
