@@ -61,7 +61,7 @@ def test_an_absent_figure_says_what_is_missing(well_set: Path, capsys: pytest.Ca
     well_set.write_text("format = 2\n[job]\nmachine = 'x'\nrider = 'y'\ndate = 2026-05-31\n[end]\ncomplete = true\n")
     assert status("check", well_set, "--why", "front.left.installed_preload_mm") == 0
     out = capsys.readouterr().out
-    assert "Front, left: installed preload:" in out
+    assert "Installed preload, fork, left leg:" in out
     assert "free length" in out
 
 

@@ -136,7 +136,7 @@ def test_so_are_those_of_random_jobs(seed: int) -> None:
 def test_it_is_explained_in_the_trade_s_words() -> None:
     of = followed_figures(JOBS["well_set"], PROFILES, keys=("front",))
     assert list(figure_lines(of, "front.left.installed_preload_mm", 80)) == [
-        "Front, left: installed preload: 12.0 mm",
+        "Installed preload, fork, each leg: 12.0 mm",
         "  = free length − set length",
         "  = 250 − 238",
         "    250.0 mm  free length (Fork, left: free length, 2026-05-16)",
@@ -148,7 +148,7 @@ def test_it_is_explained_in_the_trade_s_words() -> None:
 def test_units_are_the_chosen_ones_and_the_formula_in_those_of_the_file() -> None:
     of = followed_figures(JOBS["well_set"], PROFILES, keys=("front",))
     lines = list(figure_lines(of, "front.left.installed_preload_mm", 80, Units(lengths="in")))
-    assert lines[0] == "Front, left: installed preload: 0.472 in"
+    assert lines[0] == "Installed preload, fork, each leg: 0.472 in"
     assert lines[2:4] == ["  = 250 − 238", "    9.843 in  free length (Fork, left: free length, 2026-05-16)"]
 
 

@@ -64,6 +64,7 @@ OUTLETS = {
     "ui/help_reference.py": "help_search.fitted",
     "ui/keys.py": "help_rows, name_rows, elsewhere, the commands after Esc, the foot of a screen",
     "wording/figure_names.py": "balance_lines and balance_sentences",
+    "wording/figure_titles.py": "figure_title",
     "wording/swingarm_guide_sentences.py": "guide_step",
     "ui/balance_form.py": "the labels and headings of a form",
     "ui/run_form.py": "the labels and headings of a form",

@@ -11,10 +11,11 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.planning.tracing import followed, read_numbers
 from stanchion.report.check_json import as_json
-from stanchion.report.why import all_steps
+from stanchion.report.why import Why, all_steps
 from stanchion.report.why_text import Explained, explained, explained_json, explained_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording import why_words
+from stanchion.wording.figure_titles import direction_words
 
 _NO_FIGURES = ("format", "file", "job", "worst", "findings", "cautions", "missing", "copies")
 
@@ -77,8 +78,13 @@ def explained_figure(of: FollowedFigures, figure: str) -> tuple[Explained, ...]:
         figure: the path of one that is known.
     """
     first, *others = all_steps(of.by_path[figure])
-    title, unit = why_words.figure_words(figure), why_words.figure_unit(figure)
-    return (explained(first, of.job, title, unit), *(explained(one, of.job) for one in others))
+    return (explained_first(of, figure, first), *(explained(one, of.job) for one in others))
+
+
+def explained_first(of: FollowedFigures, figure: str, first: Why) -> Explained:
+    """A figure by its own name, without the steps it rests on."""
+    title = why_words.figure_words(figure, both_legs=not of.job.front.split)
+    return explained(first, of.job, title, why_words.figure_unit(figure), direction_words(figure))
 
 
 def figure_lines(of: FollowedFigures, figure: str, width: int, units: Units = METRIC) -> Iterator[str]:

@@ -44,6 +44,8 @@ class Explained:
     title: str
     value: float
     unit: str
+    directions: tuple[str, str] | None
+    """What it is above 0 and below 0, where its sign is a direction."""
     why: Why
     words: tuple[str, ...]
     """The formula in words; the lines after the first give its parts."""
@@ -73,7 +75,9 @@ class ExplainedTerm:
     number: Any
 
 
-def explained(why: Why, job: Job, title: str = "", unit: str = "") -> Explained:
+def explained(
+    why: Why, job: Job, title: str = "", unit: str = "", directions: tuple[str, str] | None = None
+) -> Explained:
     """A number in words.
 
     Args:
@@ -81,6 +85,7 @@ def explained(why: Why, job: Job, title: str = "", unit: str = "") -> Explained:
         job: the job.
         title: what it is called; empty: as its formula calls it.
         unit: its unit; empty: the one that its formula gives.
+        directions: what it is above 0 and below 0, where its sign is a direction.
     """
     if why.named is not None:
         own, own_unit = _words_of(why.named, why.number)
@@ -105,6 +110,7 @@ def explained(why: Why, job: Job, title: str = "", unit: str = "") -> Explained:
         title=title,
         value=float(why.number),
         unit=unit,
+        directions=directions,
         why=why,
         words=tuple(words),
         figures=tuple(figures),
@@ -182,6 +188,19 @@ def value_text(value: float, unit: str, units: Units) -> str:
     return f"{value:.5g} {unit}".rstrip().replace("-", MINUS)
 
 
+def directed_text(value: float, unit: str, directions: tuple[str, str] | None, units: Units) -> str:
+    """The same, with a word in place of the sign where that is a direction.
+
+    >>> from stanchion.units.known_units import METRIC
+    >>> directed_text(-0.5, "mm", ("more", "less"), METRIC), directed_text(-0.01, "mm", ("more", "less"), METRIC)
+    ('0.5 mm less', '0.0 mm')
+    """
+    if directions is None:
+        return value_text(value, unit, units)
+    text = value_text(abs(value), unit, units)
+    return f"{text} {directions[value < 0.0]}" if any(digit in "123456789" for digit in text) else text
+
+
 def explained_lines(
     of: Explained, units: Units, width: int, steps: Mapping[int, str]
 ) -> Iterator[tuple[str, ExplainedTerm | None]]:
@@ -205,7 +224,7 @@ def explained_lines(
 
 
 def _formula_lines(of: Explained, units: Units, width: int) -> Iterator[str]:
-    yield from _wrapped(f"{of.title}: {value_text(of.value, of.unit, units)}", width, "")
+    yield from _wrapped(f"{of.title}: {directed_text(of.value, of.unit, of.directions, units)}", width, "")
     if of.why.reading is not None:
         yield from _wrapped(why_words.RECORDED, width, "  ")
     elif of.why.operations == 0 and not of.why.terms:

@@ -11,9 +11,10 @@ from stanchion.job.edit import dotted
 from stanchion.job.model import Path
 from stanchion.report.why import all_steps
 from stanchion.report.why_figures import FollowedFigures
-from stanchion.report.why_text import Explained, ExplainedTerm, explained_lines, value_text
+from stanchion.report.why_text import Explained, ExplainedTerm, directed_text, explained_lines
 from stanchion.units.known_units import Units
 from stanchion.wording import why_words
+from stanchion.wording.figure_titles import direction_words
 
 _OF_JOB = ("front", "rear", "sag", "predicted", "geometry")
 _OF_SCREEN: dict[str, tuple[str, ...]] = {
@@ -87,10 +88,12 @@ def _is_of(path: str, field: str) -> bool:
 
 def figure_row(followed: FollowedFigures, path: str, units: Units) -> str:
     """One figure in the list: its name with its value, or why there is none."""
+    alike = not followed.job.front.split
     if path in followed.by_path:
-        value = value_text(float(followed.by_path[path]), why_words.figure_unit(path), units)
-        return f"{why_words.figure_words(path)}: {value}"
-    return why_words.absent_words(path, clean(followed.missing[path]))
+        value, unit = float(followed.by_path[path]), why_words.figure_unit(path)
+        name = why_words.figure_words(path, both_legs=alike)
+        return f"{name}: {directed_text(value, unit, direction_words(path), units)}"
+    return why_words.absent_words(path, clean(followed.missing[path]), both_legs=alike)
 
 
 def page_lines(of: Explained, units: Units, width: int, sure: str) -> Iterator[tuple[str, ExplainedTerm | None]]:

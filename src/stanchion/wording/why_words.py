@@ -7,6 +7,7 @@ import textwrap
 
 from stanchion.job.model import Path
 from stanchion.wording.american import worded
+from stanchion.wording.figure_titles import figure_title
 from stanchion.wording.labels import field_label, label, uncapitalised
 
 _ENDINGS = {
@@ -167,24 +168,37 @@ _TAKEN_WITH = {
 """What makes a reading uncertain, as it follows "by"; what is not here is called "the" and its name."""
 
 
+_BETTER_BY = {
+    "tape_scale": "Have the tape checked first.",
+    "share": "Measure it first.",
+    "label": "Measure it first.",
+    "usual": "Measure it first.",
+    "repeats": "Take more repeats of it first.",
+    "mountings": "Take more repeats of it first.",
+}
+"""What makes the figure surer, where it is not to repeat the reading."""
+
+
 def sure_words(expanded: str, by: str, at: Path, share: float) -> str:
     """How sure a figure is, and which reading makes most of that.
 
     >>> sure_words("0.8 mm", "tape", ("front", "left", "spring", "free_length_mm"), 0.62)
-    'Uncertainty: ± 0.8 mm (95 %); the largest part, 62 %, from Fork, left: free length, by the tape'
+    'Uncertainty: ± 0.8 mm (95 %); the largest part, 62 %, from Fork, left: free length, by the tape. Repeat it first.'
     """
     what = "all tape readings" if by == "tape_scale" else label(at)
     how = _TAKEN_WITH.get(by, f"the {by}")
-    return worded(f"Uncertainty: ± {expanded} (95 %); the largest part, {share * 100:.0f} %, from {what}, by {how}")
+    do = _BETTER_BY.get(by, "Repeat it first.")
+    words = f"Uncertainty: ± {expanded} (95 %); the largest part, {share * 100:.0f} %, from {what}, by {how}. {do}"
+    return worded(words)
 
 
-def absent_words(figure: str, reason: str) -> str:
+def absent_words(figure: str, reason: str, *, both_legs: bool = False) -> str:
     """A figure that there is none of, and why.
 
     >>> absent_words("rear.gas_force_n", "needs the gas pressure")
-    'Rear: gas force: needs the gas pressure'
+    'Gas force of the shock, extended: needs the gas pressure'
     """
-    return f"{figure_words(figure)}: {reason}"
+    return f"{figure_words(figure, both_legs=both_legs)}: {reason}"
 
 
 def some_of(figure: str, known: list[str]) -> str:
@@ -246,16 +260,18 @@ def source_words(contract: str) -> str:
     return worded(re.sub(r"\b[a-z]+(?:_[a-z]+)+(?:\(\))?", lambda name: name[0].replace("_", " ").strip("()"), said))
 
 
-def figure_words(figure: str) -> str:
-    """A figure by its dotted path, in words.
+def figure_words(figure: str, *, both_legs: bool = False) -> str:
+    """A figure by its dotted path, as the screens call it.
+
+    Args:
+        figure: its dotted path.
+        both_legs: whether the legs of the fork are entered together, so that what is said of the left is said of each.
 
     >>> figure_words("front.left.installed_preload_mm"), figure_words("runs.0.front.used_mm")
-    ('Front, left: installed preload', 'Runs, 1, front: used')
+    ('Installed preload, fork, left leg', 'Travel used, front, run 1')
     """
-    *places, last = figure.split(".")
-    where = ", ".join(str(int(place) + 1) if place.isdigit() else place.replace("_", " ") for place in places)
-    words = str(int(last) + 1) if last.isdigit() else _of_key(last)[0]
-    return worded(f"{where[:1].upper()}{where[1:]}: {words}" if where else f"{words[:1].upper()}{words[1:]}")
+    title = figure_title(figure) or worded(figure.replace("_", " ").replace(".", ", "))
+    return title.replace("left leg", "each leg") if both_legs else title
 
 
 def figure_unit(figure: str) -> str:

@@ -27,8 +27,10 @@ async def test_it_leads_from_a_figure_over_its_steps_to_a_reading(tmp_path: Path
         await at_rest(pilot)
         before = on_disk(app)
         await pilot.press("f12")
-        await eventually(pilot, lambda: "Sag, front, static: sag: 17.5 mm" in shown(app), lambda: shown(app))
-        assert shown(app).index("Sag, front, static: sag") < shown(app).index("Sag, rear"), "of the field in hand first"
+        await eventually(pilot, lambda: "Measured static sag, front: 17.5 mm" in shown(app), lambda: shown(app))
+        assert shown(app).index("Measured static sag, front") < shown(app).index("Measured static sag, rear"), (
+            "of the field in hand first"
+        )
         await pilot.press("enter")
         await at_rest(pilot)
         assert "mean of L1, wheel hanging" in shown(app)

@@ -13,7 +13,7 @@ from textual.widgets import OptionList, Static
 from stanchion.bench.session import Session
 from stanchion.job.model import Path
 from stanchion.report.why import why
-from stanchion.report.why_figures import FollowedFigures, followed_figures
+from stanchion.report.why_figures import FollowedFigures, explained_first, followed_figures
 from stanchion.report.why_sure import largest_part, sure_line
 from stanchion.report.why_text import Explained, explained
 from stanchion.ui.screens.app_screen import Dialog
@@ -111,9 +111,9 @@ class WhyScreen(Dialog[Path | None]):
         at = self.query_one(Choices).highlighted
         if isinstance(what, str):
             if what in followed.by_path:
-                title, unit = why_words.figure_words(what), why_words.figure_unit(what)
-                self._go(explained(why(followed.by_path[what]), followed.job, title, unit), at)
-                self._work_out_sure(followed, what, title)
+                of = explained_first(followed, what, why(followed.by_path[what]))
+                self._go(of, at)
+                self._work_out_sure(followed, what, of.title)
         elif what.came_from == "step":
             self._go(explained(why(what.number), followed.job), at)
         elif what.came_from == "reading":
