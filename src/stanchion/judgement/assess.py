@@ -59,6 +59,7 @@ from stanchion.judgement.track.run_by_sag import run_by_sag
 from stanchion.judgement.track.run_figures import latest_marked, run_figures, run_findings
 from stanchion.judgement.track.tyres import tyre_findings
 from stanchion.judgement.track.upkeep import upkeep_figures, upkeep_findings
+from stanchion.mechanics.statistics import Uncertainty
 
 
 def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessment:
@@ -79,13 +80,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings = parts.found("checks", _profile_findings, job, profiles)
     fitted = parts.judged("front", job, by_stack, job, previous)  # set lengths as they are with the stacks fitted
     front, found = parts.judged(
-        "front",
-        (unjudged.FRONT, []),
-        front_figures,
-        fitted.front,
-        profile.front.installed_preload,
-        job.sag.tape_resolution_mm,
-        own_length(job.repeatability),
+        "front", (unjudged.FRONT, []), front_figures, fitted.front, profile.front.installed_preload, *_read_with(job)
     )
     findings += found
     after_front = len(findings)  # findings on the shock are inserted here, once its travel at rider sag is known
@@ -95,7 +90,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     bands = {end: profile.end(end).installed_preload for end in ENDS}
     rear = parts.judged("rear", unjudged.REAR, shock_figures, job, bands["rear"], sags_mm)
     springs = parts.judged("springs", unjudged.SPRINGS, springs_figures, fitted.front, job.rear, front, rear.figures)
-    findings += parts.found("springs", coil_findings, fitted.front, job.rear, springs)
+    findings += parts.found("springs", coil_findings, fitted.front, job.rear, springs, *_read_with(job))
     findings += parts.found("springs", stop_findings, job.front, job.rear)
     findings += sag_findings
 
@@ -218,6 +213,11 @@ def _profile_findings(job: Job, profiles: Profiles) -> Iterator[Finding]:
         values = {"use": job.job.use, "fallback": FALLBACK, "names": ", ".join(profiles.names)}
         yield Finding("unknown_use", Severity.WARNING, ("job", "use"), values)
     yield from own_target_findings(job)
+
+
+def _read_with(job: Job) -> tuple[float | None, Uncertainty | None]:
+    """Smallest division of the tape, and how sure one length is by the technician's own study."""
+    return job.sag.tape_resolution_mm, own_length(job.repeatability)
 
 
 def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measured]], list[Finding]]:

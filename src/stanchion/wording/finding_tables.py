@@ -134,6 +134,7 @@ class CoilWords(TypedDict):
     coil_bind_at_the_end: Words
     coil_bind_near: Words
     coil_bind_further_in: Words
+    coils_may_touch: Words
     coil_gaps_small: Words
     coil_gaps_small_when_ridden: Words
     solid_not_shorter: Words

@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from stanchion.wording.finding_tables import ChangeOverWords, CoilWords, Words
 
+_MAY_TOUCH = (
+    "{where}: {left_mm:length} (± {expanded_mm:length}) left between the coils at full travel[, adjuster fully in "
+    "({fully_in_mm:short} preload)][, at {now_mm:short} preload]: they may touch. "
+)
+
 COILS: CoilWords = {
     "coil_bind": Words(
         "Coils bind before full travel",
@@ -18,12 +23,17 @@ COILS: CoilWords = {
     "coil_bind_near": Words(
         "Coils nearly bind at full travel",
         "{where}: {left_mm:length} left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} "
-        "preload)][, at {now_mm:short} preload]; at least {least_mm:short} is needed. Fit another spring.",
+        "preload)][, at {now_mm:short} preload][; ± {expanded_mm:length}, so they may touch]; at least "
+        "{least_mm:short} is needed. Fit another spring.",
     ),
     "coil_bind_further_in": Words(
         "Coils would bind further in",
         "{where}: {left_mm:length} left between the coils at full travel as set now, {fully_in_left_mm:length} with "
         "the adjuster fully in: turn it in by {spare_mm:length} at most.",
+    ),
+    "coils_may_touch": Words(
+        "Coils may touch at full travel",
+        _MAY_TOUCH + "Measure {reading:field} again before it is ridden.",
     ),
     "coil_gaps_small": Words(
         "Coil clearance under the standard",
@@ -179,6 +189,10 @@ CHANGE_OVER: ChangeOverWords = {
 }
 
 COIL_VARIANTS: dict[str, Words] = {
+    "coils_may_touch.solid": Words(
+        "Coils may touch at full travel",
+        _MAY_TOUCH + "Press the spring until its coils touch, and enter that as solid length, before it is ridden.",
+    ),
     "coil_bind.rear": Words(
         "Shock coils bind before full travel",
         "{where}: the spring can be compressed by {usable_mm:length}[ (then the coils "

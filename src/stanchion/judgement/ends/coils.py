@@ -4,7 +4,7 @@ and rates that do not agree."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from stanchion.job.model import Front, Path, Rear, Side, Spring
 from stanchion.job.spec import Progressive
@@ -13,8 +13,11 @@ from stanchion.judgement.criteria.thresholds import (
     NOT_SHOWN_MM,
     RATE_SOURCES_DIFFER,
     SLACK,
+    TAPE_DIVISION_MM,
 )
 from stanchion.judgement.ends.coil_data import coil_data
+from stanchion.judgement.ends.coils_sure import RoomSure, Stroke, may_touch
+from stanchion.judgement.ends.front import spring_in
 from stanchion.judgement.ends.preload import SpringAt
 from stanchion.judgement.ends.second_spring import closing, second_closes_first, usable_travel
 from stanchion.judgement.ends.spring_law import SpringLaw, law_of_leg, law_of_shock
@@ -34,6 +37,7 @@ from stanchion.mechanics.spring import (
 )
 from stanchion.mechanics.spring_curve import force_at
 from stanchion.mechanics.spring_stress import GUIDE_SHARE
+from stanchion.mechanics.statistics import Uncertainty
 
 _NO_SPRING = absent("no_spring")
 NO_SPRING = CoilFigures(
@@ -186,11 +190,28 @@ def _shortened(travel: Figure, packers_mm: float | None) -> Figure:
     return derive(lambda mm: max(0.0, mm - packers_mm), travel) if packers_mm else travel
 
 
-def coil_findings(front: Front, rear: Rear, springs: SpringsFigures) -> Iterator[Finding]:
-    """Findings on the coils of every spring."""
+def coil_findings(
+    front: Front, rear: Rear, springs: SpringsFigures, tape_mm: float | None = None, own: Uncertainty | None = None
+) -> Iterator[Finding]:
+    """Findings on the coils of every spring.
+
+    Args:
+        front: the fork as recorded.
+        rear: the shock as recorded.
+        springs: the figures of every spring.
+        tape_mm: smallest division of the tape [mm]; None: 1 mm is taken.
+        own: how sure one length is by the technician's own study [mm]; None: there is none.
+    """
     for at in springs_at(front, rear):
         figures = springs.rear if at.is_shock else springs.left if at.where[1] == "left" else springs.right
-        yield from _bind_findings(at, figures)
+
+        def sure(room_mm: float, at: SpringAt = at, *, now: bool) -> RoomSure | None:
+            tape = TAPE_DIVISION_MM if tape_mm is None else tape_mm
+            stroke = _stroke(front, rear, at)
+            read = at if at.is_shock else _as_read(front, at)
+            return None if stroke is None else may_touch(room_mm, read, stroke, tape, own, now=now)
+
+        yield from _bind_findings(at, figures, sure)
         yield from _stress_findings(at, figures)
         yield from _rate_findings(at, figures)
 
@@ -201,15 +222,36 @@ def _finding(at: SpringAt, code: CoilCode, severity: Severity, **values: object)
     return Finding(code, severity, at.spring_at, values)
 
 
-def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
+def _stroke(front: Front, rear: Rear, at: SpringAt) -> Stroke | None:
+    """Full travel of a spring as read; None where it is not recorded."""
+    of, name = (rear.stroke_mm, "stroke_mm") if at.is_shock else (front.travel_mm, "travel_mm")
+    packers_mm = rear.packers_mm if at.is_shock else front.packers_mm
+    return None if of is None else Stroke(of, packers_mm, (at.where[0], name))
+
+
+def _as_read(front: Front, at: SpringAt) -> SpringAt:
+    """The spring of a leg with where its lengths were read."""
+    side: Side = "right" if at.where[1] == "right" else "left"
+    return spring_in(front, side, law_of_leg(front, side).spring)
+
+
+def _bind_findings(at: SpringAt, figures: CoilFigures, sure: Callable[..., RoomSure | None]) -> Iterator[Finding]:
     """Findings on coil bind at full travel: a fault where the spring binds as it is set now or may bind; a warning
-    where it would bind only with the adjuster further in."""
+    where it would bind only with the adjuster further in, or may touch by what its readings can be wrong by.
+
+    Args:
+        at: the spring.
+        figures: its figures.
+        sure: how sure the room left is, where it is so little that the coils may touch.
+    """
     solid, usable = figures.solid_length_mm.value, figures.usable_travel_mm.value
     if solid is not None and usable is not None and usable <= SLACK:
         yield _finding(at, "solid_not_shorter", Severity.FAULT, solid_mm=solid, free_mm=at.spring.free_length_mm)
         return
     fully_in, now = figures.coil_bind_clearance_mm.value, figures.clearance_now_mm.value
-    if fully_in is not None and now is not None and fully_in < LEAST_COIL_CLEARANCE_MM - SLACK <= now:
+    only_further_in = fully_in is not None and now is not None and fully_in < LEAST_COIL_CLEARANCE_MM - SLACK <= now
+    touching_now = sure(now, now=True) if only_further_in and now is not None else None
+    if only_further_in and now is not None and fully_in is not None and touching_now is None:
         yield _finding(
             at,
             "coil_bind_further_in",
@@ -221,7 +263,7 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         )
         return
     binds_now = now is not None and now < LEAST_COIL_CLEARANCE_MM - SLACK
-    if binds_now:
+    if binds_now or touching_now is not None:
         fully_in = None
     clearance_mm = now if fully_in is None else fully_in
     if clearance_mm is None:
@@ -236,12 +278,19 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         "now_mm" if fully_in is None else "fully_in_mm": preload,
         "second_first": second_closes_first(at.spring, at.spring_at) or None,
     }
+    touching = sure(clearance_mm, now=fully_in is None)
+    if touching is not None:
+        values["expanded_mm"] = touching.expanded_mm
     if abs(clearance_mm) < NOT_SHOWN_MM and not at.is_shock:
         yield _finding(at, "coil_bind_at_the_end", Severity.FAULT, **values)
     elif clearance_mm <= SLACK:
         yield _finding(at, "coil_bind", Severity.FAULT, **values, short_mm=-clearance_mm)
     elif clearance_mm < LEAST_COIL_CLEARANCE_MM - SLACK:
         yield _finding(at, "coil_bind_near", Severity.FAULT, **values, least_mm=LEAST_COIL_CLEARANCE_MM)
+    elif touching is not None:
+        solid_counted = figures.solid_length_from != "measured" and touching.reading[-1] == "solid_length_mm"
+        values |= {"reading": touching.reading, **({"work": "solid"} if solid_counted else {})}
+        yield _finding(at, "coils_may_touch", Severity.WARNING, **values)
     elif required is not None and clearance_mm < required - SLACK:
         yield _finding(at, "coil_gaps_small", Severity.NOTE, **values, required_mm=required)
     elif required is not None and clearance_mm < DYNAMIC_GAP_FACTOR * required - SLACK:

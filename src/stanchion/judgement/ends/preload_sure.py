@@ -78,17 +78,27 @@ def preload_expanded(at: SpringAt, tape_mm: float, own: Uncertainty | None = Non
         tape_mm: smallest division of the tape [mm].
         own: how sure one length is by the technician's own study [mm]; None: there is none.
     """
-    known = propagated(lambda moved: _installed(at, moved), _errors(at, tape_mm, own)).get(_PRELOAD)
+    known = propagated(lambda moved: _installed(at, moved), spring_errors(at, tape_mm, own, {})).get(_PRELOAD)
     return None if known is None else known.uncertainty.expanded
 
 
-def _errors(at: SpringAt, tape_mm: float, own: Uncertainty | None) -> Iterator[ErrorSource[str, str]]:
+def spring_errors(
+    at: SpringAt, tape_mm: float, own: Uncertainty | None, also_by_tape: Mapping[str, float]
+) -> Iterator[ErrorSource[str, str]]:
+    """The errors in the lengths of a spring and in the positions of its adjuster.
+
+    Args:
+        at: the spring.
+        tape_mm: smallest division of the tape [mm].
+        own: how sure one length is by the technician's own study [mm]; None: there is none.
+        also_by_tape: other lengths [mm] that its scale moves too, by name.
+    """
     spring, adjuster = at.spring, at.adjuster
     lengths, one = lengths_of(spring), length_uncertainty(tape_mm, own)
     for name in lengths:
         yield ErrorSource(name, ((name, one.standard),), one.freedom)
-    scale = tuple((name, tape_scale_uncertainty(getattr(spring, name))) for name in lengths)
-    yield ErrorSource("tape_scale", scale)
+    by_tape = {**{name: getattr(spring, name) for name in lengths}, **also_by_tape}
+    yield ErrorSource("tape_scale", tuple((name, tape_scale_uncertainty(mm)) for name, mm in by_tape.items()))
     for name in POSITIONS:
         standard = position_uncertainty(adjuster, getattr(adjuster, name), counted=name == "now")
         if standard > 0.0:
@@ -98,8 +108,14 @@ def _errors(at: SpringAt, tape_mm: float, own: Uncertainty | None) -> Iterator[E
         yield ErrorSource("set_length_at", (("set_length_at", standard),))
 
 
-def _installed(at: SpringAt, moved: Mapping[str, float]) -> dict[str, float]:
-    """Installed preload with readings moved; nothing where it cannot be had."""
+def with_readings_moved(at: SpringAt, moved: Mapping[str, float]) -> SpringAt:
+    """The spring with its lengths and the positions of its adjuster moved by so much, by name; other names are left
+    alone.
+
+    Args:
+        at: the spring.
+        moved: by how much each reading is moved.
+    """
     of_spring = {name: by for name, by in moved.items() if name in (*LENGTHS, "set_length_at")}
     of_adjuster = {name: by for name, by in moved.items() if name in POSITIONS}
     spring, for_range = (
@@ -107,6 +123,11 @@ def _installed(at: SpringAt, moved: Mapping[str, float]) -> dict[str, float]:
         for one in (at.spring, at.for_range)
     )
     adjuster = replace(at.adjuster, **{name: getattr(at.adjuster, name) + by for name, by in of_adjuster.items()})
-    there = replace(at, spring=spring or at.spring, adjuster=adjuster, for_range=for_range)
+    return replace(at, spring=spring or at.spring, adjuster=adjuster, for_range=for_range)
+
+
+def _installed(at: SpringAt, moved: Mapping[str, float]) -> dict[str, float]:
+    """Installed preload with readings moved; nothing where it cannot be had."""
+    there = with_readings_moved(at, moved)
     value = installed_and_now(there, adjuster_range(there))[0].value
     return {} if value is None else {_PRELOAD: value}

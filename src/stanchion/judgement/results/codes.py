@@ -94,6 +94,7 @@ CoilCode = Literal[
     "coil_bind_at_the_end",
     "coil_bind_near",
     "coil_bind_further_in",
+    "coils_may_touch",
     "coil_gaps_small",
     "coil_gaps_small_when_ridden",
     "solid_not_shorter",
