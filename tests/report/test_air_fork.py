@@ -71,6 +71,7 @@ def test_the_sheet_has_the_chambers_and_calls_a_leg_without_coils_sprung_by_air(
         "Balance chamber": ("left: port at 12.0 mm of travel, rod 12.0 mm, 45 ml",),
         "Highest allowed": ("left: 13.00 bar",),
         "Wanted in use": ("left: 9.00 bar at 35.0 °C",),
+        "Frequency": ("1.56 Hz",),  # sqrt(7340 N/m / 76.5 kg) / (2 pi)
     }
 
 

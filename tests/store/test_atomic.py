@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from stanchion.base.errors import BadFile, ChangedOnDisk, NotSaved
+from stanchion.base.toml import LARGEST
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import Disk
 from stanchion.store.temporary import sweep
@@ -335,7 +336,7 @@ def test_a_huge_file_is_refused_without_reading_it_all(tmp_path: Path) -> None:
     with path.open("wb") as file:
         file.truncate(50_000_000)
     disk = Faulty(errno.EIO, 10**9, only="read")
-    with pytest.raises(BadFile, match="larger than 1350 kB"):
+    with pytest.raises(BadFile, match=f"larger than {LARGEST // 1000} kB"):
         read(path, disk)
     assert disk.calls <= 3
 

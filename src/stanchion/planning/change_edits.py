@@ -20,6 +20,9 @@ from stanchion.judgement.criteria.thresholds import (
     ADJUSTER_STEP,
     AIR_GAP_READING_MM,
     GAUGE_STEP_BAR,
+    LEAST_DAMPER_CHANGE,
+    LEAST_HEIGHT_CHANGE_MM,
+    MOST_HEIGHT_ADDED_MM,
     RATE_STEPS_N_PER_MM,
     SLACK,
     USUAL_AIR_GAP_MM,
@@ -56,9 +59,6 @@ Hindrance = Literal[
     "brings_fault",
 ]
 """Why a change is not offered."""
-
-_LEAST_CLICKS = {"clicks": 1.0, "turns": 0.25}
-_LEAST_HEIGHT_MM = 0.5
 
 
 @record(kw_only=True)
@@ -127,7 +127,7 @@ def _dampers(job: Job, row: ChangeRow, part: str, *, more: bool) -> Made:
         if room is None:
             return Hindered(why="range_unknown", needs=(*at, "total"))
         by = min(by, _most(row, one), room)
-    if by < min(_LEAST_CLICKS[one.unit] for _, one in set_ones) - SLACK:
+    if by < min(LEAST_DAMPER_CHANGE[one.unit] for _, one in set_ones) - SLACK:
         return Hindered(why="closed" if more else "open", needs=(*set_ones[0][0], "now"))
     return tuple(Edit((*at, "now"), round((one.now or 0.0) + (-by if more else by), 6)) for at, one in set_ones)
 
@@ -308,7 +308,6 @@ def _air_gap(job: Job, by_mm: float) -> Made:
 
 _FORK_HEIGHT: Path = ("front", "fork_height_mm")
 _SHOCK_LENGTH: Path = ("rear", "length_adjuster_mm")
-_MOST_HEIGHT_MM = 50.0
 
 
 def _height(job: Job, row: ChangeRow) -> Made:
@@ -322,9 +321,9 @@ def _height(job: Job, row: ChangeRow) -> Made:
     if now is None:
         return Hindered(why="not_recorded", needs=at)
     adds = row.do in ("front_lower", "rear_higher")
-    room = _MOST_HEIGHT_MM - now if adds else now
+    room = MOST_HEIGHT_ADDED_MM - now if adds else now
     by = min(row.mm, room)
-    if by < _LEAST_HEIGHT_MM - SLACK:
+    if by < LEAST_HEIGHT_CHANGE_MM - SLACK:
         why: Hindrance = "at_limit" if adds else "tubes_flush" if front else "at_datum"
         return Hindered(why=why, needs=at)
     return (Edit(at, round(now + (by if adds else -by), 6)),)

@@ -13,6 +13,7 @@ from stanchion.job.model import End, Job, State
 from stanchion.job.proof import AT, moves_of, with_change
 from stanchion.job.returning import AT as LIST_AT
 from stanchion.job.returning import returning, setup_of
+from stanchion.job.spec import Number, specs_of
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.work.work_list import work_between
 from stanchion.planning.whatif import WhatIf, compare
@@ -71,21 +72,28 @@ def expected_of(seen: WhatIf) -> ExpectedEffect:
         return None
 
     return ExpectedEffect(
-        front_static_mm=_within(sag("front", "static")),
-        front_rider_mm=_within(sag("front", "rider")),
-        rear_static_mm=_within(sag("rear", "static")),
-        rear_rider_mm=_within(sag("rear", "rider")),
-        fork_brakes_mm=_within(seen.row(("front",), "brakes_fork_mm").changed.value),
-        trail_mm=_within(seen.row(("geometry",), "trail_mm").changed.value),
+        **_recorded(
+            {
+                "front_static_mm": sag("front", "static"),
+                "front_rider_mm": sag("front", "rider"),
+                "rear_static_mm": sag("rear", "static"),
+                "rear_rider_mm": sag("rear", "rider"),
+                "fork_brakes_mm": seen.row(("front",), "brakes_fork_mm").changed.value,
+                "trail_mm": seen.row(("geometry",), "trail_mm").changed.value,
+            }
+        )
     )
 
 
-_MOST_MM = 500.0
-"""[mm] Beyond this a figure is not recorded: it could not be read back (the limits of job/change.py)."""
-
-
-def _within(value: float | None) -> float | None:
-    return None if value is None or abs(value) > _MOST_MM else round(value, 2)
+def _recorded(figures: dict[str, float | None]) -> dict[str, float | None]:
+    """The figures as they are recorded; none that lies beyond the limits of its field, as it could not be read back."""
+    specs = specs_of(ExpectedEffect)
+    kept: dict[str, float | None] = {}
+    for name, value in figures.items():
+        of = specs[name]
+        within = isinstance(of, Number) and value is not None and of.low <= value <= of.high
+        kept[name] = round(value, 2) if within and value is not None else None
+    return kept
 
 
 def on_work_list(job: Job, chosen: ChosenChange, title: str) -> tuple[Edit, ...]:

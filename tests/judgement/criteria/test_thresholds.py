@@ -29,6 +29,7 @@ ELSEWHERE = {
     "judgement/springs/candidates.py": "how many rates and pairs are listed",
     "judgement/springs/stock.py": "rows of the stock",
     "judgement/criteria/profiles.py": "sizes of a file of profiles",
+    "judgement/criteria/riders_words.py": "sizes of a file of the rider's words",
     "judgement/track/tyres.py": "rows of a table",
     "planning/braking_of_runs.py": "how many runs are looked at",
     "planning/one_rate.py": "points of a curve, and the step its slope is taken over",

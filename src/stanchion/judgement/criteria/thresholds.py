@@ -244,6 +244,13 @@ USUAL_AIR_GAP_MM = (40.0, 250.0)
 """[mm] No air gap outside is proposed. Common practice, no published source; as in data/plausible.toml."""
 AIR_GAP_READING_MM = 1.0
 """[mm] An air gap is set to so much with a tube and a syringe. Common practice, no published source."""
+LEAST_DAMPER_CHANGE = {"clicks": 1.0, "turns": 0.25}
+"""[clicks, turns] A damper changed by less is not offered to be ridden. Common practice, no published source."""
+LEAST_HEIGHT_CHANGE_MM = 0.5
+"""[mm] Nor a fork tube or a shock moved by less. Chosen here: what a tape can be read to."""
+MOST_HEIGHT_ADDED_MM = 50.0
+"""[mm] No tube further above the yoke, and no shock longer from its datum, is proposed. Chosen here: as far as a length
+adjuster can be entered."""
 USUAL_BRAKING_G: dict[str, float] = {"track": 0.9, "other": 0.6}
 """[g] Steady braking looked at where none is entered: on the track, and for any other use. Common practice, no
 published source."""
