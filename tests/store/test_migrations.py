@@ -11,6 +11,7 @@ from complete_job import CHAIN_AND_TYRES, complete_job
 from stanchion.base.errors import NotSaved
 from stanchion.base.toml import TomlTable
 from stanchion.job import codec
+from stanchion.job.complaint import Complaint
 from stanchion.job.model import Job, Stops
 from stanchion.job.outside import Outside
 from stanchion.job.spec import Progressive
@@ -40,6 +41,9 @@ Never written anew."""
 
 COMPLAINTS = SPRINGS.with_name("complaints_of_format_2.toml")
 """Runs with the rider's complaints in standard words, as they were first written. Never written anew."""
+
+CHANGES = SPRINGS.with_name("changes_of_format_2.toml")
+"""A change still to be made, and one ridden with its verdict, as they were first written. Never written anew."""
 
 
 def edited(job: Job, notes: str) -> Job:
@@ -82,6 +86,23 @@ def test_a_stored_file_with_the_riders_complaints_keeps_every_one(library: Libra
     opened = library.open(taken(library, COMPLAINTS))
     assert (opened.read_only, opened.edited_by_hand, opened.job.unknown) == (False, False, ())
     assert [run.complaints for run in opened.job.runs] == [run.complaints for run in complete_job().runs]
+
+
+def test_a_stored_file_with_changes_judged_by_riding_keeps_them_and_the_verdict(library: Library) -> None:
+    opened = library.open(taken(library, CHANGES))
+    job = opened.job
+    assert (opened.read_only, opened.edited_by_hand, job.unknown) == (False, False, ())
+    ((move,),) = [change.moves for change in job.changes]
+    assert (move.path, move.was, move.becomes) == ("rear.rebound.now", "12.0", "14.0")
+    ridden = job.runs[1].change
+    assert ridden is not None
+    assert (job.runs[1].verdict, ridden.complaints, ridden.expected.trail_mm) == (
+        "better",
+        (Complaint(where="straight_braking", what="runs_wide"),),
+        97.0,
+    )
+    JobFile(library, opened).save(edited(job, "saved today"))
+    assert library.open(opened.path).job == edited(job, "saved today")
 
 
 def test_a_stored_file_with_linkage_points_and_a_damper_sheet_keeps_every_value(library: Library) -> None:

@@ -95,6 +95,8 @@ class BestThere:
     target: WorkTarget
     """Its setup, to return to."""
     file: str
+    job: Job
+    """The job of that run, to compare with."""
     best_lap_s: float
     rider: str
 
@@ -136,5 +138,5 @@ def best_there(
         for target in runs_of(other, "" if file == name else file, None if file == name else other.job):
             lap = target.ridden.best_lap_s if target.ridden is not None else None
             if lap is not None and (best is None or lap < best.best_lap_s):
-                best = BestThere(target, file, lap, other.job.rider)
+                best = BestThere(target, file, other, lap, other.job.rider)
     return best

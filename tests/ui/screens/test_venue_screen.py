@@ -9,9 +9,13 @@ import pytest
 
 from complete_job import complete_job
 from driving import USUAL, WIDE, app_on, on_disk, said, shown, typed, workspace_in
-from judgement_jobs import put
+from judgement_jobs import codes, judged, put
+from stanchion.job.model import Job
+from stanchion.job.returning import returning, setup_of
 from stanchion.job.venue import VenueNotes
 from stanchion.store.venues import load_venues, save_notes, venues_file
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.screens.side_by_side import CompareScreen
 from stanchion.ui.screens.venue import VenueScreen
 from timing import at_rest, eventually
 
@@ -58,6 +62,58 @@ async def test_the_setup_ridden_best_there_becomes_the_work_list(tmp_path: Path)
         assert app.shown.name_of == "worklist"
         assert "Shock rebound: 3 clicks out (from 9 to 12 clicks)" in shown(app)
         assert on_disk(app).returning is not None
+
+
+async def with_a_better_run_elsewhere(tmp_path: Path, now: Job) -> StanchionApp:
+    best = complete_job()
+    best = replace(best, runs=(replace(best.runs[0], best_lap_s=80.0),), changes=())
+    workspace = workspace_in(tmp_path)
+    workspace.create(best)
+    workspace.close()
+    return app_on(tmp_path, now, "machine")
+
+
+async def test_an_unfinished_work_list_is_replaced_only_after_asking(tmp_path: Path) -> None:
+    job = replace(put(complete_job(), rear__rebound__now=9.0), runs=())
+    listed = setup_of(put(job, rear__rebound__now=11.0))
+    job = replace(job, returning=returning(job, listed, job="", run=None, title="two clicks out"))
+    assert "work_list_open" in codes(judged(job)), "the job has a list that is not finished"
+    app = await with_a_better_run_elsewhere(tmp_path, job)
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+r")
+        await eventually(pilot, lambda: "1:20.0" in shown(app))
+        before = on_disk(app).returning
+        await pilot.press("f7")
+        await eventually(pilot, lambda: "The work list is not finished" in shown(app))
+        await pilot.press("escape")
+        await at_rest(pilot)
+        assert isinstance(app.screen, VenueScreen)
+        assert on_disk(app).returning == before
+        await pilot.press("f7", "down", "enter")
+        await at_rest(pilot)
+        assert app.shown.name_of == "worklist"
+        replaced = on_disk(app).returning
+        assert replaced is not None
+        assert replaced != before
+
+
+async def test_the_present_setup_is_compared_with_the_best_run_by_one_key(tmp_path: Path) -> None:
+    job = replace(put(complete_job(), rear__rebound__now=9.0), runs=(), returning=None)
+    app = await with_a_better_run_elsewhere(tmp_path, job)
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+r")
+        await eventually(pilot, lambda: "1:20.0" in shown(app))
+        await pilot.press("ctrl+k")
+        await eventually(pilot, lambda: isinstance(app.screen, CompareScreen))
+        await at_rest(pilot)
+        (line,) = [one for one in shown(app).split("\n") if "Shock rebound" in one]
+        assert "12" in line
+        assert "9" in line
+        await pilot.press("escape")
+        await at_rest(pilot)
+        assert isinstance(app.screen, VenueScreen)
 
 
 async def test_without_a_venue_there_is_nothing_to_note(tmp_path: Path) -> None:

@@ -93,6 +93,7 @@ class VenueScreen(WorkScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "done", show=False),
         Binding("f7", "return_to_best", show=False, priority=True),
+        Binding("ctrl+k", "compare_best", show=False, priority=True),
     ]
 
     class BestWasRead(Message):
@@ -135,7 +136,7 @@ class VenueScreen(WorkScreen):
 
     def on_resize(self) -> None:
         """As many keys are named as there is room for."""
-        hints = ["Enter next", "^Z undo", "F7 work list of the best run"]
+        hints = ["Enter next", "^Z undo", "F7 work list of the best run", "^K compare with it"]
         foot = fitting(hints, ["Esc saves and goes back"], self.size.width - 1)
         self.query_one("#keys", Static).update(Content.styled(f" {foot}", MUTED))
 
@@ -228,13 +229,39 @@ class VenueScreen(WorkScreen):
             program.say("Nothing differs from the setup of that run: there is nothing to do.")
             return
         self.leave_field()
-        title = target_title(best.target)
-        edits = (Edit(AT, begin(session.job, best.target, title)), *without_unmade(session.job))
-        refused = session.put_all(edits)
-        self.dismiss(None)
-        program.refresh_after(refused)
-        if not refused:
-            program.action_go("worklist")
+
+        def answered(answer: str | None) -> None:
+            if answer != "take":
+                return
+            title = target_title(best.target)
+            edits = (Edit(AT, begin(session.job, best.target, title)), *without_unmade(session.job))
+            refused = session.put_all(edits)
+            self.dismiss(None)
+            program.refresh_after(refused)
+            if not refused:
+                program.action_go("worklist")
+
+        if not any(one.code == "work_list_open" for one in session.assessment.findings):
+            answered("take")
+            return
+        answers = (("back", "Back: finish that list first"), ("take", "Put the best run's setup in its place"))
+        program.ask("The work list is not finished", "There is one work list at a time.", answers, answered)
+
+    def action_compare_best(self) -> None:
+        """Show where the present setup differs from the run ridden best here."""
+        best, session, program = self._best, self.program.session, self.program
+        if best is None or session is None:
+            program.say("There is no best run to compare with yet.")
+            return
+        self.leave_field()
+        from stanchion.planning.machine_story import row_of  # noqa: PLC0415 - seldom needed
+        from stanchion.report.comparison import compared  # noqa: PLC0415
+        from stanchion.ui.screens.side_by_side import CompareScreen  # noqa: PLC0415
+
+        workspace = program.workspace
+        ridden = row_of(best.file, best.job, best.target.run, workspace.profiles)
+        now = row_of(workspace.open_name, session.job, None, workspace.profiles)
+        program.push_screen(CompareScreen(compared(ridden, now, workspace.units)))
 
     def action_done(self) -> None:
         """Save and go back."""
