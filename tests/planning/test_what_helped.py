@@ -11,7 +11,16 @@ from stanchion.job.change import RiddenChange
 from stanchion.job.complaint import Complaint
 from stanchion.job.diff import differences
 from stanchion.job.model import Job, Run
-from stanchion.planning.what_helped import ChangeKey, PastVerdict, Tally, helped, key_of_edits, past_verdicts
+from stanchion.planning.what_helped import (
+    ChangeKey,
+    PastVerdict,
+    Tally,
+    helped,
+    helped_otherwise,
+    key_of_edits,
+    past_verdicts,
+)
+from stanchion.wording.helped_sentences import earlier_words
 
 DIVES = Complaint(where="straight_braking", what="dives")
 WIDE = Complaint(where="exit", what="runs_wide")
@@ -79,6 +88,24 @@ def test_settings_that_were_chosen_as_one_change_count_as_that_change() -> None:
     assert helped(past, key_of(START, both), [WIDE], "A", "Ring").here == Tally(worse=1)
     alone = key_of(START, put(START, rear__collar__now=1.0))
     assert not helped(past, alone, [WIDE], "A", "Ring").known
+
+
+def test_what_else_helped_is_told_with_the_last_amount_unless_it_is_suggested_or_was_as_often_worse() -> None:
+    two, three = (put(START, rear__rebound__now=to) for to in (12.0, 13.0))
+    first = of_runs([START, two], ["not_said", "better"], date=dt.date(2026, 5, 1))
+    later = of_runs([START, three], ["not_said", "better"], date=dt.date(2026, 5, 9))
+    past = [*past_verdicts("b.toml", later), *past_verdicts("a.toml", first)]
+    (found,) = helped_otherwise(past, set(), [WIDE], "A", "Ring")
+    assert found.helped.here == Tally(better=2)
+    assert earlier_words(found) == "Shock rebound: 3 clicks out (from 10 to 13 clicks)"
+    assert helped_otherwise(past, {OUT}, [WIDE], "A", "Ring") == ()
+    assert helped_otherwise(past, set(), [DIVES], "A", "Ring") == ()
+    assert helped_otherwise(past, set(), [], "A", "Ring") == ()
+    worse = of_runs([START, two, START, two], ["not_said", "worse", "not_said", "worse"])
+    assert helped_otherwise([*past, *past_verdicts("c.toml", worse)], set(), [WIDE], "A", "Ring") == ()
+    both = put(two, front__left__compression__now=10.0)
+    together = list(past_verdicts("d.toml", of_runs([START, both], ["not_said", "better"])))
+    assert helped_otherwise(together, set(), [WIDE], "A", "Ring") == (), "of two at once none can be credited"
 
 
 def test_random_jobs_are_counted_as_by_hand() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from stanchion.base.record import record
@@ -20,6 +20,9 @@ ChangeKey = tuple[tuple[str, str, str], ...]
 """What was changed, where and which way, without the amount: kind of work, place, way. Two clicks out and three are the
 same change, one in is another."""
 
+MOST_EARLIER = 4
+"""Changes that helped before and are not suggested, at most."""
+
 
 @record(kw_only=True)
 class PastVerdict:
@@ -35,6 +38,8 @@ class PastVerdict:
     """What the change was meant to help against; where that was not recorded, what the rider said of the run before."""
     changes: tuple[ChangeKey, ...]
     """The changes, each by itself; of several at once none can be credited."""
+    work: tuple[Item, ...] = ()
+    """What was done, with both positions."""
     verdict: str
 
 
@@ -75,6 +80,15 @@ class Helped:
     def known(self) -> bool:
         """Whether there is a verdict at all."""
         return any(one != Tally() for one in (self.here, self.elsewhere, self.others))
+
+
+@record(kw_only=True)
+class EarlierChange:
+    """A change that helped before, and is not among those suggested."""
+
+    work: tuple[Item, ...]
+    """What was done, the last time."""
+    helped: Helped
 
 
 def change_key(items: Iterable[Item]) -> ChangeKey:
@@ -124,6 +138,7 @@ def past_verdicts(file: str, job: Job) -> Iterator[PastVerdict]:
             venue=job.job.venue,
             complaints=told or job.runs[at - 1].complaints,
             changes=tuple(keys),
+            work=items,
             verdict=run.verdict,
         )
 
@@ -150,6 +165,38 @@ def helped(
         if alone and (found.last is None or one.day > found.last):
             found = replace(found, last=one.day)
     return found
+
+
+def helped_otherwise(
+    past: Iterable[PastVerdict],
+    suggested: Collection[ChangeKey],
+    complaints: Sequence[Complaint],
+    rider: str,
+    venue: str,
+) -> tuple[EarlierChange, ...]:
+    """The changes that were better more often than worse against the complaint at hand, and are not suggested; what
+    helped most often here first.
+
+    Args:
+        past: the verdicts on this machine.
+        suggested: the changes that are suggested.
+        complaints: the complaint, or several of which any will do; none: nothing is found.
+        rider: the rider, however spelt.
+        venue: the venue, however spelt.
+    """
+    known = tuple(past)
+    latest: dict[ChangeKey, PastVerdict] = {}
+    for one in sorted(known, key=lambda one: one.day):
+        if complaints and len(one.changes) == 1 and one.changes[0] not in suggested and _meant(one, complaints):
+            latest[one.changes[0]] = one
+    found = []
+    for key, last in latest.items():
+        of = helped(known, key, complaints, rider, venue)
+        tallies = (of.here, of.elsewhere, of.others)
+        if sum(one.better for one in tallies) > sum(one.worse for one in tallies):
+            found.append(EarlierChange(work=last.work, helped=of))
+    found.sort(key=lambda one: (-one.helped.here.better, -one.helped.elsewhere.better, -one.helped.others.better))
+    return tuple(found[:MOST_EARLIER])
 
 
 def _place(one: PastVerdict, rider: str, venue: str) -> str:

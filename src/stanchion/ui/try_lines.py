@@ -12,12 +12,12 @@ from stanchion.base.text import clean
 from stanchion.job.model import Job
 from stanchion.judgement.criteria.riders_words import HandKind
 from stanchion.planning.complaint_readings import ReadingState
-from stanchion.planning.what_helped import Helped
+from stanchion.planning.what_helped import EarlierChange, Helped
 from stanchion.planning.what_to_try import Suggestion, WhatToTry
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import headline, sentence
-from stanchion.wording.helped_sentences import helped_in_brief, helped_words
+from stanchion.wording.helped_sentences import earlier_words, helped_in_brief, helped_words
 from stanchion.wording.try_sentences import (
     COMMON_PRACTICE,
     DEFERS,
@@ -38,12 +38,13 @@ from stanchion.wording.try_sentences import (
     why_words,
 )
 
-TryItem = ReadingState | HandKind | Suggestion
+TryItem = ReadingState | HandKind | Suggestion | EarlierChange
 """What a line of the list stands for."""
 HEAD, MUTED = "$primary bold", "$text-muted"
 NAME = 23
 """Columns of the name of a reading."""
 
+EARLIER_NOTE = "It is not among the changes suggested for this complaint; the machine may stand otherwise now."
 LEAST_HOW = 30
 """Columns from which it is worth beginning how to look at something; it stands whole on the right."""
 
@@ -68,8 +69,11 @@ Known = Callable[[Suggestion], Helped]
 """What is known of a change from earlier runs of the machine."""
 
 
-def try_list(of: WhatToTry, job: Job, units: Units, width: int, known: Known) -> list[TryLine]:
-    """What to check first, what to feel by hand, the changes in order, and those that cannot be made."""
+def try_list(
+    of: WhatToTry, job: Job, units: Units, width: int, known: Known, *, earlier: Sequence[EarlierChange] = ()
+) -> list[TryLine]:
+    """What to check first, what to feel by hand, the changes in order, what else helped before, and those that cannot
+    be made."""
     lines: list[TryLine] = []
     check = _part("CHECK FIRST", [TryLine(_reading_line(one, width), one) for one in of.readings])
     by_hand = _part("INSPECT" if of.inspection else "FEEL BY HAND", [*_hand_lines(of, width)])
@@ -80,6 +84,8 @@ def try_list(of: WhatToTry, job: Job, units: Units, width: int, known: Known) ->
     ]
     if not of.inspection and of.complaints:
         lines += _part("THEN CHANGE ONE", changes) or [TryLine(Content.styled(NOTHING_TO_TRY, MUTED))]
+    if not of.inspection:
+        lines += _part("ALSO HELPED BEFORE", [TryLine(_earlier_line(one, units, width), one) for one in earlier])
     lines += _part("NOT NOW", [TryLine(_hindered_line(one, width), one) for one in of.not_offered])
     return lines
 
@@ -109,6 +115,13 @@ def _change_line(number: int, words: str, before: str, width: int) -> Content:
     return line + Content.styled(f"  {before}", "$figure") if fits else line
 
 
+def _earlier_line(one: EarlierChange, units: Units, width: int) -> Content:
+    """What was done before, and how often it was better, which is never cut."""
+    before = helped_in_brief(one.helped)
+    words = cut(earlier_words(one, units), max(0, width - len(before) - 2))
+    return Content(f"{words}  ") + Content.styled(before, "$figure")
+
+
 def _hindered_line(one: Suggestion, width: int) -> Content:
     why = "" if one.hindered is None else f": {hindrance_in_brief(one.hindered)}"
     return Content.styled(cut(f"{change_name(one.row.do)}{why}", width), MUTED)
@@ -129,6 +142,8 @@ def detail_lines(item: TryItem, job: Job, units: Units, width: int, known: Known
         return list(_of_reading(item, units, width))
     if isinstance(item, Suggestion):
         return list(_of_change(item, job, units, width, helped_words(known(item))))
+    if isinstance(item, EarlierChange):
+        return list(_of_earlier(item, units, width))
     short, how = hand_words(item)
     return [Content.styled(short, HEAD), *_wrapped(how, width)]
 
@@ -165,6 +180,13 @@ def _of_change(one: Suggestion, job: Job, units: Units, width: int, before: str)
     for words in suggestion_cautions(one):
         yield from _wrapped(words, width, MUTED)
     yield from _wrapped(f"{COMMON_PRACTICE} {DEFERS}", width, MUTED)
+
+
+def _of_earlier(one: EarlierChange, units: Units, width: int) -> Iterator[Content]:
+    yield Content.styled("Helped before", HEAD)
+    yield from _wrapped(f"The last time: {earlier_words(one, units)}.", width, "bold")
+    yield from _wrapped(helped_words(one.helped), width, "$figure bold")
+    yield from _wrapped(EARLIER_NOTE, width)
 
 
 def _wrapped(words: str, width: int, style: str = "") -> Iterator[Content]:

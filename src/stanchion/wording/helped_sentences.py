@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from stanchion.planning.what_helped import Helped, Tally
+from stanchion.planning.what_helped import EarlierChange, Helped, Tally
+from stanchion.units.known_units import METRIC, Units
+from stanchion.wording.work_sentences import item_words
 
 _PLACES = (("here", "here"), ("elsewhere", "at other venues"), ("others", "with other riders"))
 
@@ -48,3 +50,8 @@ def helped_in_brief(of: Helped) -> str:
         return f"better {of.here.better} of {of.here.judged} here"
     judged = of.elsewhere.judged + of.others.judged
     return f"better {of.elsewhere.better + of.others.better} of {judged}" if judged else ""
+
+
+def earlier_words(of: EarlierChange, units: Units = METRIC) -> str:
+    """What was done the last time such a change was made."""
+    return "; ".join(item_words(item, units) for item in of.work)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from textual.widgets import OptionList
 
 import make_samples
 from driving import USUAL, WIDE, all_taken, app_on, burst, on_disk, said, shown, typed
@@ -107,6 +108,27 @@ async def test_what_helped_before_stands_beside_the_change(tmp_path: Path, size:
         await eventually(pilot, lambda: "Better 1 of 1 here" in " ".join(shown(app).split()))
         if size == WIDE:
             assert "better 1 of 1 here" in shown(app)
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_what_else_helped_before_is_listed_below_the_changes_suggested(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    now = ridden(DIVES)
+    wider = put(now, front__fork_height_mm=(now.front.fork_height_mm or 0.0) + 3.0)
+    after = replace(new_run(wider, "10:20"), verdict="better")
+    before = replace(now, job=replace(now.job, date=dt.date(2026, 5, 2)), runs=(*now.runs, after))
+    app = app_on(tmp_path, before, "runs")
+    app.workspace.create(now)
+    async with app.run_test(size=size) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+s")
+        await at_rest(pilot)
+        await eventually(pilot, lambda: app.shown.query_one("#try-list", OptionList).option_count > 0)
+        await pilot.press("end")
+        await eventually(pilot, lambda: "ALSO HELPED BEFORE" in shown(app))
+        (line,) = [one for one in shown(app).split("\n") if "better 1 of 1 here" in one]
+        assert "ork height" in line
 
 
 async def test_a_matter_of_safety_gives_an_inspection(tmp_path: Path) -> None:

@@ -22,7 +22,7 @@ from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Text
 from stanchion.planning.complaint_readings import ReadingState
-from stanchion.planning.what_helped import Helped, PastVerdict, helped, key_of_edits
+from stanchion.planning.what_helped import EarlierChange, Helped, PastVerdict, helped, helped_otherwise, key_of_edits
 from stanchion.planning.what_to_try import Suggestion, WhatToTry, what_to_try
 from stanchion.ui import keys, present
 from stanchion.ui.commands.changes import put_on_work_list
@@ -115,7 +115,7 @@ class WhatToTryScreen(JobScreen):
         head.draw(lambda width, _: head_lines(found, at, job, units, width - 1))
         width = max(20, (choices.size.width or self.size.width) - 3)
         first = first_to_show(found)
-        for number, line in enumerate(try_list(found, job, units, width, self._helped)):
+        for number, line in enumerate(try_list(found, job, units, width, self._helped, earlier=self._earlier(found))):
             if line.item is None:
                 choices.add_option(Option(line.words, disabled=True))
             else:
@@ -210,6 +210,15 @@ class WhatToTryScreen(JobScreen):
         job = session.job
         return helped(self._past, key_of_edits(job, one.edits), (one.complaint,), job.job.rider, job.job.venue)
 
+    def _earlier(self, found: WhatToTry) -> tuple[EarlierChange, ...]:
+        """What else helped before against these complaints, on this machine."""
+        session = self.session
+        if session is None or not self._past:
+            return ()
+        job = session.job
+        suggested = {key_of_edits(job, one.edits) for one in found.offered}
+        return helped_otherwise(self._past, suggested, found.complaints, job.job.rider, job.job.venue)
+
     # --- commands -------------------------------------------------------------------------------------------------
 
     def action_turn_page(self, step: int) -> None:
@@ -229,6 +238,8 @@ class WhatToTryScreen(JobScreen):
             put_on_work_list(self.program, session, item.edits, (item.complaint,))
         elif isinstance(item, Suggestion) and item.hindered is not None and item.hindered.needs is not None:
             self.program.jump(item.hindered.needs)
+        elif isinstance(item, EarlierChange):
+            self.program.say("This is what was done before. To do it again, set it in a trial.")
 
     def action_try_change(self) -> None:
         """Put the change under the bar into a trial, and show it beside what is set."""
