@@ -136,7 +136,7 @@ class VenueScreen(WorkScreen):
 
     def on_resize(self) -> None:
         """As many keys are named as there is room for."""
-        hints = ["Enter next", "^Z undo", "F7 work list of the best run", "^K compare with it"]
+        hints = ["Enter next", "F7 work list of best run", "^K compare", "^Z undo"]
         foot = fitting(hints, ["Esc saves and goes back"], self.size.width - 1)
         self.query_one("#keys", Static).update(Content.styled(f" {foot}", MUTED))
 
