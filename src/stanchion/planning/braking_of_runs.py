@@ -111,8 +111,33 @@ def _kept(job: Job, profiles: Profiles) -> BrakingOfRuns:
 
 
 def _of_run(job: Job, at: int, profiles: Profiles) -> RunBraking:
-    ridden = replace(as_ridden(job, job.runs[at]), runs=(job.runs[at],))
-    assessment = assess(ridden, profiles)
-    used = absent("no_run") if assessment.run is None else assessment.run.front.used_mm
-    slow, fast = braking_for_travel(ridden, assessment, used)
-    return RunBraking(at=at, slow_g=slow, fast_g=fast)
+    return RunAsRidden(job, at, profiles).braking()
+
+
+class RunAsRidden:
+    """A run judged with its own settings, so that its marker may be taken otherwise too."""
+
+    def __init__(self, job: Job, at: int, profiles: Profiles) -> None:
+        """Judge the run.
+
+        Args:
+            job: the job.
+            at: which of its runs, from 0.
+            profiles: bands and targets.
+        """
+        self.at = at
+        self._ridden = replace(as_ridden(job, job.runs[at]), runs=(job.runs[at],))
+        self._assessment = assess(self._ridden, profiles)
+        run = self._assessment.run
+        self._used = absent("no_run") if run is None else run.front.used_mm
+
+    def braking(self, *, deeper_mm: float = 0.0, higher_mm: float = 0.0) -> RunBraking:
+        """The braking that its marker stands for.
+
+        Args:
+            deeper_mm: how much deeper the fork is taken to have gone than its marker says; below 0: less deep.
+            higher_mm: how much higher the centre of mass is taken to lie; below 0: lower.
+        """
+        used = self._used if deeper_mm == 0.0 else derive(lambda mm: mm + deeper_mm, self._used)
+        slow, fast = braking_for_travel(self._ridden, self._assessment, used, higher_mm)
+        return RunBraking(at=self.at, slow_g=slow, fast_g=fast)

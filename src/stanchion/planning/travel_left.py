@@ -30,6 +30,7 @@ from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.problems import Problem
 from stanchion.mechanics.oil_level import oil_area, oil_for_gap
 from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_to_look_at
+from stanchion.planning.travel_left_sure import Moved, SettingSure, brakings_moved, setting_sure, slope
 from stanchion.planning.whatif import WhatIf, compare
 
 WayKind = Literal["air_gap", "rate", "pressure"]
@@ -71,11 +72,20 @@ class WayThere:
     """What is set: of legs that stand apart the left one's, or that of the one that has it."""
     then: Figure
     """What to set; absent with the reason where none does it."""
+    sure: SettingSure | None = None
+    """How sure that is; None where no reading it rests on has a known uncertainty."""
     oil_ml: Figure = absent("no_figure")
     """Oil to add to each leg, below 0: to take out; of an air gap only."""
     left_mm: Figure
     """Travel left then, by the worse of a slow and a fast stroke."""
     sags: tuple[SagThen, ...] = ()
+
+    @property
+    def told(self) -> bool:
+        """Whether the readings tell the setting from what is set: its uncertainty is no larger than the change."""
+        if self.sure is None or self.now.value is None or self.then.value is None:
+            return True
+        return self.sure.expanded <= abs(self.then.value - self.now.value) + SLACK
 
 
 @record(kw_only=True)
@@ -109,7 +119,9 @@ def travel_left(job: Job, profiles: Profiles, ridden: BrakingOfRuns | None) -> T
     left = _left(job, profiles, slow_g, fast_g)
     ways: tuple[WayThere, ...] = ()
     if left.known:
-        ways = tuple(_way(one, job, profiles, (slow_g, fast_g)) for one in _knobs(job))
+        markers = [run.at for run in ridden.known] if ridden is not None and of.source == "ridden" else []
+        moved = brakings_moved(job, profiles, (slow_g.value or 0.0, fast_g.value or 0.0), markers)
+        ways = tuple(_way(one, job, profiles, (slow_g, fast_g), moved) for one in _knobs(job))
     return TravelLeft(
         wanted_mm=LEFT_ON_THE_BRAKES_MM, slow_g=slow_g, fast_g=fast_g, markers=of.markers, left_mm=left, ways=ways
     )
@@ -215,7 +227,7 @@ def _sold(rate: float, steps: int) -> float:
 # --- the least change that does it --------------------------------------------------------------------------------
 
 
-def _way(knob: _Knob, job: Job, profiles: Profiles, at_g: tuple[Figure, Figure]) -> WayThere:
+def _way(knob: _Knob, job: Job, profiles: Profiles, at_g: tuple[Figure, Figure], moved: Sequence[Moved]) -> WayThere:
     if not knob.now.known:
         return WayThere(kind=knob.kind, now=knob.now, then=knob.now, oil_ml=knob.now, left_mm=knob.now)
     found = _steps(lambda steps: _left(_set(job, knob.edits(steps)), profiles, *at_g).value, *knob.reach)
@@ -224,11 +236,21 @@ def _way(knob: _Knob, job: Job, profiles: Profiles, at_g: tuple[Figure, Figure])
         return WayThere(kind=knob.kind, now=knob.now, then=none, oil_ml=none, left_mm=none)
     edits = knob.edits(found)
     changed = _set(job, edits)
-    then = Figure(edits[0].value)
+    then, chosen_g = Figure(edits[0].value), (at_g[0].value or 0.0, at_g[1].value or 0.0)
+
+    def left_after(steps: int) -> float | None:
+        return _left(_set(job, knob.edits(steps)), profiles, *at_g).value
+
+    beside = found - 1 if found > knob.reach[0] else found + 1
+    by_value = slope(
+        (edits[0].value, left_after(found)),
+        (knob.edits(beside)[0].value, left_after(beside)) if abs(found) < MOST_STEPS else (0.0, None),
+    )
     return WayThere(
         kind=knob.kind,
         now=knob.now,
         then=then,
+        sure=setting_sure(changed, profiles, chosen_g, moved, by_value) if found else None,
         oil_ml=_oil(job, then, knob.now) if knob.kind == "air_gap" else absent("no_figure"),
         left_mm=_left(changed, profiles, *at_g),
         sags=tuple(_sags(compare(job, changed, profiles))) if found else (),

@@ -132,6 +132,8 @@ def _left(data: JsonData, left: TravelLeft) -> dict[str, Any]:
         {
             "way": way.kind,
             **data.of(f"{at}.ways.{n}", way, of_gap if way.kind == "air_gap" else of_gap[:-1]),
+            "then_expanded": None if way.sure is None else way.sure.expanded,
+            "then_expanded_by": [] if way.sure is None else list(way.sure.by),
             "sags": [
                 {
                     "state": sag.state,

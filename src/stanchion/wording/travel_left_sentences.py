@@ -9,6 +9,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.planning.braking_of_runs import BrakingOfRuns
 from stanchion.planning.travel_left import SagThen, TravelLeft, WayKind, WayThere
+from stanchion.planning.travel_left_sure import ReadingOf
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.units.spans import show_span
@@ -30,6 +31,13 @@ LIMITS: dict[WayKind, str] = {
     "pressure": "Pressure: never above the highest that the manual allows.",
 }
 """What holds of each way."""
+SURE_BY: dict[ReadingOf, str] = {"marker": "fork markers", "height": "height of the centre of mass"}
+"""What makes a setting uncertain."""
+SURER_BY: dict[ReadingOf, str] = {
+    "marker": "ride another run with the marker set",
+    "height": "measure the height of the centre of mass",
+}
+"""What would make it surer, by what makes most of its uncertainty."""
 ENOUGH = "nothing needs changing"
 SAG_FIRST = "Front sag is out of its target as it is: put that right first, then look here again."
 
@@ -90,6 +98,9 @@ def left_lines(left: TravelLeft, units: Units) -> Iterator[Named]:
         yield "", SAG_FIRST
     for way in left.ways:
         yield f"  by {WAYS[way.kind][0]}", way_words(way, units)
+    if any(way.sure is not None for way in left.ways):
+        by = list(dict.fromkeys(one for way in left.ways if way.sure is not None for one in way.sure.by))
+        yield "", f"± (95 %): by the {' and the '.join(SURE_BY[one] for one in by)} alone."
     for way in left.ways:
         if way.then.known:
             yield "", LIMITS[way.kind]
@@ -101,6 +112,11 @@ def way_words(way: WayThere, units: Units) -> str:
         return f"{NONE}  {clean(reason(way.then))}"
     kind = WAYS[way.kind][1]
     words = show_change(way.now.value, way.then.value, kind, units)
+    if way.sure is not None:
+        number, _, unit = words.rpartition(" ")
+        words = f"{number} ± {show(way.sure.expanded, kind, units).rpartition(' ')[0]} {unit}"
+        if not way.told:
+            words += f" (± larger than the change: {SURER_BY[way.sure.by[0]]} first)"
     if way.oil_ml.value is not None:
         more = "more" if way.oil_ml.value > 0.0 else "less"
         words += f", {show(abs(way.oil_ml.value), Kind.VOLUME, units)} {more} oil a leg"

@@ -79,7 +79,7 @@ def entered_or_usual(job: Job) -> Braking:
     return Braking(slow_g=usual, fast_g=usual, source="usual")
 
 
-def fork_left(job: Job, assessment: Assessment, slow_g: float, fast_g: float) -> Figure:
+def fork_left(job: Job, assessment: Assessment, slow_g: float, fast_g: float, higher_mm: float = 0.0) -> Figure:
     """Fork travel left on the brakes: the less of a slow stroke and one so fast that the air keeps its heat.
 
     Args:
@@ -87,9 +87,10 @@ def fork_left(job: Job, assessment: Assessment, slow_g: float, fast_g: float) ->
         assessment: what assess() gave for it.
         slow_g: deceleration of the slow stroke [g].
         fast_g: that of the fast one [g].
+        higher_mm: how much higher the centre of mass is taken to lie; below 0: lower.
     """
     machine = loaded_machine(job, assessment)
-    built = ridden_machine(job, assessment, machine)
+    built = _with_height(ridden_machine(job, assessment, machine), higher_mm)
     if isinstance(built, Figure):
         return built
     slow, fast = (
@@ -105,28 +106,40 @@ def _by_height(
     """The machine with its centre of mass that much lower, and that much higher; None where it would be underground."""
     if off_mm >= of.machine.height_mm:
         return None
-    low, high = (
-        replace(of, machine=replace(of.machine, height_mm=of.machine.height_mm + by)) for by in (-off_mm, off_mm)
-    )
+    low, high = (_higher(of, by) for by in (-off_mm, off_mm))
     return (
         _on_brakes(low, model, braking_g, with_ends=True),
         _on_brakes(high, model, braking_g, with_ends=True),
     )
 
 
-def braking_for_travel(job: Job, assessment: Assessment, used_mm: Figure) -> tuple[Figure, Figure]:
+def _higher(of: RiddenMachine, by_mm: float) -> RiddenMachine:
+    return replace(of, machine=replace(of.machine, height_mm=of.machine.height_mm + by_mm))
+
+
+def _with_height(of: RiddenMachine | Figure, higher_mm: float) -> RiddenMachine | Figure:
+    """The machine with its centre of mass so much higher; absent where that would be underground."""
+    if higher_mm == 0.0 or isinstance(of, Figure):
+        return of
+    return _higher(of, higher_mm) if of.machine.height_mm + higher_mm > 0.0 else absent("out_of_range")
+
+
+def braking_for_travel(
+    job: Job, assessment: Assessment, used_mm: Figure, higher_mm: float = 0.0
+) -> tuple[Figure, Figure]:
     """The deceleration that brings the fork to a travel: its air squeezed slowly, and so fast that it keeps its heat.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
         used_mm: fork travel from the hanging wheel [mm].
+        higher_mm: how much higher the centre of mass is taken to lie; below 0: lower.
 
     Returns:
         Decelerations [g]; absent where that travel asks for more than the rear wheel stays down at, or is all there is.
     """
     machine = loaded_machine(job, assessment)
-    built = ridden_machine(job, assessment, machine)
+    built = _with_height(ridden_machine(job, assessment, machine), higher_mm)
     if isinstance(built, Figure):
         return built, built
     travel = derive(lambda used, hangs: used + hangs, used_mm, built.hangs_front)
