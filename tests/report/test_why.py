@@ -46,6 +46,7 @@ FIXED = {
     r"(brakes\.(braking|slow|fast)_g|gas\.acceleration_g|travel_left\.(fast|slow)_g)": "the usual one, where none is entered",
     r"balance\.rider\.height(_expanded)?_mm": "the usual one, where the front was not lifted",
     r"travel_left\.(wanted_mm|ways\.\d+\.then)": "travel wanted by common practice; a setting that can be had",
+    r"travel_left\.ways\.\d+\.then_expanded": "how sure another number is, by moving the readings",
     r"damp(ing|er_sheets)\..*(speed|wheel)_mm_per_s": "the speeds at which dampers are compared",
     r"gas\.effects\.\d+\.\w+": "the size of the small change that is tried, and how far the axle goes with it",
     r"gas\.chain\.(pitch_mm|axle_moves\.\d+\.links)": "pitch by the size of the chain; links are counted",

@@ -79,9 +79,9 @@ brakes, now and then.
 To leave 10 mm of fork travel (common practice, no published source) at the
 braking ridden, else at that looked at: the air gap with its oil, the next
 rate that is sold, or the pressure of an air fork, each with front sag. The
-worse of a slow and a fast stroke counts. ± (95 %) is from the fork markers,
-read to 2 mm (common practice), and the height of the centre of mass; where
-it is larger than the change, make the readings surer first."""
+worse of a slow and a fast stroke counts. ± (95 %) is from the fork
+markers, read to 2 mm (common practice), and the height of the centre of
+mass; where it is larger than the change, make the readings surer first."""
 
 
 GAS = """\
