@@ -47,7 +47,7 @@ TABLE_NAME, CELL = 28, 7
 def _facts(job: Job, of: SheetFigures, units: Units) -> Iterator[Named]:
     """What holds of a whole sheet."""
     yield "  Read", read_words(job, of)
-    yield "  Gas taken out", gas_words(of.gas_n, units)
+    yield "  Gas taken out", gas_words(of, units)
     if of == latest_sheet(job, of.damper):
         yield "  As set now", set_now_line(job, of, units)
 
@@ -117,6 +117,18 @@ def damper_json(data: JsonData, job: Job) -> dict[str, Any]:
     return {"damper_sheets": [_sheet(data, job, at) for at in range(len(job.damper_sheets))]}
 
 
+def _gas_beside(data: JsonData, path: str, of: SheetFigures) -> dict[str, Any]:
+    """The gas force by the other way, where both are known."""
+    beside = of.gas_beside
+    if beside is None:
+        return {}
+    return {
+        "gas_beside_n": data.plain(f"{path}.gas_beside_n", beside.force_n),
+        "gas_beside_by": "pressure" if beside.by_pressure else "mean",
+        "gas_contradicts": beside.contradicts,
+    }
+
+
 _RECORDED = ("damper", "turned", "file", "sha256", "unread", "stroke_mm", "temperature_c")
 
 
@@ -127,6 +139,7 @@ def _sheet(data: JsonData, job: Job, at: int) -> dict[str, Any]:
         "sheet": at + 1,
         **data.of(path, of.sheet, _RECORDED),
         "gas_n": data.plain(f"{path}.gas_n", of.gas_n),
+        **_gas_beside(data, path, of),
         "curves": [_curve(data, f"{path}.curves.{i}", curve) for i, curve in enumerate(of.curves)],
         "clicks": [
             data.of(f"{path}.clicks.{i}", click, ("stroke", "speed_mm_per_s", "per_click_n"))

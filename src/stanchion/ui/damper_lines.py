@@ -114,7 +114,7 @@ def _row_of(table: DamperTable, name: str) -> tuple[str, ...]:
 def _facts(job: Job, of: SheetFigures, units: Units, width: int) -> Iterator[Content]:
     one = unit_turned(job, of.sheet).removesuffix("s").capitalize()
     yield from _wrapped(f"Slope: below and above that speed. {one}: what one out changes.", width)
-    yield from _wrapped(f"Gas taken out: {gas_words(of.gas_n, units)}", width)
+    yield from _wrapped(f"Gas taken out: {gas_words(of, units)}", width)
     yield from _wrapped(f"{read_words(job, of)}.", width)
     yield from _wrapped(NOTE, width)
 

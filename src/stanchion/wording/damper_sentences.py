@@ -7,7 +7,7 @@ from stanchion.job.edit import value_at
 from stanchion.job.model import Clicker, DamperSheet, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.predict.damper_sheets import adjuster_path
-from stanchion.judgement.results.dampers import SheetFigures
+from stanchion.judgement.results.dampers import GasBeside, SheetFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show
@@ -62,12 +62,30 @@ def damping_words(n_s_per_m: float) -> str:
     return f"{n_s_per_m:.0f} N·s/m".replace("-", MINUS)
 
 
-def gas_words(gas: Figure, units: Units) -> str:
-    """The gas force that was taken out, or that it is still in the forces and why."""
+BY_STROKES = "the mean of both strokes at low speed"
+BY_PRESSURE = "the shock's gas pressure and shaft"
+CHECK_GAS = "more than both are uncertain: check gas pressure, shaft and the slowest curves"
+
+
+def gas_words(of: SheetFigures, units: Units) -> str:
+    """The gas force that was taken out, or that it is still in the forces and why; beside it the force another way."""
+    gas = of.gas_n
     if gas.value is None:
         return f"–  still in the forces: {clean(reason(gas))}"
-    about = " (estimate: the mean of both strokes at low speed)" if gas.estimate else ""
-    return f"{show(gas.value, Kind.FORCE, units)}{about}"
+    about = f" (estimate: {BY_STROKES})" if gas.estimate else ""
+    if of.sheet.gas == "shock":
+        about = f" (by {BY_PRESSURE})"
+    return f"{show(gas.value, Kind.FORCE, units)}{about}{_beside_words(of.gas_beside, units)}"
+
+
+def _beside_words(beside: GasBeside | None, units: Units) -> str:
+    if beside is None:
+        return ""
+    by = BY_PRESSURE if beside.by_pressure else BY_STROKES
+    words = f"; not used: {show(beside.force_n.value or 0.0, Kind.FORCE, units)} by {by}"
+    if not beside.contradicts:
+        return words
+    return f"{words}, {show(abs(beside.apart_n), Kind.FORCE, units)} apart, {CHECK_GAS}"
 
 
 def forces_words(gas: Figure, units: Units) -> str:

@@ -18,6 +18,8 @@ from stanchion.judgement.predict.damper_sheets import (
     sheet_figures,
     sheets_compared,
 )
+from stanchion.units.known_units import METRIC
+from stanchion.wording.damper_sentences import gas_words
 
 
 def test_force_at_stated_speeds_is_that_of_the_damper_without_its_gas() -> None:
@@ -98,6 +100,66 @@ def test_gas_of_the_shock_is_pressure_times_the_area_of_its_shaft() -> None:
     job = job_with(replace(invented_sheet(), gas="shock"))
     job = replace(job, rear=replace(job.rear, gas_pressure_bar=12.0, shaft_mm=14.0))
     assert sheet_figures(job, 0).gas_n.value == pytest.approx(184.73, abs=0.01)
+
+
+def with_pressure(bar: float, gas: str) -> Job:
+    """A shock of 14 mm shaft, with which 80 N of gas are 5.197 bar (own computation)."""
+    curves = tuple(
+        DamperCurve(
+            stroke=stroke, position=8.0, speeds_mm_per_s=(20.0, 100.0), forces_n=(80.0 + way * 40.0, way * 200.0)
+        )
+        for stroke, way in (("compression", 1.0), ("rebound", -1.0))
+    )
+    job = job_with(DamperSheet(gas=gas, damper="rear", gas_n=80.0 if gas == "entered" else None, curves=curves))
+    return replace(job, rear=replace(job.rear, gas_pressure_bar=bar, shaft_mm=14.0))
+
+
+def test_the_gas_by_pressure_stands_beside_that_of_both_strokes_and_what_is_used_is_said() -> None:
+    alike = sheet_figures(with_pressure(5.197, "mean"), 0)
+    assert alike.gas_n.value == pytest.approx(80.0)
+    assert alike.gas_beside is not None
+    assert alike.gas_beside.by_pressure
+    assert alike.gas_beside.force_n.value == pytest.approx(80.0, abs=0.01)
+    assert not alike.gas_beside.contradicts
+    assert gas_words(alike, METRIC) == (
+        "80 N (estimate: the mean of both strokes at low speed); not used: 80 N by the shock's gas pressure and shaft"
+    )
+    other = sheet_figures(with_pressure(5.197, "shock"), 0)
+    assert not other.gas_n.estimate
+    assert gas_words(other, METRIC) == (
+        "80 N (by the shock's gas pressure and shaft); not used: 80 N by the mean of both strokes at low speed"
+    )
+
+
+@pytest.mark.parametrize("gas", ["mean", "shock", "entered"])
+def test_a_difference_larger_than_both_are_uncertain_is_marked(gas: str) -> None:
+    of = sheet_figures(with_pressure(12.0, gas), 0)
+    assert of.gas_beside is not None
+    assert abs(of.gas_beside.apart_n) == pytest.approx(184.73 - 80.0, abs=0.01)
+    assert of.gas_beside.contradicts
+    assert "105 N apart, more than both are uncertain: check gas pressure, shaft" in gas_words(of, METRIC)
+
+
+def test_scattered_readings_make_a_small_difference_no_contradiction() -> None:
+    """12 bar and the caliper alone: 1.96 × 184.7 N × √(0.01²/3 + (0.2/14)²/3) = 3.64 N (own computation; limits by
+    JCGM 100:2008, 4.3.7)."""
+    plain = sheet_figures(with_pressure(12.0, "mean"), 0).gas_beside
+    assert plain is not None
+    assert plain.expanded_n == pytest.approx(3.64, abs=0.01)
+    job = with_pressure(5.6, "mean")
+    sheet = job.damper_sheets[0]
+    assert (beside := sheet_figures(job, 0).gas_beside) is not None
+    assert beside.contradicts
+    spread = replace(sheet, curves=tuple(replace(one, spreads_n=(12.0, 12.0)) for one in sheet.curves))
+    assert (beside := sheet_figures(replace(job, damper_sheets=(spread,)), 0).gas_beside) is not None
+    assert not beside.contradicts
+
+
+def test_without_pressure_or_for_a_fork_nothing_stands_beside() -> None:
+    job = with_pressure(12.0, "mean")
+    assert sheet_figures(replace(job, rear=replace(job.rear, gas_pressure_bar=None)), 0).gas_beside is None
+    fork = replace(job, damper_sheets=(replace(job.damper_sheets[0], damper="front"),))
+    assert sheet_figures(fork, 0).gas_beside is None
 
 
 def test_force_and_damping_with_the_adjuster_where_it_stands() -> None:

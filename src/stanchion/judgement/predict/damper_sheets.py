@@ -9,9 +9,10 @@ from collections.abc import Iterator, Sequence
 
 from stanchion.job.edit import value_at
 from stanchion.job.model import Clicker, DamperCurve, DamperSheet, Job, Path
-from stanchion.judgement.criteria.thresholds import GAS_BY_MEAN_MM_PER_S, LOW_SPEED_MM_PER_S, STATED_SPEEDS_MM_PER_S
+from stanchion.judgement.criteria.thresholds import LOW_SPEED_MM_PER_S, STATED_SPEEDS_MM_PER_S
 from stanchion.judgement.ends.outside import outside_mpa
 from stanchion.judgement.ends.shock_gas import gas_of
+from stanchion.judgement.predict.damper_gas import gas_beside, gas_by_strokes, usable
 from stanchion.judgement.results.dampers import (
     STROKES,
     ClickFigures,
@@ -27,7 +28,6 @@ from stanchion.mechanics.damper import (
     equivalent_damping,
     force_at,
     force_at_position,
-    gas_by_mean,
     per_click,
     position_of_force,
     repeatability_band,
@@ -44,9 +44,11 @@ def sheet_figures(job: Job, at: int) -> SheetFigures:
     """
     sheet = job.damper_sheets[at]
     gas = _gas(job, at)
-    ordered = sorted(filter(_usable, sheet.curves), key=lambda one: (STROKES.index(_stroke(one)), one.position or 0.0))
+    ordered = sorted(filter(usable, sheet.curves), key=lambda one: (STROKES.index(_stroke(one)), one.position or 0.0))
     curves = tuple(_curve(one, gas.value or 0.0) for one in ordered)
-    return SheetFigures(sheet=sheet, gas_n=gas, curves=curves, clicks=tuple(_clicks(curves)))
+    return SheetFigures(
+        sheet=sheet, gas_n=gas, gas_beside=gas_beside(job, sheet, gas), curves=curves, clicks=tuple(_clicks(curves))
+    )
 
 
 def latest_sheet(job: Job, damper: Damper) -> SheetFigures | None:
@@ -166,12 +168,6 @@ def _band(one: CurveFigures, other: CurveFigures, speed: float) -> Figure:
     return derive(repeatability_band, *spreads)
 
 
-def _usable(curve: DamperCurve) -> bool:
-    """Whether its speeds rise and each has a force; a file edited by hand may hold others."""
-    speeds = curve.speeds_mm_per_s
-    return bool(speeds) and len(speeds) == len(curve.forces_n) and list(speeds) == sorted(set(speeds))
-
-
 def _stroke(curve: DamperCurve) -> Stroke:
     return "rebound" if curve.stroke == "rebound" else "compression"
 
@@ -184,36 +180,7 @@ def _gas(job: Job, at: int) -> Figure:
         return recorded(sheet.gas_n, ("damper_sheets", at, "gas_n"))
     if sheet.gas == "shock":
         return gas_of(job.rear, outside_mpa(job)).extended_n if sheet.damper == "rear" else absent("fork_has_no_gas")
-    return _gas_by_mean(sheet)
-
-
-def _gas_by_mean(sheet: DamperSheet) -> Figure:
-    """By the curves that were measured slowest in both strokes at one position."""
-    usable = [one for one in sheet.curves if _usable(one)]
-    both = [
-        (max(one.speeds_mm_per_s[0], other.speeds_mm_per_s[0]), one, other)
-        for one in usable
-        for other in usable
-        if (one.stroke, other.stroke) == STROKES and one.position == other.position
-    ]
-    if not both:
-        return absent("one_stroke")
-    slowest = min(speed for speed, _, _ in both)
-    if slowest > GAS_BY_MEAN_MM_PER_S:
-        return absent("not_slow_enough")
-    means = [
-        derive(gas_by_mean, *(_raw(of, slowest) for of in (one, other)))
-        for speed, one, other in both
-        if speed == slowest
-    ]
-    known = [mean.value for mean in means if mean.value is not None]
-    if known and min(known) < 0.0:
-        return absent("mean_below_zero")
-    return Figure(sum(known) / len(known), estimate=True) if known else means[0]
-
-
-def _raw(curve: DamperCurve, speed: float) -> Figure:
-    return derive(lambda v: force_at(curve.speeds_mm_per_s, curve.forces_n, v), Figure(speed))
+    return gas_by_strokes(sheet).force_n
 
 
 def _curve(of: DamperCurve, gas_n: float) -> CurveFigures:

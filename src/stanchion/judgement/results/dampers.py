@@ -57,12 +57,32 @@ class ClickFigures:
 
 
 @record(kw_only=True)
+class GasBeside:
+    """The gas force by the other of two ways: the shock's pressure, or the mean of both strokes."""
+
+    force_n: Figure
+    by_pressure: bool
+    """Whether it is by the shock's gas pressure and shaft; else it is the mean of both strokes at low speed."""
+    expanded_n: float
+    """Expanded uncertainty, 95 %, of the difference to the force taken out, as far as it is known [N]."""
+    apart_n: float
+    """By how much it is more than the force taken out [N]."""
+
+    @property
+    def contradicts(self) -> bool:
+        """Whether both differ by more than they are uncertain."""
+        return abs(self.apart_n) > self.expanded_n
+
+
+@record(kw_only=True)
 class SheetFigures:
     """What one damper sheet says."""
 
     sheet: DamperSheet
     gas_n: Figure
     """Gas force taken out; absent: it is not known, and still in the forces."""
+    gas_beside: GasBeside | None = None
+    """The same another way, where both are known."""
     curves: tuple[CurveFigures, ...]
     clicks: tuple[ClickFigures, ...]
 
