@@ -21,9 +21,10 @@ from stanchion.judgement.ends.linkage_places import PointPlaces, linkage_places
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.linkage import Linkage
-from stanchion.mechanics.linkage_points import LinkagePoints, Stopped, extended_position
+from stanchion.mechanics.linkage_points import Extended, LinkagePoints, Stopped, extended_position
 from stanchion.mechanics.linkage_points_curve import PointsCurve, moved_by_points, points_curve
 from stanchion.mechanics.statistics import resolution_uncertainty
+from stanchion.mechanics.swingarm import ArmLine
 
 _POINTS: Path = ("rear", "points")
 EYE_TO_EYE: Path = ("rear", "eye_to_eye_mm")
@@ -74,6 +75,11 @@ def points_law(rear: Rear, arm_mm: float | None) -> PointsLaw:
 
 
 @lru_cache(maxsize=64)
+def _extended(points: LinkagePoints, shock_mm: float | None) -> Extended:
+    return extended_position(points, shock_mm)
+
+
+@lru_cache(maxsize=64)
 def _curve(points: LinkagePoints, shock_mm: float | None, travel_mm: float) -> PointsCurve:
     return points_curve(points, shock_mm, travel_mm)
 
@@ -87,6 +93,23 @@ def _goes_far_enough(rear: Rear, curve: PointsCurve) -> bool:
         stroke_mm = rear.stroke_mm - (rear.packers_mm or 0.0)
         return curve.linkage.shock_travel(curve.linkage.covered_mm) >= stroke_mm
     return rear.wheel_travel_mm is None and curve.linkage.covered_mm >= POINTS_TRAVEL_MM / 3.0
+
+
+def extended_line(rear: Rear, arm_mm: float | None) -> ArmLine | None:
+    """The line from swingarm pivot to axle at full extension by the points, in the frame as they were read; None: not
+    known.
+
+    Args:
+        rear: the shock and its linkage.
+        arm_mm: length of the swingarm from pivot to axle [mm]; None: not recorded.
+    """
+    points, shock_mm = linkage_places(rear, arm_mm).points, shock_length(rear)
+    if points is None:
+        return None
+    extended = _extended(points, shock_mm)
+    if extended.stopped or extended.arm_deg is None:
+        return None
+    return ArmLine(length_mm=math.hypot(*points.axle), down_deg=extended.arm_deg)
 
 
 def link_rise(now: Rear, then_mm: float | None, arm_mm: float | None) -> Figure:

@@ -11,9 +11,9 @@ from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
-from stanchion.job.model import End, Geometry, Job, Path, State
+from stanchion.job.model import End, Geometry, Job, Path, PointsRead, State
 from stanchion.judgement.criteria.thresholds import SLACK
-from stanchion.judgement.predict.arm_line import line_at_geometry
+from stanchion.judgement.predict.arm_line import line_at_geometry, measured_line
 from stanchion.judgement.results.assessment import GeometryFigures, SagFigures, Steering
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -163,9 +163,24 @@ def swingarm_measured_in(job: Job) -> tuple[Job, GeometryState] | None:
 
 
 def line_at_geometry_of(job: Job, motion_ratio: Figure) -> ArmLine | None:
-    """The line from swingarm pivot to axle as the machine stood when its geometry was measured; None: not known."""
+    """The line from swingarm pivot to axle as the machine stood when its geometry was measured: as the swingarm was
+    measured, else as the points of its linkage have it; None: not known."""
     stood = swingarm_measured_in(job)
-    return line_at_geometry(job, None if stood is None else lambda line: _figures(*stood, motion_ratio, line))
+    measured = line_at_geometry(job, None if stood is None else lambda line: _figures(*stood, motion_ratio, line))
+    if measured is not None or job.rear.points == PointsRead() or isinstance(measured_line(job), ArmLine):
+        return measured
+    from stanchion.judgement.ends.points_law import extended_line  # noqa: PLC0415 - few linkages are known by them
+
+    if job.rear.link_mm is not None and not job.rear.by_points:  # then the geometry knows nothing of that link
+        return None
+    hanging = extended_line(job.rear, job.swingarm.pivot_to_axle_mm)
+    rise_mm = _figures(job, EXTENDED, motion_ratio, None).rear_rise_mm.value
+    if hanging is None or rise_mm is None:
+        return None
+    try:
+        return lowered(hanging, -rise_mm)
+    except OutOfRange:
+        return None
 
 
 def _figures(job: Job, at_state: GeometryState, motion_ratio: Figure, line: ArmLine | None) -> GeometryFigures:
