@@ -32,6 +32,7 @@ OUTLETS = {
     "wording/drive_sentences.py": "phrases.fill",
     "wording/why_words.py": "why_words.term_words",
     "wording/caution_sentences.py": "finding_words.caution, condensed",
+    "wording/travel_left_sentences.py": "left_lines, way_words",
     "wording/try_sentences.py": "reading_words, hand_words, change_name, hindrance_words, why_words",
     "wording/lesson_sentences.py": "exercise.progress_words, LessonScreen, LessonList",
     "wording/glossary.py": "help_search.fitted",

@@ -13,6 +13,7 @@ from stanchion.planning.travel_left_sure import ReadingOf
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.units.spans import show_span
+from stanchion.wording.american import worded
 from stanchion.wording.balance_sentences import NONE, Named, g_words, markers_words, range_of
 from stanchion.wording.figure_names import FIGURE_NAMES
 from stanchion.wording.finding_words import reason
@@ -100,7 +101,7 @@ def left_lines(left: TravelLeft, units: Units) -> Iterator[Named]:
         yield f"  by {WAYS[way.kind][0]}", way_words(way, units)
     if any(way.sure is not None for way in left.ways):
         by = list(dict.fromkeys(one for way in left.ways if way.sure is not None for one in way.sure.by))
-        yield "", f"± (95 %): by the {' and the '.join(SURE_BY[one] for one in by)} alone."
+        yield "", worded(f"± (95 %): by the {' and the '.join(SURE_BY[one] for one in by)} alone.")
     for way in left.ways:
         if way.then.known:
             yield "", LIMITS[way.kind]
@@ -116,7 +117,7 @@ def way_words(way: WayThere, units: Units) -> str:
         number, _, unit = words.rpartition(" ")
         words = f"{number} ± {show(way.sure.expanded, kind, units).rpartition(' ')[0]} {unit}"
         if not way.told:
-            words += f" (± larger than the change: {SURER_BY[way.sure.by[0]]} first)"
+            words += worded(f" (± larger than the change: {SURER_BY[way.sure.by[0]]} first)")
     if way.oil_ml.value is not None:
         more = "more" if way.oil_ml.value > 0.0 else "less"
         words += f", {show(abs(way.oil_ml.value), Kind.VOLUME, units)} {more} oil a leg"
