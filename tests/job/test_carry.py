@@ -62,6 +62,8 @@ def test_readings_and_notes_belong_to_the_day_and_the_rest_is_kept() -> None:
     [
         ("A. Rider", 81.5, False),
         (" a. rider", 81.5, False),
+        ("A.  Rider ", 81.5, False),
+        ("\uff21. Rider", 81.5, False),  # a full-width A
         ("A. Rider", None, False),
         ("A. Rider", 78.0, True),
         ("N. N.", 81.5, True),

@@ -12,18 +12,27 @@ RIDERS_NAME: Path = ("job", "rider")
 """Where the rider's name is entered."""
 
 
+def same_rider(one: str, other: str) -> bool:
+    """Whether two names are those of one rider, however they are spelt; no name and a name are not.
+
+    >>> same_rider("Grey  Rider ", "grey rider"), same_rider("", "grey rider")
+    (True, False)
+    """
+    return match_key(one) == match_key(other)
+
+
 def renamed_rider(before: Job, after: Job) -> str:
     """The rider's name before, where another one was entered although scales or sags were read with a rider aboard;
     otherwise empty."""
     old, new = before.job.rider, after.job.rider
-    other = bool(match_key(old)) and bool(match_key(new)) and match_key(old) != match_key(new)
+    other = bool(match_key(old)) and bool(match_key(new)) and not same_rider(old, new)
     return old if other and without_rider_aboard(after) else ""
 
 
 def weight_of_the_last(job: Job, earlier: Job) -> float | None:
     """The rider's weight where it still is that of another rider, the one of an earlier job; otherwise None."""
     old, new, kg = earlier.job.rider, job.job.rider, job.job.rider_mass_kg
-    other = bool(match_key(old)) and match_key(old) != match_key(new)
+    other = bool(match_key(old)) and not same_rider(old, new)
     return kg if other and kg == earlier.job.rider_mass_kg else None
 
 

@@ -6,11 +6,12 @@ import datetime as dt
 from dataclasses import replace
 
 from stanchion.base.text import clean
-from stanchion.job.aboard import balance_alone, share_on_front
+from stanchion.job.aboard import balance_alone, same_rider, share_on_front
 from stanchion.job.damping import Damping
 from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.measured import carried_along
 from stanchion.job.model import Job, Occasion, Readings, SagEnd
+from stanchion.job.name_match import match_key
 from stanchion.job.runs import base_positions
 from stanchion.job.shut_in import carried_from_there
 from stanchion.job.spec import Number, Text
@@ -68,7 +69,7 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
 def another_rider(job: Job, earlier: Job) -> bool:
     """Whether a job names another rider than an earlier one, or gives another mass for the rider."""
     now, then = job.job, earlier.job
-    if clean(now.rider).strip().casefold() != clean(then.rider).strip().casefold():
+    if not same_rider(clean(now.rider), clean(then.rider)):
         return True
     return now.rider_mass_kg != then.rider_mass_kg and None not in (now.rider_mass_kg, then.rider_mass_kg)
 
@@ -110,7 +111,7 @@ def may_be_source(job: Occasion, other: Occasion) -> bool:
     """
     if job.carried_id and other.id:
         return job.carried_id == other.id
-    named = job.machine.casefold(), other.machine.casefold()
+    named = match_key(job.machine), match_key(other.machine)
     return not all(named) or named[0] == named[1]
 
 

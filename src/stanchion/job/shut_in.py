@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from stanchion.job.air import PRESSURES
 from stanchion.job.model import AirLeg, Job, Leg, Path
+from stanchion.job.name_match import match_key
 from stanchion.job.outside import NOWHERE, Outside
 
 
@@ -44,7 +45,7 @@ def outside_noted(job: Job, path: Path, before: Job | None) -> Job:
     """
     if path == ("job", "venue") and before is not None and job.job.carried_from and not job.runs:
         there = before.job
-        same = job.job.venue.strip().casefold() == there.venue.strip().casefold()
+        same = match_key(job.job.venue) == match_key(there.venue)
         if there.altitude_m is not None and there.venue.strip():
             return replace(job, job=replace(job.job, altitude_m=there.altitude_m if same else None))
     if path[:2] == ("rear", "air") and path[-1] in PRESSURES:

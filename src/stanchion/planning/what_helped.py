@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from stanchion.base.record import record
+from stanchion.job.aboard import same_rider
 from stanchion.job.complaint import Complaint
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job
@@ -200,7 +201,7 @@ def helped_otherwise(
 
 
 def _place(one: PastVerdict, rider: str, venue: str) -> str:
-    if match_key(one.rider) != match_key(rider):
+    if not same_rider(one.rider, rider):
         return "others"
     at_venue = bool(match_key(venue)) and match_key(one.venue) == match_key(venue)
     return "here" if at_venue else "elsewhere"

@@ -9,6 +9,7 @@ from typing import Literal
 
 from stanchion.base.record import record
 from stanchion.job.model import Job, Occasion, Returning, Run, Setup
+from stanchion.job.name_match import match_key
 from stanchion.job.returning import returning, setup_of, setup_ridden
 from stanchion.judgement.work.work import WorkList
 from stanchion.judgement.work.work_list import work_between
@@ -87,7 +88,7 @@ def targets_of(job: Job, name: str, machine: str = "") -> Iterator[WorkTarget]:
         machine: the machine in hand; where the job is for another one, the targets name it.
     """
     of = job.job
-    other = of.machine if machine.strip().casefold() != of.machine.strip().casefold() else ""
+    other = of.machine if match_key(machine) != match_key(of.machine) else ""
     yield WorkTarget(name=name, run=None, occasion=of, setup=setup_of(job), machine=other)
     for target in (*runs_of(job, name, of), *as_found(job, name, of)):
         yield replace(target, machine=other)

@@ -250,6 +250,12 @@ class TestOrder:
         )
         assert [item_words(item) for item in unknown.items] == ["Sprockets: rear teeth 44 to 45"]
 
+    def test_the_chain_stays_where_the_setup_to_reach_records_none(self) -> None:
+        now = put(NOW, upkeep__front_teeth=15.0, upkeep__rear_teeth=44.0, drive=Drive(chain="520", links=112.0))
+        for drive in (Drive(), Drive(chain="520"), Drive(links=112.0)):
+            tooth = work_between(setup_of(now), setup_of(put(now, upkeep__rear_teeth=45.0, drive=drive))).items
+            assert [item_words(item) for item in tooth] == ["Sprockets: rear teeth 44 to 45 (axle 4.3 mm forward)"]
+
     def test_every_kind_has_a_group_with_a_head_and_cautions_that_have_words(self) -> None:
         for group, codes in KINDS.values():
             assert group in GROUPS

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Literal
 
 from stanchion.base.errors import OutOfRange
-from stanchion.job.model import Drive, Job
+from stanchion.job.model import Drive, Job, Upkeep
 from stanchion.judgement.criteria.thresholds import AXLE_STAYS_MM, CHAIN_APART_MM
 from stanchion.judgement.predict.swingarm import measured_arm
-from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.judgement.results.gas import AxleMove, ChainFigures
 from stanchion.mechanics.chain import centres_for, chain_links, pitch_of
 
@@ -22,7 +23,7 @@ def chain_figures(job: Job) -> ChainFigures:
     Args:
         job: the job.
     """
-    teeth = front, rear = _teeth(job)
+    teeth = front, rear = _teeth(job.upkeep)
     tight = tightest(job)
     pitch = chain_pitch(job)
     moves: list[AxleMove] = []
@@ -52,7 +53,11 @@ def chain_figures(job: Job) -> ChainFigures:
 
 def chain_pitch(job: Job) -> Figure:
     """Pitch of the chain [mm], by its size."""
-    size = job.drive.chain
+    return _pitch(job.drive)
+
+
+def _pitch(drive: Drive) -> Figure:
+    size = drive.chain
     return Figure(needs=(("drive", "chain"),)) if size == "unknown" else Figure(pitch_of(size))
 
 
@@ -65,17 +70,23 @@ def axle_back_for(job: Job, front_teeth: float, rear_teeth: float, links: float 
         rear_teeth: teeth of the rear sprocket then.
         links: links of the chain then; None: as many as now.
     """
-    pitch, (front, rear), on = chain_pitch(job), _teeth(job), recorded(job.drive.links, ("drive", "links"))
-    then = on.value if links is None else links
-    return derive(
-        lambda p, z1, z2, now: (
-            centres_for(p, front_teeth, rear_teeth, now if then is None else then) - centres_for(p, z1, z2, now)
-        ),
-        pitch,
-        front,
-        rear,
-        on,
-    )
+    teeth = replace(job.upkeep, front_teeth=front_teeth, rear_teeth=rear_teeth)
+    return axle_back(job.upkeep, job.drive, teeth, replace(job.drive, links=links))
+
+
+def axle_back(fitted: Upkeep, drive: Drive, fitted_then: Upkeep, drive_then: Drive) -> Figure:
+    """How far back the axle moves for other teeth, links or another chain, as taut as it is now [mm]; below 0: forward.
+
+    Args:
+        fitted: the sprockets now.
+        drive: the chain now.
+        fitted_then: the sprockets then; those that are not recorded stay.
+        drive_then: the chain then; its size or its links stay where they are not recorded.
+    """
+    now = _pitch(drive), *_teeth(fitted), recorded(drive.links, ("drive", "links"))
+    chain = _pitch(drive_then), *_teeth(fitted_then), recorded(drive_then.links, ("drive", "links"))
+    then = tuple(first_known(new, old) for new, old in zip(chain, now, strict=True))
+    return derive(lambda *of: centres_for(*of[4:]) - centres_for(*of[:4]), *now, *then)
 
 
 def tightest(job: Job) -> Figure:
@@ -98,8 +109,8 @@ def fits(drive: Drive, back_mm: float) -> bool | None:
     return None if room_mm is None else abs(back_mm) <= room_mm
 
 
-def _teeth(job: Job) -> tuple[Figure, Figure]:
-    front, rear = (recorded(getattr(job.upkeep, name), ("upkeep", name)) for name in ("front_teeth", "rear_teeth"))
+def _teeth(upkeep: Upkeep) -> tuple[Figure, Figure]:
+    front, rear = (recorded(getattr(upkeep, name), ("upkeep", name)) for name in ("front_teeth", "rear_teeth"))
     return front, rear
 
 
@@ -121,7 +132,7 @@ def _axle_move(job: Job, end: Literal["front", "rear"], teeth: float) -> AxleMov
 
 def _links_nearest(job: Job, front_teeth: float, rear_teeth: float) -> Figure:
     """The even number of links with which the axle stays nearest to where it is."""
-    pitch, (front, rear), on = chain_pitch(job), _teeth(job), recorded(job.drive.links, ("drive", "links"))
+    pitch, (front, rear), on = chain_pitch(job), _teeth(job.upkeep), recorded(job.drive.links, ("drive", "links"))
 
     def nearest(pitch_mm: float, now_front: float, now_rear: float, links: float) -> float:
         stays = centres_for(pitch_mm, now_front, now_rear, links)

@@ -28,7 +28,8 @@ from stanchion.job.model import (
     Upkeep,
 )
 from stanchion.judgement.criteria.thresholds import SLACK
-from stanchion.judgement.work.drive_items import axle_back, chain_items
+from stanchion.judgement.predict.chain import axle_back
+from stanchion.judgement.work.drive_items import chain_items
 from stanchion.judgement.work.work import Item, adjuster_item, clicker_item
 
 
@@ -45,7 +46,8 @@ def items_between(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[
     if then.rear is not None:
         yield from _shock(now.rear or Rear(), then.rear)
     if then.upkeep is not None:
-        yield from _upkeep(now.upkeep or Upkeep(), then.upkeep, axle_back(now, then))
+        fitted, drive = now.upkeep or Upkeep(), now.drive or Drive()
+        yield from _upkeep(fitted, then.upkeep, axle_back(fitted, drive, then.upkeep, then.drive or drive).value)
     if then.drive is not None:
         yield from chain_items(now.drive or Drive(), then.drive)
 

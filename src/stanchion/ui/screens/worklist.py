@@ -21,6 +21,7 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Occasion
+from stanchion.job.name_match import match_key
 from stanchion.job.proof import listed, stamps_after, without_unmade
 from stanchion.job.returning import AT
 from stanchion.judgement.work.work import Item, WorkList
@@ -374,6 +375,6 @@ def _group(row: JobRow, here: Occasion) -> str:
 
 def _distance(row: JobRow, here: Occasion) -> tuple[bool, bool, bool]:
     """How far a job is from the one in hand, for sorting: another machine, another venue, not where it came from."""
-    another_machine = row.machine.strip().casefold() != here.machine.strip().casefold()
-    another_venue = not here.venue.strip() or row.venue.strip().casefold() != here.venue.strip().casefold()
+    another_machine = match_key(row.machine) != match_key(here.machine)
+    another_venue = not here.venue.strip() or match_key(row.venue) != match_key(here.venue)
     return another_machine, another_venue, row.name != here.carried_from
