@@ -175,13 +175,16 @@ def elsewhere(keys: Iterable[Key], pressed: str) -> str:
     """What a key does on other screens than this one, where it does nothing; empty where it does nothing at all.
 
     >>> print(elsewhere(KEYS, "ctrl+k").partition(" On Machine's story")[0])
-    ^K does nothing here. On By steps: drop the reading. On Jobs: compare with the open job.
+    ^K does nothing here. On By steps: drop the reading. On Runs: better or worse? On Jobs: compare with the open job.
     """
     found: dict[str, list[str]] = {}
     for key in keys:
         if key.on and pressed in key.keys.split(","):
             found.setdefault(worded(key.words), []).append(_screen(key.on))
-    uses = [f"On {', '.join(screens)}: {words[:1].lower()}{words[1:]}." for words, screens in found.items()]
+    uses = [
+        f"On {', '.join(screens)}: {words[:1].lower()}{words[1:]}{'' if words.endswith('?') else '.'}"
+        for words, screens in found.items()
+    ]
     return " ".join([f"{shown(pressed)} does nothing here.", *uses]) if uses else ""
 
 
