@@ -45,6 +45,7 @@ STOPS = (
     Stop(("f5",), "sag"),
     Stop(("f3", "ctrl+g")),
     Stop(("enter",), "trial"),
+    Stop(("ctrl+down",)),
     Stop(("f7", "f5", "ctrl+r"), "guide"),
     Stop(typed("124|129||") + typed("|106|111|")),
     Stop(("escape", "ctrl+p"), "predict"),
