@@ -169,3 +169,16 @@ def test_judging_at_a_key_follows_nothing() -> None:
     assert {type(number) for number in numbers} == {float}
     assert vars(preload)["math"] is math
     assert "max" not in vars(preload)
+
+
+def test_both_legs_and_limits_are_said_in_words() -> None:
+    of = followed_figures(JOBS["well_set"], PROFILES, keys=("predicted", "front"))
+    sag, turns = (
+        figure_json(of, path)["steps"] for path in ("predicted.front.rider.sag_mm", "front.left.headroom_in_turns")
+    )
+    force = next(step for step in sag if step["name"] == "Force along the fork")
+    assert force["words"][0] == "one leg + one leg"
+    assert force["words"][1].startswith("one leg = spring rate × ")
+    assert {"Area by stanchion outside dia.", "Area by stanchion inside dia."} <= {step["name"] for step in sag}
+    place = next(step for step in turns if step["name"] == "Position of the adjuster")
+    assert place["words"] == ["(adjuster now / adjuster turns, total, held between 0 and 1)"]

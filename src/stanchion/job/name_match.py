@@ -41,3 +41,13 @@ def has_words(text: str, words: str) -> bool:
     """
     searched = plain_letters(text)
     return all(word in searched for word in plain_letters(words).split())
+
+
+def begins(text: str, typed: str) -> bool:
+    """Whether every word typed begins a word of the text.
+
+    >>> begins("will not turn, turning in", "tu wi"), begins("packs down", "own")
+    (True, False)
+    """
+    words = plain_letters(text).split()
+    return all(any(word.startswith(one) for word in words) for one in plain_letters(typed).split())

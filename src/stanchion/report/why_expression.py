@@ -27,6 +27,8 @@ class Style:
     times: str = " × "
     printed: bool = True
     """With signs as on paper, such as ² and °; otherwise as a program reads it."""
+    limits_said: bool = False
+    """Whether "held between" stands for the smaller and the greater of numbers."""
 
     def fixed(self, number: float) -> str:
         """A number that stands in the formula itself."""
@@ -34,6 +36,7 @@ class Style:
 
 
 PRINTED = Style()
+IN_WORDS = Style(limits_said=True)
 PLAIN = Style(minus=" - ", times=" * ", printed=False)
 
 
@@ -161,6 +164,11 @@ def _function(sign: str, of: tuple[Any, ...], names: set[int], inner: Callable[[
     """A function of some numbers, as on paper or as a program reads it."""
     if style.printed:
         angle = of[0]
+        held = of[0] if sign == "min" and len(of) == 2 else None
+        limited = type(held) is Traced and held.operation == "max" and len(held.of) == 2 and id(held) not in names
+        if style.limits_said and limited and held is not None:
+            low, high = (inner(one, _LOOSE) for one in (held.of[1], of[1]))
+            return f"({inner(held.of[0], _LOOSE)}, held between {low} and {high})"
         if sign in _TURNED and type(angle) is Traced and angle.operation == "radians" and id(angle) not in names:
             return f"{sign}({inner(angle.of[0], _TIGHT)}°)"
         if sign == "sqrt":

@@ -9,17 +9,21 @@ from typing import Any
 
 from stanchion.base.record import record
 from stanchion.base.text import clean
+from stanchion.base.traced import Traced
 from stanchion.job.edit import dotted
-from stanchion.job.model import Job
+from stanchion.job.model import Job, Path
 from stanchion.job.spec import Kind
 from stanchion.planning.tracing import Named, ReadNumber, fixed_name
 from stanchion.report.why import Why, of_readings
-from stanchion.report.why_expression import PLAIN, PRINTED
+from stanchion.report.why_expression import IN_WORDS, PLAIN, PRINTED
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import MINUS, show
 from stanchion.wording import why_words
 
-_MEAN = "statistics.mean"
+_BY_ITS_READING = {"statistics.mean": "of", "gas.circle_area": "by"}
+"""Formulas whose result is called by the reading in it, with the word between."""
+_OF_LEGS = ("fork.force_and_rate", "force_parts.fork_parts")
+"""Formulas that add what both legs give."""
 _KINDS = {
     "mm": Kind.LENGTH,
     "N/mm": Kind.RATE,
@@ -96,13 +100,14 @@ def explained(
     terms = tuple(_terms(why, job, title, unit))
     by_number = {id(term.number): term for term in terms}
     letters = {id(part): _letter(at) for at, part in enumerate(reversed(why.written.parts if why.written else ()))}
+    spoken = letters | _legs(why, letters)
     words, figures, plain = [], [], []
     if why.written is not None:
         parts = why.written
-        for part, text, right in parts.lines(lambda one: letters.get(id(one)) or by_number[id(one)].words, PRINTED):
-            words.append(_line(letters.get(id(part), ""), text, right))
+        for part, text, right in parts.lines(lambda one: spoken.get(id(one)) or by_number[id(one)].words, IN_WORDS):
+            words.append(_line(spoken.get(id(part), ""), text, right))
         for part, text, right in parts.lines(lambda one: PRINTED.fixed(float(one)), PRINTED):
-            figures.append(_line(letters.get(id(part), ""), text, right))
+            figures.append(_line(spoken.get(id(part), ""), text, right))
         for part, text, right in parts.lines(lambda one: letters.get(id(one)) or by_number[id(one)].symbol, PLAIN):
             plain.append((letters.get(id(part), ""), text, right))
     named = why.named
@@ -136,19 +141,28 @@ def _terms(why: Why, job: Job, title: str, unit: str) -> Iterator[ExplainedTerm]
         else:
             words, of = why_words.fixed_words(fixed_name(term.number))
         used[words] = used.get(words, 0) + 1
-        words = words if used[words] == 1 else f"{words} ({used[words]})"
+        if used[words] > 1:
+            of_legs = used[words] == 2 and why.named is not None and why.named.formula in _OF_LEGS
+            words = f"{words} ({why_words.OTHER_LEG if of_legs else used[words]})"
         yield ExplainedTerm(f"t{at}", words, float(term.number), of, term.came_from, place, path, term.number)
 
 
 def _words_of(named: Named, number: Any) -> tuple[str, str]:
     """What a formula calls a number, and its unit; a mean is called by its readings."""
     words, unit = why_words.term_words(named.formula, named.contract, named.name, argument=named.argument)
-    if named.formula == _MEAN:
+    if named.formula in _BY_ITS_READING:
         first = next(of_readings(number), None)
         if first is not None:
             name = _last_name(first)
-            return why_words.mean_words(first.path[:-1], words), unit or why_words.figure_unit(name)
+            return why_words.of_reading_words(
+                _without_place(first.path), f"{words} {_BY_ITS_READING[named.formula]}"
+            ), unit or why_words.figure_unit(name)
     return words, unit
+
+
+def _without_place(path: Path) -> Path:
+    """The path of a field, without the place of a reading among its repeats."""
+    return path[:-1] if isinstance(path[-1], int) else path
 
 
 def _last_name(reading: ReadNumber) -> str:
@@ -168,6 +182,28 @@ def _dated(place: str, reading: ReadNumber, job: Job) -> str:
 def _line(letter: str, text: str, right: str) -> str:
     left = f"{letter} = {text}" if letter else text
     return f"{left} = {right}" if right else left
+
+
+def _legs(why: Why, letters: Mapping[int, str]) -> dict[int, str]:
+    """What is said of the parts of a formula that are a leg each, in place of their letters."""
+    if why.named is None or why.named.argument or why.named.formula != "fork.force_and_rate":
+        return {}
+    added = [id(one) for one in _added(why.number, letters)]
+    if not added or any(one not in letters for one in added):
+        return {}
+    if len(set(added)) == 1:
+        return {added[0]: why_words.ONE_LEG}
+    return dict(zip(added, why_words.LEGS, strict=False)) if len(added) == len(why_words.LEGS) else {}
+
+
+def _added(number: Any, letters: Mapping[int, str]) -> Iterator[Any]:
+    """The numbers that a sum adds, those of a sum within it too; a plain zero adds nothing."""
+    for one in number.of if number.operation in ("+", "sum") else ():
+        within = type(one) is Traced and one.operation in ("+", "sum") and id(one) not in letters
+        if within:
+            yield from _added(one, letters)
+        elif type(one) is Traced or one != 0.0:
+            yield one
 
 
 def _letter(at: int) -> str:

@@ -66,8 +66,12 @@ _NAMES: dict[tuple[str, str], tuple[str, str]] = {
     ("force_parts.rear_parts", "coil_n"): ("force of the coil spring at the wheel", "N"),
     ("force_parts.rear_parts", "gas_n"): ("force of the gas at the wheel", "N"),
     ("force_parts.rear_parts", "rubber_n"): ("force of the bump rubber at the wheel", "N"),
+    ("fork.air_force", ""): ("force of the trapped air in a leg", "N"),
+    ("fork.with_added_preload", "travel_mm"): ("full travel", "mm"),
     ("fork.force_and_rate", "0"): ("force along the fork", "N"),
     ("fork.force_and_rate", "1"): ("rate along the fork", "N/mm"),
+    ("gas.least_air_volume", ""): ("air left at full travel", "mm³"),
+    ("gas.least_air_volume", "solids_mm3"): ("solids in that air", "mm³"),
     ("geometry.attitude", "front_shorter_mm"): ("front axle nearer the yokes", "mm"),
     ("geometry.attitude", "rear_lower_axle_mm"): ("rear axle lower in the frame", "mm"),
     ("linkage.Linkage.state", "0"): ("shock travel", "mm"),
@@ -104,6 +108,7 @@ _NAMES: dict[tuple[str, str], tuple[str, str]] = {
     ("spring.mean_coil_diameter", ""): ("mean coil diameter", "mm"),
     ("spring.spring_index", ""): ("spring index", ""),
     ("spring.spring_rate", ""): ("spring rate", "N/mm"),
+    ("spring_curve.force_at", "squeezed_mm"): ("compression from the free length", "mm"),
     ("spring_curve.force_at", ""): ("force of the spring", "N"),
     ("spring_curve.rate_at", ""): ("rate of the spring", "N/mm"),
     ("spring_stress.bergstraesser_factor", ""): ("stress factor", ""),
@@ -132,6 +137,8 @@ _NAMES: dict[tuple[str, str], tuple[str, str]] = {
 }
 """Arguments and results whose contract has no short name for them, or one that says too little without the formula."""
 _FIXED_NAMES = {
+    "ML_MM3": ("volume of 1 ml", "mm³"),
+    "ADIABATIC": ("exponent of air squeezed fast", ""),
     "G_N": ("standard gravity", "m/s²"),
     "ATMOSPHERE_MPA": ("pressure at sea level", "MPa"),
     "SINGLE_READING_UNCERTAINTY_MM": ("standard uncertainty of a reading taken once", "mm"),
@@ -139,11 +146,17 @@ _FIXED_NAMES = {
 TITLE = "Why: the figures of this screen"
 WORKING = "Following each figure back to its readings."
 NOTHING = "This screen has no figures."
+NONE_LIKE_IT = "No figure has these letters."
+ALSO = "Also used here"
+"""Above the figures that the screen itself does not show."""
 FURTHER = "Enter: how"
 RECORDED = "Recorded, not worked out."
 FIXED = "A fixed number: no reading is in it."
 SOLVED = "Found by search, so that:"
 SOURCE = "Source"
+ONE_LEG, LEGS = "one leg", ("left leg", "right leg")
+"""What a formula of both legs calls the part of each: where they are alike, and where not."""
+OTHER_LEG = "other leg"
 
 
 def too_long(operations: int) -> str:
@@ -296,13 +309,13 @@ def reading_words(path: Path, *, by_profile: bool) -> tuple[str, str]:
     return uncapitalised(field_label(path)) + number, label(path) + number
 
 
-def mean_words(path: Path, words: str) -> str:
-    """What the mean of some readings is called.
+def of_reading_words(path: Path, words: str) -> str:
+    """What the mean of some readings, or an area by a diameter, is called.
 
-    >>> mean_words(("sag", "front", "hanging_mm"), "mean")
+    >>> of_reading_words(("sag", "front", "hanging_mm"), "mean of")
     'mean of L1, wheel hanging'
     """
-    return f"{words} of {uncapitalised(field_label(path))}"
+    return f"{words} {uncapitalised(field_label(path))}"
 
 
 def fixed_words(name: str) -> tuple[str, str]:

@@ -76,3 +76,32 @@ async def test_every_screen_of_a_job_has_it(tmp_path: Path, part: str) -> None:
         await pilot.press("f12")
         await at_rest(pilot)
         assert not isinstance(app.screen, WhyScreen)
+
+
+async def test_it_begins_with_what_the_screen_shows_and_letters_narrow_it(tmp_path: Path) -> None:
+    app = app_on(tmp_path, well_set(), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("f12")
+        await eventually(pilot, lambda: "Installed preload" in shown(app), lambda: shown(app))
+        rows = rows_of(app)
+        assert [row.partition(",")[0] for row in rows[:3]] == ["Installed preload", "Preload now", "Headroom out"]
+        assert rows.index("Combined fork rate, both legs together: 19.00 N/mm") < rows.index("Also used here")
+        assert rows.index("Also used here") < rows.index("Predicted static sag, front: 17.2 mm")
+        assert highlighted(app).startswith("Force now"), "the figure nearest to the spring rate in hand"
+        await pilot.press("p", "r", "e", "space", "s", "a")
+        await at_rest(pilot)
+        assert rows_of(app)[0] == "Predicted static sag, front: 17.2 mm"
+        assert all("sag" in row and "pre" in row.lower() for row in rows_of(app)), rows_of(app)
+        await pilot.press("backspace", "z", "z")
+        await at_rest(pilot)
+        assert rows_of(app) == ["No figure has these letters."]
+        await pilot.press("escape")
+        await at_rest(pilot)
+        assert rows_of(app) == rows
+
+
+def rows_of(app: object) -> list[str]:
+    from stanchion.ui.widgets.choices import Choices
+
+    return [str(option.prompt) for option in app.screen.query_one(Choices).options]  # type: ignore[attr-defined]

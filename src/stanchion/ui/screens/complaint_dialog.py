@@ -16,7 +16,7 @@ from stanchion.bench.own_words import riders_words_of
 from stanchion.bench.session import Session
 from stanchion.job.complaint import Complaint
 from stanchion.job.model import Path
-from stanchion.job.name_match import plain_letters
+from stanchion.job.name_match import begins
 from stanchion.ui.core import CoreApp
 from stanchion.ui.keys import list_moves
 from stanchion.ui.screens.app_screen import Dialog
@@ -26,16 +26,6 @@ from stanchion.wording.complaint_labels import complaint_words, complaints_words
 SHOW = "what to try"
 IN_OWN_WORDS = "in the rider's own words"
 NO_RUN = "No run is logged yet: log one on Runs, then enter what the rider says."
-
-
-def begins(text: str, typed: str) -> bool:
-    """Whether every word typed begins a word of the text.
-
-    >>> begins("will not turn, turning in", "tu wi"), begins("packs down", "own")
-    (True, False)
-    """
-    words = plain_letters(text).split()
-    return all(any(word.startswith(one) for word in words) for one in plain_letters(typed).split())
 
 
 @record

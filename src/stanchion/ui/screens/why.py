@@ -8,20 +8,23 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import OptionList, Static
 
 from stanchion.bench.session import Session
 from stanchion.job.model import Path
+from stanchion.job.name_match import begins
 from stanchion.report.why import why
 from stanchion.report.why_figures import FollowedFigures, explained_first, followed_figures
 from stanchion.report.why_sure import largest_part, sure_line
 from stanchion.report.why_text import Explained, explained
 from stanchion.ui.screens.app_screen import Dialog
-from stanchion.ui.why_lines import figure_row, figures_of, keys_of, page_lines
+from stanchion.ui.why_lines import FiguresOf, figure_row, figures_of, keys_of, page_lines
 from stanchion.ui.widgets.choices import Choices, Choosable
 from stanchion.wording import why_words
 
-_FOOT_OF_LIST = "Enter explains a figure, Esc goes back."
+_FOOT_OF_LIST = "Letters narrow the list. Enter explains a figure, Esc goes back."
+_MOST_LETTERS = 40
 _FOOT_OF_FIGURE = "Enter on a step goes on, on a reading to its field. Esc goes back."
 
 
@@ -36,7 +39,8 @@ class WhyScreen(Dialog[Path | None]):
 
     closed_by: ClassVar[str] = "why"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,backspace", "back", show=False),
+        Binding("escape", "back", show=False),
+        Binding("backspace", "rub_out", show=False),
         Binding("f12", "dismiss(None)", show=False),
     ]
 
@@ -44,6 +48,9 @@ class WhyScreen(Dialog[Path | None]):
         super().__init__()
         self._session, self._of_screen, self._field = session, screen, field
         self._followed: FollowedFigures | None = None
+        self._figures = FiguresOf((), (), "")
+        self._letters = ""
+        """What was typed to narrow the list."""
         self._way: list[tuple[Explained, int | None]] = []
         """The numbers gone through, each with the line that was chosen in the list before it."""
         self._sure: dict[str, str] = {}
@@ -65,16 +72,51 @@ class WhyScreen(Dialog[Path | None]):
 
         def work() -> None:
             followed = followed_figures(job, profiles, previous, keys)
-            paths = figures_of(followed, self._of_screen, self._field)
-            program.call_from_thread(self._take, followed, paths)
+            figures = figures_of(followed, self._of_screen, self._field)
+            program.call_from_thread(self._take, followed, figures)
 
         program.run_worker(work, thread=True, exclusive=True, group="why")
 
-    def _take(self, followed: FollowedFigures, paths: list[str]) -> None:
-        """Show the figures once they are worked out."""
+    def _take(self, followed: FollowedFigures, figures: FiguresOf) -> None:
+        """Show the figures once they are worked out, with the bar on the one for the field in hand."""
         if not self.dismissed:
-            self._followed, self._paths = followed, paths
-            self._draw(0)
+            self._followed, self._figures = followed, figures
+            self._draw(next((at for at, row in enumerate(self._rows(followed)) if row.what == figures.nearest), 0))
+
+    def _rows(self, followed: FollowedFigures) -> list[Choosable[Any]]:
+        """The figures that have the letters typed: those which the screen shows, then the others under a heading."""
+        units, of = self._session.units, self._figures
+        shown, also = (
+            [
+                Choosable(Content(text), path)
+                for path in paths
+                if begins(text := figure_row(followed, path, units), self._letters)
+            ]
+            for paths in (of.shown, of.also)
+        )
+        heading = Choosable(Content.styled(why_words.ALSO, "$primary bold"), None, disabled=True)
+        return [*shown, *([heading] if shown and also else []), *also]
+
+    def on_key(self, event: Key) -> None:
+        """Letters typed in the list of figures narrow it."""
+        if self._way or self._followed is None:
+            return
+        if event.is_printable and event.character and len(self._letters) < _MOST_LETTERS:
+            event.stop()
+            self._narrow(self._letters + event.character)
+
+    def action_rub_out(self) -> None:
+        """Take back the last letter; where there is none, go back."""
+        if self._letters and not self._way:
+            self._narrow(self._letters[:-1])
+        else:
+            self.action_back()
+
+    def _narrow(self, letters: str) -> None:
+        self._letters = letters
+        typed = f": {letters}" if letters else ""
+        self.query_one(".dialog-title", Static).update(f"{why_words.TITLE}{typed}")
+        self._draw(0)
 
     def on_resize(self) -> None:
         """Draw to the new width."""
@@ -86,9 +128,9 @@ class WhyScreen(Dialog[Path | None]):
             return
         foot = self.query_one(".dialog-foot", Static)
         if not self._way:
-            rows = [Choosable(Content(figure_row(followed, path, units)), path) for path in self._paths]
+            none = why_words.NONE_LIKE_IT if self._letters else why_words.NOTHING
             foot.update(_FOOT_OF_LIST)
-            self._show(rows or [Choosable(Content(why_words.NOTHING), None, disabled=True)], at)
+            self._show(self._rows(followed) or [Choosable(Content(none), None, disabled=True)], at)
             return
         width = max(20, self.query_one(Choices).size.width - 4)
         foot.update(_FOOT_OF_FIGURE)
@@ -143,7 +185,10 @@ class WhyScreen(Dialog[Path | None]):
             self._draw(self.query_one(Choices).highlighted)
 
     def action_back(self) -> None:
-        """Go back to the number before, to the list, or to the screen beneath."""
+        """Go back to the number before, to the list, to the whole list, or to the screen beneath."""
+        if self._letters and not self._way:
+            self._narrow("")
+            return
         if not self._way:
             self.dismiss(None)
             return
