@@ -39,6 +39,14 @@ RECHECK: dict[str, str] = {
 PREDICTED = "predicted"
 """Follows the part of the job where advice rests on predicted sag."""
 
+PERHAPS = {
+    "band_low": "Installed preload is perhaps below its band",
+    "band_high": "Installed preload is perhaps above its band",
+    "stands_low": "Preload is perhaps below its band",
+    "stands_high": "Preload is perhaps above its band",
+}
+"""The same as in FLAGS where preload is so near the edge of its band that its readings cannot tell."""
+
 FLAGS = {
     "rider_topped_out": "rider topped out",
     "static_topped_out": "static topped out",

@@ -15,7 +15,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.advice_sentences import ADVICE
-from stanchion.wording.advice_values import AT_EDGE, FLAGS, HELD, NEAR_EDGE, PREDICTED, RECHECK, STAYS_OUT
+from stanchion.wording.advice_values import AT_EDGE, FLAGS, HELD, NEAR_EDGE, PERHAPS, PREDICTED, RECHECK, STAYS_OUT
 from stanchion.wording.advice_variants import ADVICE_VARIANTS
 from stanchion.wording.alike_sentences import ALIKE_VARIANTS
 from stanchion.wording.american import worded
@@ -221,7 +221,7 @@ def _filled(finding: Finding, template: str, units: Units) -> str:
     filled_in: dict[str, object] = {"path": finding.where, **values}
     if values.get("predicted") is True:
         filled_in["predicted_text"] = worded(PREDICTED)
-    for name, words in {**FLAGS, **SHUT_IN}.items():
+    for name, words in {**FLAGS, **SHUT_IN, **(PERHAPS if values.get("perhaps") else {})}.items():
         if values.get(name) is True:
             filled_in[f"{name}_text"] = worded(words)
     for name, table in CODED.items():

@@ -364,6 +364,7 @@ class TestTurnsWhereInstalledPreloadIsOutOfItsBand:
         ("set_mm", "words"),
         [
             (244.0, "Installed preload is below its band"),  # 6 mm installed for 8 to 15
+            (242.4, "Installed preload is perhaps below its band"),  # 7.6 mm by a tape in mm, ± 0.8 mm
             (238.0, ""),  # 12 mm
         ],
     )
