@@ -24,7 +24,7 @@ def occasion(
     about = replace(FULL.job, machine=machine, rider=rider, venue=venue, date=dt.date(2026, 5, day))
     fork: Front = replace(FULL.front, travel_mm=120.0)
     shock: Rear = replace(FULL.rear, stroke_mm=64.0)
-    return put(replace(FULL, job=about, front=fork, rear=shock), **changes)
+    return put(replace(FULL, job=about, front=fork, rear=shock), **{"rear__rebound__now": 10.0, **changes})
 
 
 def weekends() -> dict[str, Job]:

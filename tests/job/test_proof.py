@@ -19,12 +19,14 @@ from stanchion.job.proof import (
     AT,
     differences_of,
     holds,
+    listed,
     made,
     moves_of,
     stamps_after,
     with_change,
     without_unmade,
 )
+from stanchion.job.returning import returning, setup_of
 from strategies import jobs
 
 NOON = dt.datetime(2026, 5, 31, 12, 0)
@@ -97,3 +99,12 @@ def test_putting_the_list_away_forgets_what_was_not_made() -> None:
     assert without_unmade(job) == (Edit(AT, ()),)
     made_now = replace(START, changes=with_change(START, TWO_OUT, NOON))
     assert without_unmade(made_now) == ()
+
+
+def test_other_teeth_on_the_work_list_are_a_change_too() -> None:
+    job = put(START, upkeep__rear_teeth=44.0)
+    then = put(job, upkeep__rear_teeth=46.0)
+    teeth = ChangeToRide(moves=(Move(path="upkeep.rear_teeth", was="44.0", becomes="46.0"),))
+    begun = returning(job, setup_of(then), job="", run=None, title="")
+    assert listed(replace(job, changes=(teeth,), returning=begun))
+    assert not listed(replace(job, returning=begun))

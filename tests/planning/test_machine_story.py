@@ -90,6 +90,12 @@ class TestChanges:
     def test_a_run_is_told_against_the_run_before_it(self) -> None:
         assert [change.path for change in ROWS[2].changes] == [("rear", "rebound", "now")]
 
+    def test_a_base_setting_and_a_position_first_read_are_no_change(self) -> None:
+        before = occasion(3, front__fork_height_mm=None)
+        after = put(occasion(10, front__fork_height_mm=6.0), front__left__adjuster__base=4.0)
+        rows = story_rows([("a.toml", before), ("b.toml", after)], PROFILES)
+        assert rows[-1].changes == ()
+
     def test_the_first_run_is_told_against_the_occasion_before(self) -> None:
         [change] = ROWS[4].changes
         assert (change.path, change.old, change.new) == (("front", "left", "adjuster", "now"), 6.0, 8.0)

@@ -9,15 +9,17 @@ from complete_job import complete_job
 from judgement_jobs import FULL, PROFILES, codes, judged, put
 from stanchion.job.change import ChangeToRide, Move
 from stanchion.job.complaint import Complaint
+from stanchion.job.diff import Difference
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Path, Run
 from stanchion.job.proof import AT, with_change
-from stanchion.job.runs import is_blank, new_run
+from stanchion.job.runs import changes_before, changes_since, is_blank, new_run, run_as_set
 from stanchion.judgement.work.proof import changes_at_once, verdict_wanted
 from stanchion.judgement.work.work_list import ticked, work_list
 from stanchion.planning.change_to_ride import chosen_change, on_work_list
 from stanchion.planning.ridden_changes import back_at_once, logged, restamped, taken_back, waiting_again
 from stanchion.planning.whatif import compare
+from stanchion.wording.proof_sentences import changed_for_run
 
 NOON = dt.datetime(2026, 5, 31, 12, 0)
 LATER = dt.datetime(2026, 5, 31, 12, 40)
@@ -184,3 +186,32 @@ def test_bringing_back_what_the_last_run_was_ridden_with_is_nothing_to_judge() -
     assert back_at_once(back.after, back.change)
     assert not back_at_once(job, TWO_OUT)
     assert AT == ("changes",)
+
+
+def _read_after_the_run() -> Job:
+    """Rebound was not recorded with the first run; 10 was read after it, then turned to 12."""
+    unread = put(START, rear__rebound__now=None)
+    job = replace(unread, runs=(replace(FIRST.runs[0], rear=unread.rear),))
+    return put(job, rear__rebound__now=10.0)
+
+
+def test_a_position_written_down_for_the_first_time_is_no_change() -> None:
+    job = _read_after_the_run()
+    assert changes_since(job, 0) == ()
+    assert run_as_set(job) in (0, None)
+    again = ridden(job)
+    assert (changes_before(again, 1), changes_at_once(again, 1)) == ((), 0)
+
+
+def test_a_change_from_a_position_read_after_the_run_before_is_told_and_can_be_taken_back() -> None:
+    job = with_change_made(_read_after_the_run())
+    assert changes_since(job, 0) == (Difference(("rear", "rebound", "now"), 10.0, 12.0),)
+    job = told(ridden(job), "worse")
+    assert changes_before(job, 1) == (Difference(("rear", "rebound", "now"), 10.0, 12.0),)
+    assert changed_for_run(job, 1) == "Shock rebound 10 → 12 clicks from closed (2 clicks out)"
+    back = taken_back(job, 1, "before run 2")
+    assert back is not None
+    to_do = work_list(apply(job, back))
+    assert to_do is not None
+    (item,) = to_do.items
+    assert item.changes == (Difference(("rear", "rebound", "now"), 12.0, 10.0),)

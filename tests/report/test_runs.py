@@ -16,7 +16,7 @@ from stanchion.report.check_json import as_json
 
 
 def two_runs() -> Job:
-    job = put(FULL, front__travel_mm=120.0)
+    job = put(FULL, front__travel_mm=120.0, rear__rebound__now=10.0)
     job = replace(job, runs=(replace(new_run(job, "10:20"), front_marker_mm=110.0, best_lap_s=92.4),))
     job = put(job, rear__rebound__now=12.0)
     return replace(job, runs=(*job.runs, new_run(job, "11:05")))
@@ -25,7 +25,7 @@ def two_runs() -> Job:
 def test_the_text_tells_lap_travel_and_what_was_changed() -> None:
     text = as_text("a.toml", two_runs(), judged(two_runs()))
     assert "10:20, best 1:32.4, fork 110.0 mm of 120.0 mm" in text
-    assert "Shock rebound 12 clicks from closed, not recorded before" in text
+    assert "Shock rebound 2 clicks out" in text
 
 
 def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
@@ -42,7 +42,7 @@ def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
     }
     assert second["front"]["used_mm"] is None
     assert "marker" in data["missing"]["runs.1.front.used_mm"]
-    assert second["changed"] == ["Shock rebound 12 clicks from closed, not recorded before"]
+    assert second["changed"] == ["Shock rebound 2 clicks out"]
 
 
 def test_the_riders_standard_words_are_in_the_text_and_as_codes_in_the_data() -> None:

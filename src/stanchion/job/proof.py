@@ -12,7 +12,8 @@ from stanchion.base.errors import BadEdit
 from stanchion.job.change import MOST_CHANGES, MOST_MOVES, ChangeToRide, Move
 from stanchion.job.diff import SPLIT, Difference
 from stanchion.job.edit import Edit, apply, dotted, spec_at, value_at
-from stanchion.job.model import Job, Path
+from stanchion.job.model import Job, Path, Setup
+from stanchion.job.returning import CHAIN_AND_TYRES
 from stanchion.job.spec import Leaf, Many, Number, Progressive, as_stored, specs_of
 
 AT: Path = ("changes",)
@@ -79,9 +80,16 @@ def listed(job: Job) -> bool:
     list_of = job.returning
     if list_of is None:
         return False
-    done = replace(job, front=list_of.to.front or job.front, rear=list_of.to.rear or job.rear)
-    begun = replace(job, front=list_of.start.front or job.front, rear=list_of.start.rear or job.rear)
+    done, begun = _with_setup(job, list_of.to), _with_setup(job, list_of.start)
     return any(holds(done, one) and not holds(begun, one) for one in job.changes)
+
+
+def _with_setup(job: Job, setup: Setup) -> Job:
+    """The job with a setup: fork, shock, chain and tyres, as far as the setup has them."""
+    upkeep = job.upkeep
+    if setup.upkeep is not None:
+        upkeep = replace(upkeep, **{name: getattr(setup.upkeep, name) for name in CHAIN_AND_TYRES})
+    return replace(job, front=setup.front or job.front, rear=setup.rear or job.rear, upkeep=upkeep)
 
 
 def stamps_after(job: Job, edits: Iterable[Edit], now: dt.datetime) -> tuple[Edit, ...]:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import fields, replace
 
+from stanchion.base.errors import BadEdit
+from stanchion.job.change import ChangeToRide
 from stanchion.job.diff import Difference, differences
-from stanchion.job.edit import value_at
+from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.model import SIDES, Adjuster, Clicker, Job, Leg, Path, Rear, Run
+from stanchion.job.proof import differences_of, made
 
 FACTS = frozenset(
     {
@@ -35,6 +38,8 @@ FACTS = frozenset(
     }
 )
 """Fields of fork and shock that are facts of the machine: one that is entered later was true before, too."""
+POSITIONS = frozenset({"fork_height_mm", "length_adjuster_mm", "now"})
+"""Fields that are read where they stand: the first reading of one is a record, not a change."""
 
 
 def new_run(job: Job, time: str, date: dt.date | None = None) -> Run:
@@ -84,8 +89,8 @@ def as_ridden(job: Job, run: Run) -> Job:
 def changes_between(job: Job, earlier: Run, later: Run) -> tuple[Difference, ...]:
     """What was changed at fork and shock from one run to another; computed, never stored.
 
-    A fact of the machine that was only recorded in between is omitted, and so is another base setting: nothing is
-    turned for it.
+    A fact of the machine, or a position, that was only recorded in between is omitted, and so is another base setting:
+    nothing is turned for it.
 
     Args:
         job: the job the runs belong to.
@@ -101,11 +106,37 @@ def _changes(earlier: Job, later: Job) -> tuple[Difference, ...]:
 
 
 def only_recorded(change: Difference) -> bool:
-    """Whether a difference is a fact of the machine that was true before it was recorded: so is how its linkage was
-    read, as long as none of the readings is another than before."""
+    """Whether a difference is a fact of the machine that was true before it was recorded, or a position read for the
+    first time: so is how its linkage was read, as long as none of the readings is another than before."""
     if "points" in change.path:
         return change.old is None or isinstance(change.old, str)
+    if change.path[-1] in POSITIONS:
+        return change.old is None
     return change.path[-1] in FACTS and change.old in (None, ())
+
+
+def with_moves(run: Run, changes: Iterable[ChangeToRide]) -> Run:
+    """A run with the positions that were recorded only after it, as the changes made since began from them.
+
+    Args:
+        run: the run.
+        changes: the changes made after it, the first one first.
+    """
+    if run.front is None or run.rear is None:
+        return run
+    then = Job(front=run.front, rear=run.rear)
+    for move in (move for change in changes for move in differences_of(change)):
+        try:
+            if move.path[-1] in POSITIONS and move.old is not None and value_at(then, move.path) is None:
+                then = apply(then, Edit(move.path, move.old))
+        except BadEdit:  # the machine had no such part then
+            continue
+    return replace(run, front=then.front, rear=then.rear)
+
+
+def run_as_left(job: Job, at: int) -> Run:
+    """A run, with what is known of its positions by the changes the machine has that were not ridden yet."""
+    return with_moves(job.runs[at], made(job))
 
 
 def changes_before(job: Job, at: int) -> tuple[Difference, ...]:
@@ -118,9 +149,9 @@ def changes_before(job: Job, at: int) -> tuple[Difference, ...]:
 def changes_since(job: Job, at: int) -> tuple[Difference, ...]:
     """What was changed at fork and shock since a run was ridden.
 
-    A fact of the machine that was only recorded since is omitted.
+    A fact of the machine, or a position, that was only recorded since is omitted.
     """
-    return _changes(as_ridden(job, job.runs[at]), job)
+    return _changes(as_ridden(job, run_as_left(job, at)), job)
 
 
 def run_as_set(job: Job) -> int | None:

@@ -207,11 +207,15 @@ def _in_time(job: Job) -> list[int]:
 
 
 def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
-    """Changes of the setup, without facts of the machine that were only recorded in between."""
+    """Changes of the setup, without facts and positions that were only recorded in between, and without base settings:
+    nothing is turned for one."""
     return tuple(
         change
         for change in differences(before, now)
-        if change.path[0] in _SETUP_PARTS and change.path[:2] not in _NOT_SETUP and not only_recorded(change)
+        if change.path[0] in _SETUP_PARTS
+        and change.path[:2] not in _NOT_SETUP
+        and change.path[-1] != "base"
+        and not only_recorded(change)
     )
 
 

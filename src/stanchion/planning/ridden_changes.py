@@ -15,13 +15,16 @@ from stanchion.job.model import Job, Run
 from stanchion.job.proof import AT, differences_of, holds, made_at, moves_of
 from stanchion.job.returning import AT as LIST_AT
 from stanchion.job.returning import returning, setup_of
-from stanchion.job.runs import as_ridden, as_set
+from stanchion.job.runs import as_ridden, as_set, run_as_left, with_moves
 from stanchion.judgement.work.proof import changed_items, separate_changes
 from stanchion.judgement.work.work_list import work_between
 
 
 def logged(job: Job, run: Run, now: dt.datetime) -> tuple[Edit, ...]:
     """The edits that add a new run, with the changes that the machine has and no run was ridden with yet.
+
+    A position that was read only after the run before, and from which a change began, goes to that run: it was ridden
+    with it.
 
     Args:
         job: the job.
@@ -30,6 +33,9 @@ def logged(job: Job, run: Run, now: dt.datetime) -> tuple[Edit, ...]:
     """
     ridden = [one if one.made_on is not None else made_at(one, now) for one in job.changes if holds(job, one)]
     left = tuple(one for one in job.changes if one.made_on is None and not holds(job, one))
+    if job.runs:
+        known = with_moves(job.runs[-1], ridden)
+        job = replace(job, runs=(*job.runs[:-1], known))
     run = replace(run, change=_as_ridden(job, run, ridden, len(job.runs)))
     return Edit(("runs",), (*job.runs, run)), Edit(AT, left)
 
@@ -75,7 +81,7 @@ def restamped(job: Job, at: int, edits: Iterable[Edit]) -> tuple[Edit, ...]:
     for edit in edits:
         after = apply(after, edit)
     run = after.runs[at]
-    differ = [change for item in changed_items(run, as_set(job)) for change in item.changes]
+    differ = [change for item in changed_items(with_moves(run, after.changes), as_set(job)) for change in item.changes]
     if run.change is not None and differ:
         waiting = _waiting(run.change, differ)
         return Edit(("runs", at, "change"), None), Edit(AT, (*job.changes, waiting)[-MOST_CHANGES:])
@@ -136,4 +142,8 @@ def taken_back(job: Job, at: int, title: str) -> Edit | None:
 def back_at_once(job: Job, change: ChangeToRide) -> bool:
     """Whether a change only brings fork and shock back to what the last run had, so that nothing is to be judged."""
     paths = {one.path[0] for one in differences_of(change)}
-    return paths <= {"front", "rear"} and bool(job.runs) and not changed_items(job.runs[-1], as_set(job))
+    return (
+        paths <= {"front", "rear"}
+        and bool(job.runs)
+        and not changed_items(run_as_left(job, len(job.runs) - 1), as_set(job))
+    )

@@ -9,8 +9,8 @@ from textual.content import Content
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
-from stanchion.job.model import ENDS, End, Job, Run
-from stanchion.job.runs import as_ridden, changes_before, changes_between
+from stanchion.job.model import ENDS, End, Job
+from stanchion.job.runs import as_ridden, changes_before, changes_since
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.ridden import EndUsed
@@ -196,7 +196,7 @@ def _changed_lines(session: Session, at: int, width: int) -> Iterator[Content]:
         changes = changes_in_words(changes_before(job, at), as_ridden(job, job.runs[at]), session.units)
         yield from _listed("CHANGED SINCE THE RUN BEFORE", changes, "Nothing at fork or shock.", width)
     if at == len(job.runs) - 1:
-        since = changes_between(job, job.runs[at], Run(front=job.front, rear=job.rear))
+        since = changes_since(job, at)
         if since:
             changes = changes_in_words(since, job, session.units)
             yield from _listed("CHANGED SINCE THIS RUN", changes, "", width)

@@ -69,10 +69,15 @@ def verdict_alone(run: Run) -> str:
 
     >>> verdict_alone(Run(verdict="better")), verdict_alone(Run(verdict="same"))
     ('better than the run before', 'the same as the run before')
+    >>> from stanchion.job.change import RiddenChange
+    >>> verdict_alone(Run(verdict="better", change=RiddenChange(at_once=2.0)))
+    'better than the run before, unclear: 2 changes at once'
     """
     if run.verdict == "not_said":
         return ""
-    return f"{VERDICT_WORDS[run.verdict]} {'as' if run.verdict == 'same' else 'than'} the run before"
+    words = f"{VERDICT_WORDS[run.verdict]} {'as' if run.verdict == 'same' else 'than'} the run before"
+    apart = int((run.change.at_once if run.change is not None else None) or 1)
+    return f"{words}, unclear: {apart} changes at once" if apart > 1 else words
 
 
 def verdict_words(run: Run, at: int) -> str:

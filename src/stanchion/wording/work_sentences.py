@@ -230,6 +230,12 @@ _PROBLEM_HEADS = {
 }
 
 
+def not_done_words(found: WorkList, units: Units = METRIC) -> str:
+    """What is left of a list that is to be put away."""
+    left = "; ".join(clean(item_words(item, units), 120) for item in found.open_items)
+    return f"{len(found.open_items)} of {len(found.open_items) + len(found.done)} not done: {left}."
+
+
 def _name(item: Item) -> str:
     place = _WHEELS[item.place] if item.kind in ("tyre", "pressure") else _PLACES[item.place]
     if item.kind == "spring":

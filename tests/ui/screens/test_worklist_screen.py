@@ -81,6 +81,33 @@ async def test_from_a_field_in_hand_to_the_last_tick(tmp_path: Path, size: tuple
         assert "3 of 3 done" in shown(app)
 
 
+async def test_a_list_of_which_some_is_done_is_put_away_only_once_that_is_confirmed(tmp_path: Path) -> None:
+    app = app_with(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+w")
+        await at_rest(pilot)
+        await pilot.press("enter")
+        await at_rest(pilot)
+        await pilot.press("enter")
+        await at_rest(pilot)
+        await pilot.press("space")
+        await at_rest(pilot)
+        await pilot.press("f7")
+        await at_rest(pilot)
+        text = " ".join(shown(app).split())
+        assert "2 of 3 not done" in text
+        assert "Left preload" in text
+        await pilot.press("enter")
+        await at_rest(pilot)
+        assert on_disk(app).returning is not None
+        await pilot.press("f7")
+        await at_rest(pilot)
+        await pilot.press("down", "enter")
+        await at_rest(pilot)
+        assert on_disk(app).returning is None
+
+
 async def test_a_tick_is_taken_back_with_space_and_with_undo(tmp_path: Path) -> None:
     app = app_with(tmp_path)
     async with app.run_test(size=USUAL) as pilot:

@@ -8,7 +8,7 @@ from stanchion.job.change import ChangeToRide
 from stanchion.job.model import Job, Path, Run
 from stanchion.job.proof import differences_of, made
 from stanchion.job.returning import setup_ridden
-from stanchion.job.runs import as_set
+from stanchion.job.runs import as_set, run_as_left
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.work.work import Item
 from stanchion.judgement.work.work_list import work_between
@@ -75,7 +75,7 @@ def proof_findings(job: Job) -> Iterator[Finding]:
     run = job.runs[last]
     where: Path = ("runs", last, "verdict")
     waiting = made(job)
-    since = separate_changes(changed_items(run, as_set(job)), waiting)
+    since = separate_changes(changed_items(run_as_left(job, last), as_set(job)), waiting)
     if len(since) > 1 and (waiting or run.complaints):
         yield Finding("changed_together", Severity.WARNING, where, {"count": len(since), "run": last + 1})
     if run.verdict != "not_said" or run.change is None:

@@ -42,6 +42,7 @@ from stanchion.wording.work_sentences import (
     UNTITLED,
     groups_of,
     instead_words,
+    not_done_words,
     progress_words,
     target_about,
     target_title,
@@ -320,12 +321,21 @@ class WorkListScreen(JobScreen):
         self.program.refresh_after(session.put_all((*edits, *stamps_after(session.job, edits, self.program.now()))))
 
     def action_leave_work_list(self) -> None:
-        """Put the list away, finished or not; undo brings it back."""
-        session = self.session
+        """Put the list away; ask first where something of it is not done. Undo brings it back."""
+        session, found = self.session, self._list(self.session)
         if session is None or session.job.returning is None:
             return
-        refused = session.put_all((Edit(AT, None), *without_unmade(session.job)))
-        self.program.refresh_after(refused or "The work list is put away. Undo brings it back.")
+
+        def answered(answer: str | None) -> None:
+            if answer == "away":
+                refused = session.put_all((Edit(AT, None), *without_unmade(session.job)))
+                self.program.refresh_after(refused or "The work list is put away. Undo brings it back.")
+
+        if found is None or found.finished or not any(item.done for item in found.items):
+            answered("away")
+            return
+        answers = (("back", "Back: finish the list"), ("away", "Put it away: those stay as they are now"))
+        self.program.ask("The work list is not finished", not_done_words(found, session.units), answers, answered)
 
     def on_key(self, event: events.Key) -> None:
         """Filter the jobs by letters, while there is no list.
