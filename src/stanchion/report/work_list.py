@@ -6,7 +6,7 @@ import textwrap
 
 from stanchion.base.text import clean
 from stanchion.job.model import Job
-from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
+from stanchion.judgement.work.work import Item, WorkList
 from stanchion.report.runs import torque_words
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.american import worded
@@ -62,8 +62,8 @@ def work_list_text(job: Job, found: WorkList, title: str, units: Units = METRIC)
             lines += _wrapped(words, "[ ] " if found.sag_again else "")
         if still_open := "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if not torque.done):
             lines += _wrapped(f"Torques still to do before a run: {still_open}", "[ ] ")
-        for code in AFTERWARDS:
-            lines += _wrapped(caution(code), "[ ] " if code != AFTERWARDS[-1] else "")
+        for code in found.afterwards:
+            lines += _wrapped(caution(code), "[ ] " if code != found.afterwards[-1] else "")
     return "\n".join(lines) + "\n"
 
 

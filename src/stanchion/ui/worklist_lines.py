@@ -10,7 +10,7 @@ from textual.content import Content
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
-from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
+from stanchion.judgement.work.work import Item, WorkList
 from stanchion.planning.work_targets import WorkTarget, work_to
 from stanchion.store.listing import JobRow
 from stanchion.ui.space import kept_distinct
@@ -38,7 +38,7 @@ def closing_lines(found: WorkList, width: int) -> list[Content]:
     lines.append(Content.styled(CLOSING, HEAD))
     style = "$warn bold" if found.sag_again else ""
     lines += [wrapped_words(words, width, style) for words in sag_words(found)]
-    lines += [wrapped_words(caution(code), width, "") for code in AFTERWARDS]
+    lines += [wrapped_words(caution(code), width, "") for code in found.afterwards]
     return lines
 
 

@@ -50,7 +50,7 @@ CAUTIONS: CautionWords = {
     "hot_shock": "A hot shock burns: let it cool before touching it.",
     "support": "Support the machine so that it cannot fall before taking weight off a wheel.",
     "lift_front": "Lifting the front: two people, machine tied down, rear wheel chocked, nobody under it.",
-    "chain_still": "Measuring at the chain: engine off, gearbox in neutral, fingers clear of the sprockets.",
+    "chain_still": "At the chain: engine off, gearbox in neutral, fingers clear of the sprockets.",
     "rider_steadied": "With the rider aboard, a second person steadies the machine while the readings are taken.",
     "keep_clear": "Keep hands clear of the spring and the linkage.",
     "adjuster_end": "Do not force an adjuster at its end.",

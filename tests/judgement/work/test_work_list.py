@@ -679,3 +679,21 @@ def test_taking_the_air_out_of_a_leg_that_is_to_have_no_spring_is_one_job() -> N
     job = begun(now, then)
     (item,) = [one for one in listed(job).open_items if one.kind == "air_leg"]
     assert [one.kind for one in listed(done_with(job, item)).open_items] == []
+
+
+def test_the_check_after_raising_stanchions_stands_until_the_list_is_put_away() -> None:
+    start = put(NOW, front__fork_height_mm=2.0)
+    for now in (start, NOW):  # before and after the tick
+        found = work_between(setup_of(now), setup_of(NOW), setup_of(start))
+        (item,) = found.items
+        assert item.done == (now is NOW)
+        assert found.afterwards == ("fork_height", *AFTERWARDS)
+    lowered = work_between(setup_of(NOW), setup_of(start))
+    assert lowered.afterwards == AFTERWARDS
+    assert "fork_height" not in lowered.items[0].cautions
+
+
+def test_work_at_the_chain_keeps_fingers_clear() -> None:
+    then = put(NOW, upkeep__front_teeth=15.0, upkeep__rear_teeth=46.0)
+    found = work_between(setup_of(put(then, upkeep__rear_teeth=44.0)), setup_of(then))
+    assert "fingers clear of the sprockets" in " ".join(caution(code) for code in found.items[0].cautions)

@@ -43,9 +43,9 @@ KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "low_speed_compression": ("damping", ("adjuster_end",)),
     "high_speed_compression": ("damping", ("adjuster_end",)),
     "shock_rebound": ("damping", ("adjuster_end",)),
-    "sprockets": ("upkeep", ("support",)),
-    "chain": ("upkeep", ("support",)),
-    "axle": ("upkeep", ("support",)),
+    "sprockets": ("upkeep", ("support", "chain_still")),
+    "chain": ("upkeep", ("support", "chain_still")),
+    "axle": ("upkeep", ("support", "chain_still")),
     "tyre": ("upkeep", ("support",)),
     "pressure": ("upkeep", ()),
 }
@@ -59,7 +59,10 @@ AFTERWARDS: tuple[Caution, ...] = (
     "before_riding",
     "judgement",
 )
-"""The cautions shown when all work is done."""
+"""The cautions shown when all work is done, whatever it was."""
+
+_CHECKED_AFTER: tuple[Caution, ...] = ("fork_height",)
+"""The cautions of an item that ask for a check after it, so that they stand until the list is put away."""
 
 SAG_MOVES = frozenset(
     {
@@ -111,8 +114,9 @@ class Item:
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
-        """The cautions that go with it."""
-        return KINDS[self.kind][1]
+        """The cautions that go with it; lower tubes leave tyre, mudguard and yokes more room, not less."""
+        codes = KINDS[self.kind][1]
+        return tuple(code for code in codes if (code, self.direction) != ("fork_height", "lower"))
 
     @property
     def to_do(self) -> bool:
@@ -166,6 +170,12 @@ class WorkList:
     def _sag_moved(self) -> frozenset[End]:
         moved = (item for item in self.items if item.kind in SAG_MOVES and not item.problem)
         return frozenset("rear" if item.place == "rear" else "front" for item in moved)
+
+    @property
+    def afterwards(self) -> tuple[Caution, ...]:
+        """The cautions to read once all is done: what the work itself asks to be checked, then those after any work."""
+        asked = {code for item in self.items if not item.problem for code in item.cautions}
+        return (*(code for code in _CHECKED_AFTER if code in asked), *AFTERWARDS)
 
     def cautions(self, group: str) -> tuple[Caution, ...]:
         """The cautions for the work of a group that is not done, in the order they are shown."""
