@@ -57,7 +57,7 @@ def test_a_run_is_returned_to_as_it_was_ridden() -> None:
 
 
 def test_another_job_is_offered_as_it_stands_before_its_runs_with_day_and_place() -> None:
-    first, *runs = targets_of(JOB, "a.toml", " grey Mule ")
+    first, *runs = targets_of(JOB, "a.toml", " grey  Mule ")
     assert (first.name, first.run, target_what(first), first.machine) == ("a.toml", None, "as the job stands", "")
     assert first.setup == setup_of(JOB)
     assert target_title(first) == "2026-05-10 Gravel Loop, as the job stands"
