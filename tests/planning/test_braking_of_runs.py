@@ -76,6 +76,7 @@ def test_a_fork_at_its_end_and_one_deeper_than_braking_brings_it_give_none() -> 
     assert not full.mean_g.known
     deep = ridden(JOB, Run(front_marker_mm=117.0))
     assert reason(deep.runs[0].fast_g) == "deeper than braking alone brings it: bumps, or a reading"
+    assert reason(deep.mean_g) == reason(deep.runs[0].fast_g)
 
 
 def test_only_the_latest_marked_runs_are_looked_at() -> None:

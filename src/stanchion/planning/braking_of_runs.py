@@ -42,7 +42,7 @@ class BrakingOfRuns:
     runs: tuple[RunBraking, ...]
     """Runs with a fork marker, in the order ridden."""
     mean_g: Figure
-    """Mean of the runs for which it is known; an estimate."""
+    """Mean of the runs for which it is known; an estimate. Absent for the reason of the latest run."""
     spread_g: Figure
     """Standard deviation of a run about it; absent for fewer than two."""
 
@@ -62,9 +62,10 @@ def braking_of_runs(job: Job, profiles: Profiles) -> BrakingOfRuns:
     marked = [at for at, run in enumerate(job.runs) if run.front_marker_mm is not None]
     runs = tuple(_of_run(job, at, profiles) for at in marked[-LATEST:])
     known = [run.middle_g.value for run in runs if run.middle_g.value is not None]
+    unknown = runs[-1].middle_g if runs else absent("no_run")
     return BrakingOfRuns(
         runs=runs,
-        mean_g=Figure(mean(known), estimate=True) if known else absent("no_run"),
+        mean_g=Figure(mean(known), estimate=True) if known else unknown,
         spread_g=Figure(standard_deviation(known)) if len(known) > 1 else absent("single_reading"),
     )
 

@@ -78,6 +78,11 @@ class Helped:
     """The last day on which it was judged by itself; None: never."""
 
     @property
+    def made_worse(self) -> bool:
+        """Whether it was found worse more often than better, with this rider at this venue."""
+        return self.here.worse > self.here.better
+
+    @property
     def known(self) -> bool:
         """Whether there is a verdict at all."""
         return any(one != Tally() for one in (self.here, self.elsewhere, self.others))

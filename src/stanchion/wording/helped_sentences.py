@@ -45,11 +45,14 @@ def helped_in_brief(of: Helped) -> str:
     'better 3 of 4 here'
     >>> helped_in_brief(Helped(elsewhere=Tally(better=1)))
     'better 1 of 1'
+    >>> helped_in_brief(Helped(here=Tally(worse=1)))
+    'worse 1 of 1 here'
     """
-    if of.here.judged:
-        return f"better {of.here.better} of {of.here.judged} here"
-    judged = of.elsewhere.judged + of.others.judged
-    return f"better {of.elsewhere.better + of.others.better} of {judged}" if judged else ""
+    place, tallies = (" here", [of.here]) if of.here.judged else ("", [of.elsewhere, of.others])
+    better, worse, judged = (sum(getattr(one, name) for one in tallies) for name in ("better", "worse", "judged"))
+    if not judged:
+        return ""
+    return f"worse {worse} of {judged}{place}" if worse and not better else f"better {better} of {judged}{place}"
 
 
 def earlier_words(of: EarlierChange, units: Units = METRIC) -> str:

@@ -101,8 +101,9 @@ LESSONS: dict[str, Lesson] = {
             "Front rider sag [[sag.front.rider.sag_mm]], target [[target.front.rider]]; static "
             "[[sag.front.static.sag_mm]], target [[target.front.static]]. Two springs of "
             "[[=front.left.spring.rate_n_per_mm]] give a combined fork rate of [[front.rate_n_per_mm]]. The "
-            "springs as they are predict [[predicted.front.rider.sag_mm]] and [[predicted.front.static.sag_mm]]: "
-            "less preload would bring static sag in and take rider sag out."
+            "springs as they are predict [[predicted.front.rider.sag_mm]] and [[predicted.front.static.sag_mm]]. "
+            "Turning the adjuster out can bring both into target; the spring is right only if installed preload is "
+            "then in its band too."
         ),
         misleads=(
             "Stiction: with much of it the middle of two readings is not where the spring stands. A top-out "

@@ -110,6 +110,24 @@ async def test_what_helped_before_stands_beside_the_change(tmp_path: Path, size:
             assert "better 1 of 1 here" in shown(app)
 
 
+async def test_what_was_found_worse_here_says_so_and_stands_last(tmp_path: Path) -> None:
+    now = ridden(DIVES)
+    firmer = put(now, front__left__compression__now=10.0)
+    after = replace(new_run(firmer, "10:20"), verdict="worse")
+    before = replace(now, job=replace(now.job, date=dt.date(2026, 5, 2)), runs=(*now.runs, after))
+    app = app_on(tmp_path, before, "runs")
+    app.workspace.create(now)
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        await pilot.press("ctrl+s")
+        await at_rest(pilot)
+        await eventually(pilot, lambda: "worse 1 of 1 here" in shown(app))
+        lines = [str(one.prompt) for one in app.shown.query_one("#try-list", OptionList).options]
+        changes = [line for line in lines if line[:1].isdigit()]
+        assert len(changes) > 1
+        assert [("worse" in line) for line in changes] == [False] * (len(changes) - 1) + [True]
+
+
 @pytest.mark.parametrize("size", [USUAL, WIDE])
 async def test_what_else_helped_before_is_listed_below_the_changes_suggested(
     tmp_path: Path, size: tuple[int, int]

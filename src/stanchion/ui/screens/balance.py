@@ -117,7 +117,7 @@ class BalanceScreen(SheetScreen):
         ridden = self._braking_of_runs(session)
         mean_g = None if ridden is None else ridden.mean_g.value
         if ridden is None or mean_g is None:
-            why = clean(reason(ridden.runs[-1].slow_g)) if ridden is not None and ridden.runs else NO_MARKER
+            why = clean(reason(ridden.mean_g)) if ridden is not None and ridden.runs else NO_MARKER
             self.program.say(f"No braking follows from the runs: {why}.")
             return
         refused = session.put(("balance", "braking_g"), round(mean_g, 2))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -111,6 +112,8 @@ class WhatToTryScreen(JobScreen):
             head.draw(lambda width, _: [Content(words) if isinstance(words, str) else words])
             self.query_one("#try-detail", Pages).draw(lambda width, height: ())
             return
+        offered = sorted(found.offered, key=lambda one: self._helped(one).made_worse)
+        found = replace(found, offered=tuple(offered))  # the order stays but for what was found worse here
         job, units = session.job, session.units
         head.draw(lambda width, _: head_lines(found, at, job, units, width - 1))
         width = max(20, (choices.size.width or self.size.width) - 3)
