@@ -53,6 +53,8 @@ Hindrance = Literal[
     "condition",
     "travel_used_up",
     "sag_first",
+    "doubt_first",
+    "sag_at_edge",
     "sag_against",
     "sag_leaves",
     "sag_further",

@@ -15,11 +15,12 @@ from stanchion.judgement.results.codes import (
     DampingCode,
     FindingCode,
     GeometryCode,
+    PredictionCode,
     PreloadCode,
     RunCode,
     SagCode,
 )
-from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 
 
 @record(kw_only=True)
@@ -60,7 +61,7 @@ _SUITS: frozenset[FindingCode] = frozenset(
 )
 """What is said where nothing is to be done."""
 _CODES: dict[str, frozenset[FindingCode]] = {
-    "sag": frozenset((*get_args(SagCode), *get_args(Advice))) - _STICTION - _SUITS,
+    "sag": frozenset((*get_args(SagCode), *get_args(Advice), *DOUBTS, *get_args(PredictionCode))) - _STICTION - _SUITS,
     "stiction": _STICTION,
     "travel": frozenset(get_args(RunCode)) - _TYRES,
     "preload": frozenset((*get_args(PreloadCode), *get_args(AdjusterCode))),
@@ -72,6 +73,9 @@ _CODES: dict[str, frozenset[FindingCode]] = {
 }
 
 
+_BY_CODE = ("legs", *(about for about in _CODES if about != "legs"))
+
+
 def reading_states(job: Job, at: int, assessment: Assessment, rows: Iterable[ComplaintRow]) -> Iterator[ReadingState]:
     """Each reading once: those in which something is found first, then what is not read.
 
@@ -81,7 +85,11 @@ def reading_states(job: Job, at: int, assessment: Assessment, rows: Iterable[Com
         assessment: what assess() gave for the job.
         rows: the rows that answer the complaints about it.
     """
+    rows = tuple(rows)
     kinds = dict.fromkeys(kind for row in rows for kind in row.readings)
+    ends = {end for row in rows for end in (*(one.end for one in row.changes), *(_about(kind)[0] for kind in kinds))}
+    bearing = [one for one in assessment.findings if one.severity > Severity.NOTE and set(_named(one)) & ends]
+    kinds |= dict.fromkeys(_kind_of(one) for one in bearing)
     states = [_state(job, at, assessment, kind) for kind in kinds]
     yield from sorted(states, key=lambda one: (not one.findings, bool(one.findings) or one.read))
 
@@ -92,9 +100,22 @@ def _state(job: Job, at: int, assessment: Assessment, kind: ReadingKind) -> Read
     findings = tuple(
         finding
         for finding in assessment.findings
-        if finding.code in _CODES[about] and (not end or about == "legs" or end in _ends_of(finding))
+        if _about_what(finding) == about and (not end or about == "legs" or end in _ends_of(finding))
     )
     return ReadingState(kind=kind, read=read, findings=findings, to_read=findings[0].where if findings else to_read)
+
+
+def _about_what(finding: Finding) -> str:
+    """What a finding is about: of a warning that only names an end its preload, with springs and lengths."""
+    other = "preload" if finding.severity > Severity.NOTE and _named(finding) else ""
+    found = next((about for about in _BY_CODE if finding.code in _CODES[about]), other)
+    return other if finding.code in _SUITS or (found == "rebound" and "front" in _named(finding)) else found
+
+
+def _kind_of(finding: Finding) -> ReadingKind:
+    about = _about_what(finding)
+    name = about if about in get_args(ReadingKind) else f"{_named(finding)[0]}_{about}"
+    return cast(ReadingKind, name)
 
 
 def _about(kind: ReadingKind) -> tuple[End | None, str]:
@@ -107,8 +128,11 @@ def _about(kind: ReadingKind) -> tuple[End | None, str]:
 
 def _ends_of(finding: Finding) -> tuple[End, ...]:
     """The ends that a finding is about; both where it names none."""
-    named = [end for end in ENDS if any(step == end or str(step).startswith(f"{end}_") for step in finding.where)]
-    return tuple(named) or ENDS
+    return _named(finding) or ENDS
+
+
+def _named(finding: Finding) -> tuple[End, ...]:
+    return tuple(end for end in ENDS if any(step == end or str(step).startswith(f"{end}_") for step in finding.where))
 
 
 def _taken(job: Job, at: int, a: Assessment, about: str, end: End | None) -> tuple[bool, Path]:

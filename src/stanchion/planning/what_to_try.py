@@ -7,7 +7,7 @@ Nothing is offered against the job's own advice on sag, and nothing that brings 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import cast
 
@@ -35,7 +35,9 @@ from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.judgement.springs.stock import Stock
 from stanchion.judgement.track.run_figures import latest_marked, run_figures
 from stanchion.planning.change_edits import Hindered, Hindrance, change_edits
+from stanchion.planning.change_order import in_order, opposite
 from stanchion.planning.complaint_readings import ReadingState, reading_states
+from stanchion.planning.sag_in_the_way import sag_in_the_way, springs_suit
 from stanchion.planning.whatif import WhatIf, compare
 from stanchion.planning.whatif_rows import WhatifRow
 
@@ -62,6 +64,12 @@ class Suggestion:
     """Why it is not offered."""
     against: Complaint | None = None
     """Another complaint of this run that it makes worse."""
+    then: Finding | None = None
+    """Of another spring: what the job asks for with it."""
+    last: bool = False
+    """Another spring where the sags suit those fitted: only if nothing else helps."""
+    opposite_of: ChangeKind | None = None
+    """A change offered before it that goes the other way."""
 
 
 @record(kw_only=True)
@@ -111,13 +119,14 @@ def what_to_try(
     if not inspection:
         found = list(_without_twins(tried.suggestions(rows)))
         found = [replace(one, against=_worsened(one, complaints)) for one in found]
+    offered = [one for one in found if one.hindered is None]
     return WhatToTry(
         complaints=complaints,
         unanswered=tuple(one for one in complaints if one not in answered),
         inspection=inspection,
         readings=tuple(reading_states(job, at, assessment, [row for _, row in rows])),
         by_hand=tuple(dict.fromkeys(kind for _, row in rows for kind in row.by_hand)),
-        offered=tuple(one for one in found if one.hindered is None),
+        offered=tuple(_in_order(offered, tried.used, assessment)),
         not_offered=tuple(one for one in found if one.hindered is not None),
         changed_since=changes_since(job, at),
     )
@@ -132,6 +141,35 @@ def _without_twins(found: Iterable[Suggestion]) -> Iterator[Suggestion]:
             yield one
 
 
+def _in_order(
+    offered: Iterable[Suggestion], used: Mapping[End, TravelVerdict], assessment: Assessment
+) -> Iterator[Suggestion]:
+    """The changes in the order to try them: another spring last where the sags suit, then what goes the other way than
+    one before it."""
+    by_do = {one.row.do: one for one in offered}
+    order = in_order(by_do, [finding.code for finding in assessment.findings if _is_of_run(finding, "front")], "front")
+    order = in_order(order, [finding.code for finding in assessment.findings if _is_of_run(finding, "rear")], "rear")
+    order = sorted(order, key=lambda do: by_do[do].last)
+    first = [do for do in order if not _gives_way(do, order, used)]
+    yield from (by_do[do] for do in first)
+    yield from (replace(by_do[do], opposite_of=opposite(do)) for do in order if do not in first)
+
+
+def _is_of_run(finding: Finding, end: End) -> bool:
+    return finding.where[:1] == ("runs",) and str(finding.where[-1]).startswith(end)
+
+
+def _gives_way(do: ChangeKind, order: Sequence[ChangeKind], used: Mapping[End, TravelVerdict]) -> bool:
+    """Whether the opposite of a change comes first: it stands before it, or travel that is never used asks for less."""
+    other = opposite(do)
+    if other not in order:
+        return False
+    end: End = "front" if do.startswith("front") else "rear"
+    if used[end] == "kept_back" and (do in _LESS_SUPPORT) is not (other in _LESS_SUPPORT):
+        return other in _LESS_SUPPORT
+    return order.index(other) < order.index(do)
+
+
 def _worsened(one: Suggestion, complaints: Iterable[Complaint]) -> Complaint | None:
     """The other complaint that says that this change goes too far."""
     return next((other for other in complaints if other.what == one.row.too_far and other != one.complaint), None)
@@ -139,7 +177,6 @@ def _worsened(one: Suggestion, complaints: Iterable[Complaint]) -> Complaint | N
 
 # --- the changes --------------------------------------------------------------------------------------------------
 
-_MOVES_SAG = ("preload", "spring")
 _LESS_SUPPORT: frozenset[ChangeKind] = frozenset(
     {
         *("front_compression_less", "front_fast_compression_less", "front_preload_less", "front_spring_softer"),
@@ -148,8 +185,6 @@ _LESS_SUPPORT: frozenset[ChangeKind] = frozenset(
     }
 )
 """Changes with which an end goes deeper into its travel."""
-_ASKS_MORE = ("add_preload", "longer_spacer", "too_soft", "stiffer_", "air_add", "no_spring_needs_more")
-_ASKS_LESS = ("less_preload", "shorter_spacer", "too_stiff", "softer_", "air_release", "no_spring_needs_less")
 _CAUTIONS: dict[str, tuple[Caution, ...]] = {
     "front_preload": ("adjuster_end",),
     "rear_preload": ("keep_clear",),
@@ -174,7 +209,7 @@ class _Tried:
     ) -> None:
         self._job, self._assessment, self._profiles = job, assessment, profiles
         self._stock, self._previous = stock, previous
-        self._used = {end: self._travel(end) for end in ENDS}
+        self.used = {end: self._travel(end) for end in ENDS}
 
     def suggestions(self, rows: Iterable[tuple[Complaint, ComplaintRow]]) -> Iterator[Suggestion]:
         """Every change of the rows that this machine has something for, in their order."""
@@ -232,6 +267,8 @@ class _Tried:
                 one for one in seen.appeared if one.severity is Severity.WARNING and one.code not in NO_ADVICE
             ),
             cautions=self._cautions(plain.row),
+            then=seen.changed.predicted.end(plain.row.end).target if "_spring_" in plain.row.do else None,
+            last="_spring_" in plain.row.do and springs_suit(self._assessment, plain.row.end),
         )
 
     def _cautions(self, row: ChangeRow) -> tuple[Caution, ...]:
@@ -251,24 +288,13 @@ class _Tried:
         failed = next((one for one in row.when if not self._holds(one)), None)
         if failed is not None:
             return Hindered(why="condition", condition=failed)
-        if row.do in _LESS_SUPPORT and self._used[row.end] in ("near_full", "beyond"):
+        if row.do in _LESS_SUPPORT and self.used[row.end] in ("near_full", "beyond"):
             return Hindered(why="travel_used_up")
-        if row.do.split("_")[1] not in _MOVES_SAG:
-            return None
-        advice = self._assessment.sag.end(row.end).advice
-        code = "" if advice is None else advice.code
-        if code in NO_ADVICE:
-            return Hindered(why="sag_first", finding=advice)
-        more = row.do.endswith(("more", "stiffer"))
-        if "spring" in row.do and code.startswith(_ASKS_MORE if more else _ASKS_LESS):
-            return Hindered(why="sag_first", finding=advice)  # the advice names the rate, with its preload
-        if code.startswith(_ASKS_LESS if more else _ASKS_MORE):
-            return Hindered(why="sag_against", finding=advice)
-        return None
+        return sag_in_the_way(self._assessment, row)
 
     def _holds(self, condition: Condition) -> bool:
         end, _, wanted = condition.partition("_")
-        used = self._used[cast(End, end)]
+        used = self.used[cast(End, end)]
         return used in ("near_full", "beyond") if wanted == "near_full" else used == wanted
 
     def _travel(self, end: End) -> TravelVerdict:

@@ -22,6 +22,7 @@ from stanchion.wording.try_sentences import (
     COMMON_PRACTICE,
     DEFERS,
     NOTHING_TO_TRY,
+    SPRINGS_SUIT,
     against_words,
     change_in_full,
     change_name,
@@ -30,12 +31,15 @@ from stanchion.wording.try_sentences import (
     hindrance_in_brief,
     hindrance_words,
     notes,
+    opposite_in_brief,
+    opposite_words,
     reading_words,
     suggestion_cautions,
     title_words,
     too_far_words,
     what_it_does,
     why_words,
+    with_spring_words,
 )
 
 TryItem = ReadingState | HandKind | Suggestion | EarlierChange
@@ -79,7 +83,7 @@ def try_list(
     by_hand = _part("INSPECT" if of.inspection else "FEEL BY HAND", [*_hand_lines(of, width)])
     lines += [*by_hand, *check] if of.inspection else [*check, *by_hand]
     changes = [
-        TryLine(_change_line(at, change_words(one, job, units), helped_in_brief(known(one)), width), one)
+        TryLine(_change_line(at, change_words(one, job, units), _beside(one, of, known), width), one)
         for at, one in enumerate(of.offered, 1)
     ]
     if not of.inspection and of.complaints:
@@ -88,6 +92,11 @@ def try_list(
         lines += _part("ALSO HELPED BEFORE", [TryLine(_earlier_line(one, units, width), one) for one in earlier])
     lines += _part("NOT NOW", [TryLine(_hindered_line(one, width), one) for one in of.not_offered])
     return lines
+
+
+def _beside(one: Suggestion, of: WhatToTry, known: Known) -> str:
+    """What stands beside a change in the list: that it is the opposite of another, else what is known of it."""
+    return opposite_in_brief(one, of.offered) or helped_in_brief(known(one))
 
 
 def _part(head: str, lines: list[TryLine]) -> list[TryLine]:
@@ -136,12 +145,12 @@ def first_to_show(of: WhatToTry) -> TryItem | None:
     return next(iter(items), None)
 
 
-def detail_lines(item: TryItem, job: Job, units: Units, width: int, known: Known) -> list[Content]:
+def detail_lines(item: TryItem, of: WhatToTry, job: Job, units: Units, width: int, *, known: Known) -> list[Content]:
     """One line of the list in full."""
     if isinstance(item, ReadingState):
         return list(_of_reading(item, units, width))
     if isinstance(item, Suggestion):
-        return list(_of_change(item, job, units, width, helped_words(known(item))))
+        return list(_of_change(item, of, job, units, width, before=helped_words(known(item))))
     if isinstance(item, EarlierChange):
         return list(_of_earlier(item, units, width))
     short, how = hand_words(item)
@@ -158,12 +167,16 @@ def _of_reading(state: ReadingState, units: Units, width: int) -> Iterator[Conte
     yield from _wrapped("Enter goes to it.", width, MUTED)
 
 
-def _of_change(one: Suggestion, job: Job, units: Units, width: int, before: str) -> Iterator[Content]:
+def _of_change(one: Suggestion, of: WhatToTry, job: Job, units: Units, width: int, *, before: str) -> Iterator[Content]:
     yield from _wrapped(change_name(one.row.do), width, HEAD)
     if one.changes:
         yield from _wrapped(change_in_full(one.changes, job, units), width, "bold")
     if before:
         yield from _wrapped(before, width, "$figure bold")
+    if one.opposite_of is not None:
+        yield from _wrapped(opposite_words(one, of.offered), width, "$warn")
+    if one.last:
+        yield from _wrapped(SPRINGS_SUIT, width, "$warn")
     yield from _wrapped(why_words(one), width)
     if one.hindered is not None:
         yield from _wrapped(hindrance_words(one.hindered, job), width, "$warn")
@@ -172,6 +185,8 @@ def _of_change(one: Suggestion, job: Job, units: Units, width: int, before: str)
         return
     for line in what_it_does(one, units):
         yield from _wrapped(line, width, "$figure" if one.effects else MUTED)
+    if words := with_spring_words(one, units):
+        yield from _wrapped(words, width)
     if one.against is not None:
         yield from _wrapped(against_words(one.against), width, "$warn")
     for finding in one.appeared:

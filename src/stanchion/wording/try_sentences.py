@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from stanchion.job.complaint import Complaint
 from stanchion.job.diff import Difference
-from stanchion.job.model import Job
+from stanchion.job.model import SIDES, Job
 from stanchion.judgement.criteria.riders_words import ChangeKind, Condition, HandKind, ReadingKind
+from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.planning.change_edits import Hindered, Hindrance
 from stanchion.planning.complaint_readings import ReadingState
 from stanchion.planning.what_to_try import Suggestion, WhatToTry
@@ -17,7 +18,7 @@ from stanchion.units.quantity import show
 from stanchion.wording.american import worded
 from stanchion.wording.changes import changes_in_words, setting_change
 from stanchion.wording.complaint_labels import complaint_words
-from stanchion.wording.finding_words import caution, headline
+from stanchion.wording.finding_words import caution, headline, sentence
 from stanchion.wording.labels import field_label, label, uncapitalised
 from stanchion.wording.whatif_sentences import row_name
 
@@ -134,6 +135,8 @@ _SHORT_REASONS: Mapping[Hindrance, str] = {
     "condition": "not now",
     "travel_used_up": "no travel left",
     "sag_first": "sag first",
+    "doubt_first": "check what disagrees first",
+    "sag_at_edge": "measure sag again first",
     "sag_against": "against sag",
     "sag_leaves": "sag would be out",
     "sag_further": "sag further out",
@@ -159,12 +162,15 @@ _REASONS: Mapping[Hindrance, str] = {
     "not_in_stock": "There is no such spring in your stock.",
     "travel_used_up": "By the latest marker no travel is left at this end: it would hit its end.",
     "sag_first": "First see to what the sag readings say: {finding}.",
+    "doubt_first": "First check what disagrees at this end: {finding}. Until then leave springs and preload.",
+    "sag_at_edge": "Measure sag again first: it is too near the edge of its target to judge springs or preload by.",
     "sag_against": "The sag readings ask for the opposite: {finding}.",
     "sag_leaves": "It would take sag out of its target.",
     "sag_further": "It would take sag further from its target.",
     "brings_fault": "It would bring a fault: {finding}.",
 }
 INSPECTION = "A matter of safety. Inspect before the machine is ridden again; no setting is offered."
+SPRINGS_SUIT = "The sags suit the springs that are fitted: only if nothing else helps."
 NO_EFFECT = "No effect on sag, height or steering geometry: a damper works only while the suspension moves."
 NOT_COMPUTED = "What it does to sag and geometry cannot be computed from what is recorded."
 CHECKED = "nothing found"
@@ -229,7 +235,39 @@ def change_words(one: Suggestion, job: Job, units: Units = METRIC) -> str:
         return "; ".join(changes_in_words(one.changes, job, units))
     name, end = field_label(first.path), "Fork" if one.row.end == "front" else "Shock"
     named = name if name.startswith(end) else f"{end} {uncapitalised(name)}"
-    return f"{named} {setting_change(first, job, units)}"
+    words = f"{named} {setting_change(first, job, units)}"
+    return f"{words}, each leg" if _of_two_springs(one, job) else words
+
+
+def _of_two_springs(one: Suggestion, job: Job) -> bool:
+    fitted = [side for side in SIDES if job.front.leg(side).coil_fitted]
+    return one.row.do.startswith("front_spring") and len(fitted) > 1
+
+
+def with_spring_words(one: Suggestion, units: Units = METRIC) -> str:
+    """What becomes of preload with another spring; empty for any other change."""
+    if "_spring_" not in one.row.do:
+        return ""
+    if one.then is None or one.then.code in NO_ADVICE or one.then.values.get("work") == "none":
+        return "Preload: leave spacer and adjuster as they are, then measure sag."
+    return f"With it: {sentence(one.then, units)}"
+
+
+def opposite_words(one: Suggestion, offered: Sequence[Suggestion]) -> str:
+    """That a change goes the other way than one before it; empty where it does not."""
+    number = _number(one, offered)
+    return f"The opposite of {number}: only if {number} made it worse." if number else ""
+
+
+def opposite_in_brief(one: Suggestion, offered: Sequence[Suggestion]) -> str:
+    """The same for a list."""
+    number = _number(one, offered)
+    return f"only if {number} made it worse" if number else ""
+
+
+def _number(one: Suggestion, offered: Sequence[Suggestion]) -> int:
+    """The number in the list of the change that goes the other way; 0: there is none."""
+    return next((at for at, other in enumerate(offered, 1) if other.row.do == one.opposite_of), 0)
 
 
 def change_in_full(changes: Iterable[Difference], job: Job, units: Units = METRIC) -> str:

@@ -43,6 +43,10 @@ NO_ADVICE: frozenset[Advice] = frozenset(
 NO_ADVICE_BY_SAGS = NO_ADVICE - {"check_before_spring"}
 """And nothing of the sags themselves. What is to be checked before a spring is bought holds for any other reason to buy
 one, too."""
+LEFT_AS_THEY_ARE: frozenset[Advice] = frozenset(
+    {"pair_borderline", "pair_edge_recheck", "pair_suits_recheck", "lengths_first", "pair_down_only"}
+)
+"""Springs and preload are left alone until sag or lengths have been read again."""
 NO_SPRING: frozenset[Advice] = frozenset({"no_spring_needs_more", "no_spring_needs_less", "no_spring_sold"})
 """No spring that is sold brings both sags in."""
 AIR_OUT_OF_REACH: frozenset[Advice] = frozenset({"air_static_out", "air_at_most", "air_at_least"})

@@ -24,7 +24,7 @@ def run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Findi
         return finding
     end: End = "rear" if str(finding.where[-1]).startswith("rear") else "front"
     advices = (sag.end(end).advice, predicted.end(end).target)
-    in_doubt = predicted.end(end).to_check or any(advice is not None and advice.code in _DOUBTED for advice in advices)
+    in_doubt = end_in_doubt(end, sag, predicted)
     asked = next((advice for advice in advices if advice is not None and advice.code not in NO_ADVICE_BY_SAGS), None)
     way = None if asked is None else asked.values.get("way")
     if names_stiffer and way in ("less", "softer"):
@@ -34,6 +34,12 @@ def run_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Findi
     if asked is None or names_stiffer:
         return finding
     return finding if ways is None or way in ways else _marked(finding, "by_sag")
+
+
+def end_in_doubt(end: End, sag: SagFigures, predicted: Predicted) -> bool:
+    """Whether something of an end must be put right before another spring or preload is advised there."""
+    advices = (sag.end(end).advice, predicted.end(end).target)
+    return predicted.end(end).to_check or any(one is not None and one.code in _DOUBTED for one in advices)
 
 
 def _marked(finding: Finding, mark: str) -> Finding:

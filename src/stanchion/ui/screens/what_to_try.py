@@ -157,11 +157,13 @@ class WhatToTryScreen(JobScreen):
         if session is None or not isinstance(event.option, Choosable):
             return
         item: TryItem = event.option.what
-        job, units = session.job, session.units
+        job, units, found = session.job, session.units, self._found
+        if found is None:
+            return
 
         def pages(width: int, height: int) -> list[list[Content]]:
             room = max(12, width - 1)
-            return pages_of(detail_lines(item, job, units, room, self._helped), room, height)
+            return pages_of(detail_lines(item, found, job, units, room, known=self._helped), room, height)
 
         self.query_one("#try-detail", Pages).draw_pages(pages, item)
 
