@@ -404,3 +404,7 @@ def _work_findings(job: Job) -> Iterator[Finding]:
         from stanchion.judgement.work.proof import proof_findings  # noqa: PLC0415
 
         yield from proof_findings(job)
+    if any(run.complaints for run in job.runs):
+        from stanchion.judgement.work.safety import safety_findings  # noqa: PLC0415
+
+        yield from safety_findings(job)

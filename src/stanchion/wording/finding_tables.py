@@ -91,6 +91,7 @@ class ForkWords(TypedDict):
     high_speed_compression_differs: Words
     rebound_differs: Words
     clicker_beyond_range: Words
+    clicker_closed: Words
     fork_without_spring: Words
     air_over_most: Words
     air_compared_only: Words
@@ -355,6 +356,12 @@ class ProofWords(TypedDict):
     changed_before_verdict: Words
 
 
+class SafetyWords(TypedDict):
+    """Of findings on what the rider reported that is a matter of safety."""
+
+    safety_reported: Words
+
+
 class FindingWords(
     GeneralWords,
     PreloadWords,
@@ -376,5 +383,6 @@ class FindingWords(
     DriveWords,
     WorkWords,
     ProofWords,
+    SafetyWords,
 ):
     """Of every finding."""

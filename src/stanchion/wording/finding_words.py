@@ -21,6 +21,7 @@ from stanchion.wording.alike_sentences import ALIKE_VARIANTS
 from stanchion.wording.american import worded
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
 from stanchion.wording.choice_words import choice_word
+from stanchion.wording.complaint_labels import WHERE_WORDS
 from stanchion.wording.drive_sentences import DRIVE
 from stanchion.wording.finding_tables import FindingWords, GeneralWords, Words
 from stanchion.wording.fork_sentences import FORK, FORK_VARIANTS, LINKAGE, SHUT_IN
@@ -34,6 +35,7 @@ from stanchion.wording.proof_sentences import PROOF
 from stanchion.wording.reasons import PROBLEMS
 from stanchion.wording.rebound_sentences import REBOUND, TURN, WITH_SPRING
 from stanchion.wording.run_sentences import NO_MORE, REMEDIES, RUN_VARIANTS, RUNS, STOPS
+from stanchion.wording.safety_sentences import SAFETY, SAFETY_VARIANTS
 from stanchion.wording.sag_sentences import SAG_VARIANTS, SAGS
 from stanchion.wording.second_out_sentences import SECOND_OUT_VARIANTS
 from stanchion.wording.spring_sentences import CHANGE_OVER, COIL_VARIANTS, COILS
@@ -125,6 +127,7 @@ FINDINGS: FindingWords = {
     **DRIVE,
     **WORK,
     **PROOF,
+    **SAFETY,
 }
 VARIANTS: dict[str, Words] = {
     **PRELOAD_VARIANTS,
@@ -134,6 +137,7 @@ VARIANTS: dict[str, Words] = {
     **COIL_VARIANTS,
     **SAG_VARIANTS,
     **ADVICE_VARIANTS,
+    **SAFETY_VARIANTS,
     **ALIKE_VARIANTS,
     **SECOND_OUT_VARIANTS,
     **RUN_VARIANTS,
@@ -174,6 +178,7 @@ CODED: dict[str, Mapping[str, object]] = {
     "stop": STOPS,
     "since": SINCE,
     "with_spring": WITH_SPRING,
+    "place": {str(where): words for where, words in WHERE_WORDS.items()},
     "turn": TURN,
     "geometry_state": GEOMETRY_STATES,
     "weighed_in": {str(state): words for state, words in STATE_WORDS.items()},

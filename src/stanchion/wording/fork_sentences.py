@@ -55,6 +55,10 @@ FORK: ForkWords = {
         "Damper setting beyond its range",
         "{where}: {path:field} {now:counted}, but the whole range is {total:count}. Count both again from closed.",
     ),
+    "clicker_closed": Words(
+        "Damping fully closed",
+        "{where}: {path:field} is fully closed: no more can be added. Do not force it.",
+    ),
     "fork_without_spring": Words(
         "Fork without a spring",
         "Fork: no leg has a spring. Enter which leg has one, or that the fork is sprung by air.",

@@ -1,4 +1,4 @@
-"""Findings on damper adjusters: positions beyond their range, and legs set differently."""
+"""Findings on damper adjusters: positions beyond their range or fully closed, and legs set differently."""
 
 from __future__ import annotations
 
@@ -19,7 +19,9 @@ _DIFFERS: dict[LegDamper, ForkCode] = {
 
 
 def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> Iterator[Finding]:
-    """Finding on a damper adjuster recorded beyond its range."""
+    """Finding on a damper adjuster recorded beyond its range, or fully closed, where no more damping can be added."""
+    if clicker.now is not None and abs(clicker.now) <= SLACK:
+        yield Finding("clicker_closed", Severity.NOTE, (*at, "now"), {"both_legs": True} if both_legs else {})
     if clicker.now is not None and clicker.total is not None and clicker.now > clicker.total + SLACK:
         values: dict[str, object] = {"now": clicker.now, "total": clicker.total, "unit": clicker.unit}
         if both_legs:

@@ -60,6 +60,7 @@ ForkCode = Literal[
     "high_speed_compression_differs",
     "rebound_differs",
     "clicker_beyond_range",
+    "clicker_closed",
     "fork_without_spring",
     "air_over_most",
     "air_compared_only",
@@ -259,6 +260,8 @@ DriveCode = Literal[
 WorkCode = Literal["work_list_open", "work_list_done"]
 ProofCode = Literal["changed_together", "ridden_together", "changed_before_verdict"]
 """Changes that are judged by riding."""
+SafetyCode = Literal["safety_reported"]
+"""What the rider reported that is a matter of safety."""
 FindingCode = (
     GeneralCode
     | PreloadCode
@@ -281,6 +284,7 @@ FindingCode = (
     | DriveCode
     | WorkCode
     | ProofCode
+    | SafetyCode
 )
 
 # --- verdicts ---------------------------------------------------------------------------------------------------------
