@@ -22,6 +22,7 @@ from stanchion.wording.american import (
 SOURCE = File(stanchion.__file__).parent
 
 OUTLETS = {
+    "wording/safety_sentences.py": "phrases.fill, finding_words.sentence and headline",
     "wording/advice_sentences.py": "phrases.fill, finding_words.sentence and headline",
     "wording/advice_phrases.py": "phrases.fill, finding_words.sentence and headline",
     "wording/advice_variants.py": "phrases.fill, finding_words.sentence and headline",
