@@ -19,9 +19,9 @@ from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import headline, sentence
 from stanchion.wording.helped_sentences import earlier_words, helped_in_brief, helped_words
 from stanchion.wording.try_sentences import (
+    CHECKED,
     COMMON_PRACTICE,
     DEFERS,
-    NOTHING_TO_TRY,
     SPRINGS_SUIT,
     against_words,
     change_in_full,
@@ -31,6 +31,7 @@ from stanchion.wording.try_sentences import (
     hindrance_in_brief,
     hindrance_words,
     notes,
+    nothing_words,
     opposite_in_brief,
     opposite_words,
     reading_words,
@@ -74,12 +75,28 @@ Known = Callable[[Suggestion], Helped]
 
 
 def try_list(
-    of: WhatToTry, job: Job, units: Units, width: int, known: Known, *, earlier: Sequence[EarlierChange] = ()
+    of: WhatToTry,
+    job: Job,
+    units: Units,
+    width: int,
+    known: Known,
+    *,
+    earlier: Sequence[EarlierChange] = (),
+    rows: int = 0,
 ) -> list[TryLine]:
     """What to check first, what to feel by hand, the changes in order, what else helped before, and those that cannot
-    be made."""
+    be made.
+
+    Where the first change would stand below so many rows, the readings with nothing found share a line.
+    """
     lines: list[TryLine] = []
-    check = _part("CHECK FIRST", [TryLine(_reading_line(one, width), one) for one in of.readings])
+    quiet = [one for one in of.readings if one.read and not one.findings]
+    short = not of.inspection and 0 < rows < len(of.readings) + len(of.by_hand) + 4 and len(quiet) > 1
+    shown = [one for one in of.readings if one not in quiet] if short else of.readings
+    readings = [TryLine(_reading_line(one, width), one) for one in shown]
+    if short:
+        readings.append(TryLine(Content.styled(cut(f"{len(quiet)} other readings: {CHECKED}", width), MUTED)))
+    check = _part("CHECK FIRST", readings)
     by_hand = _part("INSPECT" if of.inspection else "FEEL BY HAND", [*_hand_lines(of, width)])
     lines += [*by_hand, *check] if of.inspection else [*check, *by_hand]
     changes = [
@@ -87,7 +104,7 @@ def try_list(
         for at, one in enumerate(of.offered, 1)
     ]
     if not of.inspection and of.complaints:
-        lines += _part("THEN CHANGE ONE", changes) or [TryLine(Content.styled(NOTHING_TO_TRY, MUTED))]
+        lines += _part("THEN CHANGE ONE", changes) or [TryLine(Content.styled(nothing_words(of), MUTED))]
     if not of.inspection:
         lines += _part("ALSO HELPED BEFORE", [TryLine(_earlier_line(one, units, width), one) for one in earlier])
     lines += _part("NOT NOW", [TryLine(_hindered_line(one, width), one) for one in of.not_offered])
@@ -132,16 +149,15 @@ def _earlier_line(one: EarlierChange, units: Units, width: int) -> Content:
 
 
 def _hindered_line(one: Suggestion, width: int) -> Content:
+    """A change that is not offered, with its reason, which is never cut."""
     why = "" if one.hindered is None else f": {hindrance_in_brief(one.hindered)}"
-    return Content.styled(cut(f"{change_name(one.row.do)}{why}", width), MUTED)
+    return Content.styled(cut(change_name(one.row.do), max(0, width - len(why))) + why, MUTED)
 
 
 def first_to_show(of: WhatToTry) -> TryItem | None:
-    """What the bar begins at: what the readings already say, else the first change, else what to inspect."""
-    found = None if of.inspection else next((state for state in of.readings if state.findings), None)
-    if found is not None:
-        return found
-    items: Sequence[TryItem] = (*of.offered, *of.by_hand, *of.readings, *of.not_offered)
+    """What the bar begins at: the first change, else what the readings already say, else what to inspect."""
+    found = () if of.inspection else tuple(state for state in of.readings if state.findings)
+    items: Sequence[TryItem] = (*of.offered, *found, *of.by_hand, *of.readings, *of.not_offered)
     return next(iter(items), None)
 
 

@@ -176,6 +176,7 @@ NOT_COMPUTED = "What it does to sag and geometry cannot be computed from what is
 CHECKED = "nothing found"
 NOT_READ = "not read"
 NOTHING_TO_TRY = "Nothing that is known for this can be changed on this machine."
+NOTHING_RECORDED = "No setting is recorded: enter where one stands (Enter on a line)."
 COMMON_PRACTICE = "Common practice, no published source."
 DEFERS = "The manufacturer's manual comes first."
 
@@ -200,6 +201,13 @@ def notes(of: WhatToTry, job: Job, units: Units = METRIC) -> Iterator[str]:
     if of.changed_since:
         changes = "; ".join(changes_in_words(of.changed_since, job, units))
         yield f"Changed since this run: {changes}. Ride that first."
+
+
+def nothing_words(of: WhatToTry) -> str:
+    """Why no change is offered: nothing is entered yet, or nothing can be changed."""
+    unknown = ("not_recorded", "range_unknown", "step_unknown")
+    waits = [one for one in of.not_offered if one.hindered is not None and one.hindered.why in unknown]
+    return NOTHING_RECORDED if waits else NOTHING_TO_TRY
 
 
 def reading_words(state: ReadingState) -> tuple[str, str]:

@@ -21,11 +21,17 @@ from stanchion.ui.core import CoreApp
 from stanchion.ui.keys import list_moves
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.widgets.choices import Choices, Choosable, Filter
-from stanchion.wording.complaint_labels import complaint_words, complaints_words
+from stanchion.wording.complaint_labels import complaint_words, complaints_words, what_word
 
 SHOW = "what to try"
 IN_OWN_WORDS = "in the rider's own words"
 NO_RUN = "No run is logged yet: log one on Runs, then enter what the rider says."
+
+
+def _by_place(one: Complaint | OwnWords | str, typed: str) -> int:
+    """How many of the words typed are found only in where it happens: what the machine does comes before that."""
+    what = what_word(one.what) if isinstance(one, Complaint) else ""
+    return sum(not begins(what, word) for word in typed.split())
 
 
 @record
@@ -88,6 +94,8 @@ class ComplaintDialog(Dialog[Complaint | OwnWords | str]):
         """Those of which every word typed begins a word; last the rider's own words, begun with what fits nothing."""
         typed = self.query_one(Filter).value
         found = [(words, one) for words, one in self._all if begins(words, typed)]
+        if typed.strip():
+            found.sort(key=lambda one: _by_place(one[1], typed))
         begun = "" if found or begins(IN_OWN_WORDS, typed) else typed
         return [*found, (IN_OWN_WORDS, OwnWords(begun))]
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import ClassVar
 
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
@@ -36,6 +36,7 @@ from stanchion.ui.widgets.pages import TURN_KEYS, Pages
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.wording.complaint_labels import complaint_words
 from stanchion.wording.finding_words import label
+from stanchion.wording.try_sentences import hand_words, hindrance_words
 
 
 class WhatToTryScreen(JobScreen):
@@ -44,7 +45,11 @@ class WhatToTryScreen(JobScreen):
     CSS_PATH = "../styles/try.tcss"
     name_of = "what_to_try"
     AUTO_FOCUS = "#try-list"
-    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("what_to_try"), *TURN_KEYS]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *keys.bindings("what_to_try"),
+        *TURN_KEYS,
+        *(Binding(str(number), f"change({number})", show=False) for number in range(1, 10)),
+    ]
 
     def __init__(self) -> None:
         super().__init__()
@@ -70,7 +75,8 @@ class WhatToTryScreen(JobScreen):
 
     def hints(self) -> list[str]:
         """Choosing, trying, then the keys of this screen."""
-        return ["Enter: work list", *super().hints()]
+        found = self._found
+        return ["Enter: work list", *super().hints()] if found is not None and found.offered else super().hints()
 
     def go_to(self, path: Path) -> None:
         """Show what answers the complaints about one run."""
@@ -115,10 +121,14 @@ class WhatToTryScreen(JobScreen):
         offered = sorted(found.offered, key=lambda one: self._helped(one).made_worse)
         found = replace(found, offered=tuple(offered))  # the order stays but for what was found worse here
         job, units = session.job, session.units
-        head.draw(lambda width, _: head_lines(found, at, job, units, width - 1))
+        asks = f"{keys.shown(self.program.key('try.complaint').keys)} enters what the rider says."
+        more = [] if found.complaints else [Content(asks)]
+        head.draw(lambda width, _: [*head_lines(found, at, job, units, width - 1), *more])
         width = max(20, (choices.size.width or self.size.width) - 3)
         first = first_to_show(found)
-        for number, line in enumerate(try_list(found, job, units, width, self._helped, earlier=self._earlier(found))):
+        rows, earlier = choices.size.height, self._earlier(found)
+        lines = try_list(found, job, units, width, self._helped, earlier=earlier, rows=rows)
+        for number, line in enumerate(lines):
             if line.item is None:
                 choices.add_option(Option(line.words, disabled=True))
             else:
@@ -243,8 +253,21 @@ class WhatToTryScreen(JobScreen):
             put_on_work_list(self.program, session, item.edits, (item.complaint,))
         elif isinstance(item, Suggestion) and item.hindered is not None and item.hindered.needs is not None:
             self.program.jump(item.hindered.needs)
+        elif isinstance(item, Suggestion) and item.hindered is not None:
+            self.program.say(hindrance_words(item.hindered, session.job))
+        elif isinstance(item, str):
+            self.program.say(hand_words(item)[1])
         elif isinstance(item, EarlierChange):
             self.program.say("This is what was done before. To do it again, set it in a trial.")
+
+    def action_change(self, number: int) -> None:
+        """Move the bar to a change by its number."""
+        choices, found = self.query_one(Choices), self._found
+        if found is None or number > len(found.offered):
+            return
+        for at, option in enumerate(choices.options):
+            if isinstance(option, Choosable) and option.what is found.offered[number - 1]:
+                choices.highlighted = at
 
     def action_try_change(self) -> None:
         """Put the change under the bar into a trial, and show it beside what is set."""
