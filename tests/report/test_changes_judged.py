@@ -33,7 +33,7 @@ START = put(FULL, rear__rebound__now=10.0, front__left__rebound__now=9.0)
 FIRST = replace(START, runs=(Run(time="11:00", complaints=(WIDE,), front=START.front, rear=START.rear),))
 TOLD = (
     "Shock rebound 10 → 12 clicks from closed (2 clicks out). For: runs wide, corner exit. "
-    "Expected: rider sag rear 31.0 mm. "
+    "Expected: rear rider sag 31.0 mm. "
 )
 
 

@@ -17,6 +17,7 @@ from stanchion.job.spec import Number, specs_of
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.work.work_list import work_between
 from stanchion.planning.whatif import WhatIf, compare
+from stanchion.planning.whatif_rows import WhatifRow
 
 
 @record
@@ -62,13 +63,19 @@ def chosen_change(
 
 
 def expected_of(seen: WhatIf) -> ExpectedEffect:
-    """What a trial says of the job after the change: of each sag the one by the measured sag, else the predicted."""
+    """What a trial says that the change moves: of each sag the one by the measured sag, else the predicted. A figure
+    that stays as it is is left out."""
+
+    def moved(row: WhatifRow) -> float | None:
+        now, then = row.present.value, row.changed.value
+        stays = now is not None and then is not None and abs(then - now) < _SHOWN_MM
+        return None if stays else then
 
     def sag(end: End, state: State) -> float | None:
         for code in (f"{state}_captured", f"{state}_predicted"):
             row = seen.row((end,), code)
             if row.changed.value is not None and not row.topped_out[1]:
-                return row.changed.value
+                return moved(row)
         return None
 
     return ExpectedEffect(
@@ -78,11 +85,15 @@ def expected_of(seen: WhatIf) -> ExpectedEffect:
                 "front_rider_mm": sag("front", "rider"),
                 "rear_static_mm": sag("rear", "static"),
                 "rear_rider_mm": sag("rear", "rider"),
-                "fork_brakes_mm": seen.row(("front",), "brakes_fork_mm").changed.value,
-                "trail_mm": seen.row(("geometry",), "trail_mm").changed.value,
+                "fork_brakes_mm": moved(seen.row(("front",), "brakes_fork_mm")),
+                "trail_mm": moved(seen.row(("geometry",), "trail_mm")),
             }
         )
     )
+
+
+_SHOWN_MM = 0.05
+"""[mm] Half the last digit shown: a figure that moves by less reads the same before and after."""
 
 
 def _recorded(figures: dict[str, float | None]) -> dict[str, float | None]:

@@ -34,11 +34,11 @@ VERDICT_WORDS = {"not_said": "no verdict", "better": "better", "same": "the same
 """How a verdict is named."""
 
 _EXPECTED = (
-    ("front_static_mm", "static sag front"),
-    ("front_rider_mm", "rider sag front"),
-    ("rear_static_mm", "static sag rear"),
-    ("rear_rider_mm", "rider sag rear"),
-    ("fork_brakes_mm", "fork travel on the brakes"),
+    ("front_static_mm", "front static sag"),
+    ("front_rider_mm", "front rider sag"),
+    ("rear_static_mm", "rear static sag"),
+    ("rear_rider_mm", "rear rider sag"),
+    ("fork_brakes_mm", "fork travel used, on the brakes"),
     ("trail_mm", "trail"),
 )
 
@@ -53,7 +53,7 @@ def expected_words(expected: ExpectedEffect, units: Units = METRIC) -> str:
     """What is expected of a change; empty where nothing is known.
 
     >>> expected_words(ExpectedEffect(rear_rider_mm=31.0, trail_mm=96.0))
-    'rider sag rear 31.0 mm, trail 96.0 mm'
+    'rear rider sag 31.0 mm, trail 96.0 mm'
     """
     known = ((name, getattr(expected, field)) for field, name in _EXPECTED)
     return ", ".join(f"{name} {show(value, Kind.LENGTH, units)}" for name, value in known if value is not None)

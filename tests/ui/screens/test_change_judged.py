@@ -67,7 +67,7 @@ async def test_from_a_trial_to_the_work_list_to_the_verdict(tmp_path: Path, size
         text = shown(app)
         assert "Shock preload 2 → 2.5 turns" in text
         assert "For: runs wide, corner exit" in text
-        assert "rider sag rear" in text
+        assert "rear rider sag" in text
         assert "Fork used: 104.0 mm → –" in text
         await pilot.press("b")
         await at_rest(pilot)
