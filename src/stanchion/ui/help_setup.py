@@ -171,9 +171,9 @@ low speed. Signs by which the damper would push the way it is moved are
 refused: the sheet was recorded the other way round. Choose the other
 signs. Between the speeds measured a monotone curve is drawn, beyond
 them there is no figure. < and >: the slope below and above 150 mm/s. A
-click: what one out changes. Of two sheets of one damper the later shows
-its change from the earlier; * marks a change larger than the scatter of
-the readings, which is known where the file holds repeats.
+click: what one click out changes. Of two sheets of one damper the later
+shows its change from the earlier; * marks a change larger than the scatter
+of the readings, which is known where the file holds repeats.
 ^Down: the next page, with the curves. ^D takes the sheet out. Terms as in
 Dixon, The Shock Absorber Handbook (from memory)."""
 

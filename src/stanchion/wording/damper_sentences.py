@@ -64,7 +64,7 @@ def damping_words(n_s_per_m: float) -> str:
 
 BY_STROKES = "the mean of both strokes at low speed"
 BY_PRESSURE = "the shock's gas pressure and shaft"
-CHECK_GAS = "more than both are uncertain: check gas pressure, shaft and the slowest curves"
+CHECK_GAS = "more than their uncertainty explains: check gas pressure, shaft and the slowest curves"
 
 
 def gas_words(of: SheetFigures, units: Units) -> str:

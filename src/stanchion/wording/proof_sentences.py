@@ -19,8 +19,8 @@ PROOF: ProofWords = {
     ),
     "ridden_together": Words(
         "Several changes ridden at once",
-        "Run {run:count} was ridden with {count:count} changes at once: better or worse, which of them did it is not "
-        "known.",
+        "Run {run:count} was ridden with {count:count} changes at once: which of them made it better or worse is "
+        "not known.",
     ),
     "changed_before_verdict": Words(
         "Changed again before the verdict",

@@ -191,7 +191,8 @@ CHANGE_OVER: ChangeOverWords = {
 COIL_VARIANTS: dict[str, Words] = {
     "coils_may_touch.solid": Words(
         "Coils may touch at full travel",
-        _MAY_TOUCH + "Press the spring until its coils touch, and enter that as solid length, before it is ridden.",
+        _MAY_TOUCH + "In a press or a spring tester, close the spring until its coils touch, and enter that length as "
+        "solid length, before it is ridden.",
     ),
     "coil_bind.rear": Words(
         "Shock coils bind before full travel",

@@ -18,18 +18,18 @@ STUDY_OF: dict[Studied, str] = {
     "bench": "spring lengths at the bench",
 }
 TITLE = "How well your readings repeat"
-ASSUMED = "assumed 1 mm for a reading taken once"
+ASSUMED = "1 mm is assumed for a reading taken once"
 NO_STUDY = "No study yet: a reading taken once is given a standard uncertainty of 1 mm."
 WHAT_IT_IS = (
-    f"In a study {PEOPLE} people read the same marks {REPEATS} times each, in mixed order. What comes of it is used "
-    "instead of the 1 mm that is assumed of a reading taken once, and helps repeats of any day."
+    f"In a study {PEOPLE} people read the same marks {REPEATS} times each, in mixed order. Its result takes "
+    "the place of the 1 mm assumed for a reading taken once, and counts where a reading is repeated too."
 )
 KEPT = "The study is kept. This job and every new one have it from now on."
 GO_ON = "Go on with the study begun: "
-NOT_WHOLE = "The study is not finished and not kept yet. It can be gone on with until the program ends."
+NOT_WHOLE = "The study is not finished, so it is not kept. You can go on with it until the program is closed."
 ASKED: dict[str, tuple[str, str]] = {
     "by": ("Who reads", "Type the name of the person whose readings these are."),
-    "helper": ("Second person", "Type the name of the person who reads beside."),
+    "helper": ("Second person", "Type the name of the second person who reads."),
     "tape": ("Tape", "Type its smallest division. Enter alone: 1 mm."),
 }
 ORDER_TITLE = "The order"
@@ -95,17 +95,17 @@ def result_lines(study: StudyResult, first: str, second: str, units: Units) -> I
         f"{study.repeats_freedom:.0f} degrees of freedom)."
     )
     yield (
-        f"{both} differ by {length(study.between_people_mm)} everywhere alike (standard deviation). It drops out of "
-        "sag and preload while one person takes all their readings."
+        f"{both} differ by {length(study.between_people_mm)} at every place alike (standard deviation). This drops "
+        "out of sag and preload as long as one person takes all their readings."
     )
     if study.by_place_mm is None:
-        yield "They differ no more at one place than at another than chance explains, so that is counted as scatter."
+        yield "How much they differ changes from place to place no more than by chance: it counts as scatter."
     else:
         yield (
-            f"At one place they differ by {length(study.by_place_mm)} more than at another: somebody reads another "
-            "mark, or holds the tape differently. It is part of one reading's uncertainty."
+            f"How much they differ changes from place to place by {length(study.by_place_mm)} (standard deviation): "
+            "one of them reads another mark, or holds the tape otherwise. One reading's uncertainty includes it."
         )
-    yield f"Of anybody: {length(study.anybody_mm)} (repeatability and reproducibility together)."
+    yield f"One reading, whoever takes it: {length(study.anybody_mm)} (repeatability and reproducibility together)."
 
 
 def noted_lines(own: Repeatability, readings: Mapping[Studied, OwnReading], units: Units) -> Iterator[str]:

@@ -64,7 +64,7 @@ AXLE_CANNOT = (
     "bring it back within its slots."
 )
 AXLE_UNKNOWN = (
-    "The figures leave the axle where it stands: enter chain, links and both sprockets on the screen of the gas to see "
+    "The figures leave the axle where it stands: enter chain, links and both sprockets on the screen On the gas to see "
     "where the chain puts it."
 )
 _OF_THE_CHAIN: tuple[Path, ...] = (("upkeep", "front_teeth"), ("upkeep", "rear_teeth"), ("drive", "links"))

@@ -51,9 +51,9 @@ _NAMES: dict[tuple[str, str], tuple[str, str]] = {
     ("bump_stop.BumpStop.state", "0"): ("force of the bump rubber", "N"),
     ("chain.centres_for", "front_teeth"): ("teeth of the front sprocket", "teeth"),
     ("chain.centres_for", "rear_teeth"): ("teeth of the rear sprocket", "teeth"),
-    ("chain.centres_for", ""): ("distance of the sprockets", "mm"),
+    ("chain.centres_for", ""): ("distance between the sprockets", "mm"),
     ("chain.chain_links", ""): ("links of the chain", ""),
-    ("chain.chain_links", "centres_mm"): ("distance of the sprockets", "mm"),
+    ("chain.chain_links", "centres_mm"): ("distance between the sprockets", "mm"),
     ("chain.pitch_radius", ""): ("radius of the sprocket", "mm"),
     ("chain.upper_run", "up_deg"): ("angle of the upper run", "°"),
     ("chain.upper_run", "x_mm"): ("upper run, ahead", "mm"),
@@ -161,7 +161,7 @@ OTHER_LEG = "other leg"
 
 def too_long(operations: int) -> str:
     """Why a formula is not written out."""
-    return f"Its formula has {operations} operations, too many to be read. These numbers are in it:"
+    return f"Its formula has {operations} operations, too many to write out. These numbers are in it:"
 
 
 _TAKEN_WITH = {

@@ -65,7 +65,7 @@ def test_room_that_was_enough_is_warned_about_where_the_coils_may_touch() -> Non
     finding = found(judged(with_room(3.2, many)), "coils_may_touch")
     assert finding.severity is Severity.WARNING
     assert "3.2 mm (± 3.5 mm) left" in sentence(finding)
-    assert "Press the spring until its coils touch" in sentence(finding)
+    assert "close the spring until its coils touch" in sentence(finding)
     assert "coils_may_touch" not in codes(judged(with_room(3.2, replace(many, solid_length_mm=99.0))))
     assert "coils_may_touch" not in codes(judged(with_room(4.2, many)))
 

@@ -137,7 +137,7 @@ def test_a_difference_larger_than_both_are_uncertain_is_marked(gas: str) -> None
     assert of.gas_beside is not None
     assert abs(of.gas_beside.apart_n) == pytest.approx(184.73 - 80.0, abs=0.01)
     assert of.gas_beside.contradicts
-    assert "105 N apart, more than both are uncertain: check gas pressure, shaft" in gas_words(of, METRIC)
+    assert "105 N apart, more than their uncertainty explains: check gas pressure, shaft" in gas_words(of, METRIC)
 
 
 def test_scattered_readings_make_a_small_difference_no_contradiction() -> None:

@@ -73,7 +73,7 @@ HandKind = Literal[
     "linkage_bearings",
     "axle_and_clamps",
     "shock_bolts",
-    "calliper_bolts",
+    "caliper_bolts",
     "brake_lever",
     "brake_fluid",
     "brake_pads",

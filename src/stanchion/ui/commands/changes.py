@@ -141,5 +141,5 @@ def _ask_to_take_back(program: CoreApp, session: Session, at: int) -> None:
                 program.action_go("worklist")
 
     answers = (("leave", "Leave it as it is"), ("back", "Take it back: on the work list"))
-    text = "The work list then has what returns fork and shock to the settings before it."
+    text = "The work list then says how to set fork and shock back to what they were before."
     program.ask("Take the change back?", text, answers, answered)
