@@ -46,6 +46,8 @@ class EarlierDamping:
     """Where rebound should stand now by the sheet of its damper; absent without one."""
     settings: Mapping[End, Front | Rear]
     """Both ends as they were set then."""
+    stands: Mapping[End, Front | Rear]
+    """Both ends as they are set now."""
 
 
 def earlier_damping(
@@ -131,6 +133,7 @@ def _of(job: Job, now: DampingFigures, then: tuple[Earlier, Job, int], figures: 
         damping=damping,
         rebound={end: rebound_for(job, end, settings[end], damping[end]) for end in ENDS},
         settings=settings,
+        stands={"front": job.front, "rear": job.rear},
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stanchion.job.model import ENDS, End, Front
+from stanchion.job.model import ENDS, Clicker, End, Front, Rear
 from stanchion.job.spec import Kind
 from stanchion.judgement.criteria.thresholds import DAMPING_CHANGE
 from stanchion.judgement.results.dampers import STROKES
@@ -124,16 +124,22 @@ def _estimate(figure: Figure) -> str:
 
 
 def _clicks(earlier: EarlierDamping, end: End) -> str:
-    """Where rebound should stand by its damper sheet; empty without one, or where nothing changes."""
-    wanted, part = earlier.rebound[end].value, earlier.settings[end]
-    clicker = part.left.rebound if isinstance(part, Front) else part.rebound
-    if wanted is None or clicker.now is None:
+    """Where rebound stands and should stand by its damper sheet; empty without one, or where it is not to be turned."""
+    wanted = earlier.rebound[end].value
+    then, now = (_rebound(of[end]) for of in (earlier.settings, earlier.stands))
+    if wanted is None or then.now is None:
         return ""
-    step = 1.0 if clicker.unit == "clicks" else 0.25
+    step = 1.0 if then.unit == "clicks" else 0.25
     to = round(wanted / step) * step
-    if to == clicker.now:
-        return ""
-    return f" (by its damper sheet {counted(to, clicker.unit)} out instead of {bare(clicker.now)})"
+    if now.now is None or now.unit != then.unit:
+        return f" ({counted(to, then.unit)} out wanted by its damper sheet)"
+    if abs(to - now.now) > step / 2.0:
+        return f" ({counted(now.now, now.unit)} out now, {bare(to)} wanted by its damper sheet)"
+    return "" if now.now == then.now else f" ({counted(now.now, now.unit)} out now, as wanted by its damper sheet)"
+
+
+def _rebound(part: Front | Rear) -> Clicker:
+    return part.left.rebound if isinstance(part, Front) else part.rebound
 
 
 RATIO = "damping ratio "

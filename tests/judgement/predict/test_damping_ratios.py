@@ -82,10 +82,13 @@ def test_clicks_for_another_spring_count_out_from_fully_in(rate_then: float, to:
     before = put(MEASURED, rear__spring__rate_n_per_mm=rate_then)
     (earlier,) = earlier_damping(MEASURED, damping(MEASURED), before, judged(before), PROFILES)
     assert earlier.rebound["rear"].value == pytest.approx(20.0 - 8.0 * math.sqrt(80.0 / rate_then), abs=1e-6)
-    assert f"(by its damper sheet {to:.0f} clicks out instead of 12)" in wanted_words(earlier)
-    turned = put(MEASURED, rear__rebound__now=to)  # where it stands now does not matter
+    assert f"(12 clicks out now, {to:.0f} wanted by its damper sheet)" in wanted_words(earlier)
+    on_the_way = put(MEASURED, rear__rebound__now=12.0 + math.copysign(0.25, to - 12.0))
+    (earlier,) = earlier_damping(on_the_way, damping(on_the_way), before, judged(before), PROFILES)
+    assert f" clicks out now, {to:.0f} wanted by its damper sheet)" in wanted_words(earlier)
+    turned = put(MEASURED, rear__rebound__now=to)
     (earlier,) = earlier_damping(turned, damping(turned), before, judged(before), PROFILES)
-    assert f"{to:.0f} clicks out instead of 12" in wanted_words(earlier)
+    assert f"({to:.0f} clicks out now, as wanted by its damper sheet)" in wanted_words(earlier)
 
 
 def test_without_a_sheet_the_words_stand_alone() -> None:

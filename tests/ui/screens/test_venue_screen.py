@@ -9,7 +9,7 @@ import pytest
 
 from complete_job import complete_job
 from driving import USUAL, WIDE, app_on, on_disk, said, shown, typed, workspace_in
-from judgement_jobs import codes, judged, put
+from judgement_jobs import FULL, codes, judged, put
 from stanchion.job.model import Job
 from stanchion.job.returning import returning, setup_of
 from stanchion.job.venue import VenueNotes
@@ -155,3 +155,14 @@ async def test_what_is_typed_is_undone(tmp_path: Path) -> None:
         await pilot.press("escape")
         await at_rest(pilot)
         assert load_venues(places).of(VENUE).surface == "wet"
+
+
+@pytest.mark.parametrize(("has", "words"), [(None, "this job has none"), (0.0, "this job has 0"), (350.0, "")])
+async def test_the_altitude_noted_is_offered_to_a_job_without_one(
+    tmp_path: Path, has: float | None, words: str
+) -> None:
+    app = app_on(tmp_path, put(FULL, job__venue=VENUE, job__altitude_m=has), "machine")
+    save_notes(VenueNotes(name=VENUE), VenueNotes(name=VENUE, surface="new", altitude_m=320.0), app.workspace.places)
+    async with app.run_test(size=WIDE) as pilot:
+        await eventually(pilot, lambda: "VENUE NOTES" in shown(app))
+        assert (f"Altitude 320 m; {words}" in shown(app)) == bool(words)

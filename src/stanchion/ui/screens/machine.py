@@ -181,11 +181,15 @@ class MachineScreen(SheetScreen):
         """The notes on the venue, as far as there is room; the key shows all of them."""
         notes = self._venues.of(venue) if self._venues is not None and venue.strip() else VenueNotes()
         texts = [clean(text, 200) for text in (notes.surface, notes.bumps, notes.conditions, notes.more) if text]
+        key = keys.shown(self.program.key("venue.notes").keys)
+        here = self.session.job.job.altitude_m if self.session is not None else None
+        if notes.altitude_m and not here:
+            noted = show(notes.altitude_m, Kind.ALTITUDE, self.program.workspace.units)
+            texts.insert(0, f"Altitude {noted}; this job has {'none' if here is None else '0'}")
         if not texts:
             return []
         width = self.query_one("#summary", Static).size.width or PANE
         lines = [Content(part) for text in texts for part in textwrap.wrap(text, width)]
-        key = keys.shown(self.program.key("venue.notes").keys)
         fits = max(0, room - 2)
         more = f", {key} for all" if len(lines) > fits else ""
         return [Content(""), Content.styled(f"VENUE NOTES{more}", "$primary bold"), *lines[:fits]]
@@ -249,5 +253,5 @@ class MachineScreen(SheetScreen):
             lines += [Content(""), Content.styled("Carried forward from", MUTED), Content(name)]
         if job.sample:
             lines += [Content(""), Content.styled("An invented sample job: try things out on it.", MUTED)]
-        lines += self._venue_lines(job.venue, self.query_one("#summary", Static).size.height - len(lines))
+        lines += self._venue_lines(job.venue, self.query_one("#figures").size.height - len(lines))
         self.query_one("#summary", Static).update(Content("\n").join(lines))
