@@ -23,7 +23,7 @@ SAFETY_VARIANTS: dict[str, Words] = {
     ),
     "safety_reported.brake": Words(
         "Brake wrong: inspect before it is ridden",
-        _RUN + "the brake is wrong" + _PLACE + ". Inspect lever, fluid, pads, discs and calliper bolts" + _BEFORE,
+        _RUN + "the brake is wrong" + _PLACE + ". Inspect lever, fluid, pads, discs and caliper bolts" + _BEFORE,
     ),
     "safety_reported.bearing": Words(
         "Bearing has play: inspect first",
@@ -38,7 +38,7 @@ SAFETY_VARIANTS: dict[str, Words] = {
         _RUN
         + "something is loose"
         + _PLACE
-        + ". Inspect axles, clamps, shock and calliper bolts and bodywork"
+        + ". Inspect axles, clamps, shock and caliper bolts and bodywork"
         + _BEFORE,
     ),
 }
