@@ -14,6 +14,7 @@ from stanchion.job.model import (
     Balance,
     BenchPair,
     Bleed,
+    Calibration,
     ChainAndTyres,
     ChangeToRide,
     Clicker,
@@ -28,6 +29,7 @@ from stanchion.job.model import (
     Front,
     Geometry,
     Job,
+    KnownMass,
     Leg,
     Lift,
     LinkagePair,
@@ -44,6 +46,7 @@ from stanchion.job.model import (
     Run,
     Sag,
     SagEnd,
+    ScaleCalibration,
     SecondSpring,
     Service,
     Spring,
@@ -265,6 +268,35 @@ def complete_job(points: int = 12) -> Job:
             bench_mm=0.2,
             bench_freedom=9.0,
             bench_on=dt.date(2026, 3, 9),
+        ),
+        calibration=Calibration(
+            front=ScaleCalibration(
+                called="invented scale 1",
+                calibrated_on=dt.date(2026, 3, 2),
+                masses=(
+                    KnownMass(true_kg=20.0, read_kg=20.1),
+                    KnownMass(true_kg=60.0, read_kg=60.4),
+                    KnownMass(true_kg=100.0, read_kg=100.5),
+                ),
+            ),
+            rear=ScaleCalibration(
+                called="invented scale 2",
+                calibrated_on=dt.date(2026, 3, 2),
+                masses=(
+                    KnownMass(true_kg=20.0, read_kg=19.9),
+                    KnownMass(true_kg=60.0, read_kg=59.9),
+                    KnownMass(true_kg=100.0, read_kg=99.7),
+                ),
+            ),
+            both=ScaleCalibration(
+                called="invented scale 3",
+                calibrated_on=dt.date(2025, 1, 5),
+                masses=(
+                    KnownMass(true_kg=25.0, read_kg=25.0),
+                    KnownMass(true_kg=50.0, read_kg=50.2),
+                    KnownMass(true_kg=75.0, read_kg=75.1),
+                ),
+            ),
         ),
         damping=Damping(front_rates_n_per_mm=(9.5, Progressive(8.5, 10.0)), rear_rates_n_per_mm=(90.0,)),
         geometry=Geometry(

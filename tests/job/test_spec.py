@@ -142,6 +142,7 @@ def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
         "balance",
         "swingarm",
         "repeatability",
+        "calibration",
         "damping",
         "drive",
         "targets",

@@ -14,6 +14,7 @@ from stanchion.base.record import record
 from stanchion.job.air import AirLeg
 from stanchion.job.attached import Attached
 from stanchion.job.balance import Balance, Lift
+from stanchion.job.calibration import Calibration, KnownMass, ScaleCalibration
 from stanchion.job.change import MOST_CHANGES, VERDICTS, ChangeToRide, ExpectedEffect, Move, RiddenChange
 from stanchion.job.complaint import MOST_COMPLAINTS, Complaint
 from stanchion.job.damper_sheet import MOST_SHEETS, DamperCurve, DamperSheet
@@ -54,6 +55,7 @@ __all__ = [
     "Balance",
     "BenchPair",
     "Bleed",
+    "Calibration",
     "ChainAndTyres",
     "ChangeToRide",
     "Clicker",
@@ -70,6 +72,7 @@ __all__ = [
     "Front",
     "Geometry",
     "Job",
+    "KnownMass",
     "Leg",
     "Lift",
     "LinkagePair",
@@ -88,6 +91,7 @@ __all__ = [
     "Run",
     "Sag",
     "SagEnd",
+    "ScaleCalibration",
     "SecondSpring",
     "Service",
     "Setup",
@@ -332,6 +336,8 @@ class Job:
     """Where swingarm and front sprocket lie, as measured."""
     repeatability: Repeatability = part(Repeatability)
     """How well the technician's readings repeat, by a study."""
+    calibration: Calibration = part(Calibration)
+    """How the scales were calibrated that it was weighed on."""
     damping: Damping = part(Damping)
     """What the technician says of the damping."""
     drive: Drive = part(Drive)

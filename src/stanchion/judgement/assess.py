@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
+from stanchion.job.calibration import NOT_CALIBRATED
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, STATES, Drive, End, Job, PointsRead, State, Swingarm
 from stanchion.judgement import unjudged
@@ -18,6 +19,7 @@ from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.front import front_figures
 from stanchion.judgement.ends.instruments import own_length
 from stanchion.judgement.ends.length_cause import ends_out_by_length, with_causes_alone
+from stanchion.judgement.ends.loads import with_scales_corrected
 from stanchion.judgement.ends.outside import outside_findings
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment, front_adjustment, rear_adjustment
 from stanchion.judgement.ends.rear import RearResult, shock_figures
@@ -78,6 +80,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     parts = Parts()
     profile = profile_for(job, profiles)
     findings = parts.found("checks", _profile_findings, job, profiles)
+    job = parts.judged("checks", job, with_scales_corrected, job)  # nothing that follows knows other readings of scales
     fitted = parts.judged("front", job, by_stack, job, previous)  # set lengths as they are with the stacks fitted
     front, found = parts.judged(
         "front", (unjudged.FRONT, []), front_figures, fitted.front, profile.front.installed_preload, *_read_with(job)
@@ -149,8 +152,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += parts.found("work_list", _work_findings, job)
     for of_changes in (outside_findings, rebound_findings):
         findings += parts.found("checks", of_changes, job, previous)
-    findings += parts.found("checks", implausible, job)
-    findings += parts.found("checks", at_odds, job)
+    findings += [*parts.found("checks", implausible, job), *parts.found("checks", at_odds, job)]
     findings += parts.found("checks", missing_findings, job, profile, front, rear.figures, sag)
     cautions = parts.judged("cautions", CAUTIONS, cautions_for, job, findings)
     return Assessment(
@@ -208,11 +210,16 @@ def _latest_run(
 
 
 def _profile_findings(job: Job, profiles: Profiles) -> Iterator[Finding]:
-    """Warnings if the job names a profile that does not exist, or has own targets that do not count."""
+    """Findings on a profile that does not exist, own targets that do not count, and scales whose readings are
+    corrected."""
     if profiles.get(job.job.use) is None:
         values = {"use": job.job.use, "fallback": FALLBACK, "names": ", ".join(profiles.names)}
         yield Finding("unknown_use", Severity.WARNING, ("job", "use"), values)
     yield from own_target_findings(job)
+    if job.calibration != NOT_CALIBRATED:  # few jobs are, so the module is imported only then
+        from stanchion.judgement.ends.calibrated import calibration_findings  # noqa: PLC0415
+
+        yield from calibration_findings(job)
 
 
 def _read_with(job: Job) -> tuple[float | None, Uncertainty | None]:

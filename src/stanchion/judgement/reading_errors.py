@@ -27,6 +27,7 @@ from stanchion.judgement.criteria.thresholds import (
     TEMPERATURE_OFF_C,
     USUAL_HEIGHT_MM,
 )
+from stanchion.judgement.ends.calibrated import calibrated_scales
 from stanchion.judgement.ends.coil_data import tester_pairs
 from stanchion.judgement.ends.instruments import (
     LENGTHS,
@@ -52,6 +53,7 @@ Instrument = Literal[
     "tape_scale",
     "caliper",
     "scale",
+    "calibration",
     "share",
     "gauge",
     "thermometer",
@@ -147,7 +149,7 @@ def reading_errors(job: Job) -> tuple[ReadingError, ...]:
     Args:
         job: the job.
     """
-    found = [*_of_sag(job), *_of_fields(job), *_of_tester(job), *_of_usual_height(job)]
+    found = [*_of_sag(job), *_of_fields(job), *_of_tester(job), *_of_scales(job), *_of_usual_height(job)]
     return (*found, *_of_tape(job, found))
 
 
@@ -354,6 +356,19 @@ def _of_tester(job: Job) -> Iterator[ReadingError]:
             if pair.force_n is not None and pair.length_mm is not None
         )
         yield ErrorSource(ErrorOf("tester", rows), moves, len(pairs) - 2.0)
+
+
+def _of_scales(job: Job) -> Iterator[ReadingError]:
+    """Those of the lines that readings of calibrated scales are corrected by, which all readings of a scale share: the
+    line as a whole too high or too low, and too steep or too flat."""
+    for one in calibrated_scales(job):
+        line = one.line
+        if line is None or not one.believed or line.deviation == 0.0:
+            continue
+        moved = tuple((path, line.offset_uncertainty) for path, _ in one.readings)
+        yield ErrorSource(ErrorOf("calibration", one.at), moved, line.freedom)
+        turned = tuple((path, line.slope_uncertainty * (kg - line.about)) for path, kg in one.readings)
+        yield ErrorSource(ErrorOf("calibration", (*one.at, "masses")), turned, line.freedom)
 
 
 # --- what readings share ----------------------------------------------------------------------------------------------

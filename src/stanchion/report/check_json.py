@@ -74,6 +74,7 @@ def as_json(
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
         "repeatability": filled(plain_value(job.repeatability)),
+        "calibration": filled(plain_value(job.calibration)),
         "targets": {end: filled(plain_value(job.targets.end(end))) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],

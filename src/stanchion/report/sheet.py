@@ -208,7 +208,7 @@ def _advice(assessment: Assessment, units: Units) -> Section:
     """The warnings, worst first; whether or not they are warnings, what the sags of each end call for, what casts doubt
     on it, that a top-out spring makes them read lower, and which sag or preload is at an edge."""
     advice = [assessment.sag.end(end).advice for end in ENDS]
-    said = DOUBTS | {"top_out_reads_lower"}
+    said = DOUBTS | {"top_out_reads_lower", "scale_corrected"}
     noted = [finding for finding in assessment.findings if finding in advice or finding.code in said]
     noted += [finding for finding in assessment.findings if _at_an_edge(finding, assessment)]
     findings = [

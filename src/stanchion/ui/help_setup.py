@@ -115,6 +115,9 @@ then on instead of 1 mm. What somebody reads too long everywhere drops out
 of a sag. The job notes it, so it gives the same on every computer. L1 and
 static sag go by the study of the machine alone, rider sag by the one with
 the rider aboard.
+There too a scale is calibrated with known masses: a line by least squares
+through what it reads too high, with which all its readings are corrected.
+The fields keep what was read. Off by more than 1 % or 1 kg is a warning.
 After two repeats that differ, a third helps most.
 borderline (edge?): sag is so near the edge of its target that ± reaches
 past it.

@@ -42,4 +42,9 @@ CHASSIS_LABELS: dict[Path, str] = {
     ("linkage", "wheel_mm"): "Wheel travel of a pair",
     ("linkage", "shock_mm"): "Shock travel of a pair",
     ("linkage",): "Linkage pairs",
+    ("called",): "Name of the scale",
+    ("calibrated_on",): "Day of calibration",
+    ("masses",): "Known masses",
+    ("true_kg",): "Known mass",
+    ("read_kg",): "Scale reads",
 }

@@ -362,6 +362,16 @@ class SafetyWords(TypedDict):
     safety_reported: Words
 
 
+class CalibrationWords(TypedDict):
+    """Of findings on the calibration of scales."""
+
+    scale_corrected: Words
+    scale_off: Words
+    scale_calibration_doubted: Words
+    scale_calibration_short: Words
+    scale_calibration_old: Words
+
+
 class FindingWords(
     GeneralWords,
     PreloadWords,
@@ -384,5 +394,6 @@ class FindingWords(
     WorkWords,
     ProofWords,
     SafetyWords,
+    CalibrationWords,
 ):
     """Of every finding."""

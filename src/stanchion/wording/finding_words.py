@@ -26,7 +26,7 @@ from stanchion.wording.drive_sentences import DRIVE
 from stanchion.wording.finding_tables import FindingWords, GeneralWords, Words
 from stanchion.wording.fork_sentences import FORK, FORK_VARIANTS, LINKAGE, SHUT_IN
 from stanchion.wording.labels import field_label, home_label, label, part_label, uncapitalised
-from stanchion.wording.lift_sentences import BALANCE
+from stanchion.wording.lift_sentences import BALANCE, CALIBRATION
 from stanchion.wording.phrases import fill, listed
 from stanchion.wording.points_sentences import POINTS, POINTS_VARIANTS
 from stanchion.wording.prediction_sentences import GEOMETRY, GEOMETRY_STATES, HINTS, PREDICTION, SINCE, hint_words
@@ -128,6 +128,7 @@ FINDINGS: FindingWords = {
     **WORK,
     **PROOF,
     **SAFETY,
+    **CALIBRATION,
 }
 VARIANTS: dict[str, Words] = {
     **PRELOAD_VARIANTS,

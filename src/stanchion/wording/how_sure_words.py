@@ -18,6 +18,7 @@ READ_BY: Mapping[Instrument, str] = {
     "tape_scale": "scale of the tape",
     "caliper": "by caliper",
     "scale": "by scale",
+    "calibration": "by its calibration",
     "share": "judged",
     "gauge": "by gauge",
     "thermometer": "by thermometer",

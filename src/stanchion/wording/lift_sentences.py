@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.wording.finding_tables import BalanceWords, Words
+from stanchion.wording.finding_tables import BalanceWords, CalibrationWords, Words
 
 _STATE = "{where}, {weighed_in_text:words}: "
 BALANCE: BalanceWords = {
@@ -38,3 +38,33 @@ BALANCE: BalanceWords = {
     ),
 }
 """Findings on readings with the front lifted."""
+
+_HIGH = "[{high_kg:mass} high][{low_kg:mass} low] at {read_kg:mass}"
+_SCALE = "{scale:label}[ ({called:text})]"
+_ON = "[, calibrated {on:text}] with known masses of {from_kg~to_kg:mass}"
+CALIBRATION: CalibrationWords = {
+    "scale_corrected": Words(
+        "Scale readings are corrected",
+        f"{_SCALE} reads {_HIGH}: corrected to {{corrected_kg:mass}}{_ON}. Figures count with corrected readings; the "
+        "field keeps what was read.",
+    ),
+    "scale_off": Words(
+        "Scale is far off",
+        f"{_SCALE} reads {_HIGH}: corrected to {{corrected_kg:mass}}{_ON}. Set its zero on level ground and calibrate "
+        "it again, or have it adjusted.",
+    ),
+    "scale_calibration_doubted": Words(
+        "Calibration cannot be right: not used",
+        f"{_SCALE} would read {_HIGH}{_ON}. No scale is that far off, so its readings are not corrected. Check known "
+        "masses and unit, and calibrate again.",
+    ),
+    "scale_calibration_short": Words(
+        "Calibration incomplete: not used",
+        f"{_SCALE}: its readings are not corrected. Calibrate it with at least {{count:count}} different known masses.",
+    ),
+    "scale_calibration_old": Words(
+        "Calibration is more than a year old",
+        f"{_SCALE}: its calibration of {{on:text}} is more than a year old. Check it with known masses.",
+    ),
+}
+"""The words for findings on the calibration of scales."""

@@ -36,6 +36,15 @@ WHEELBASE_DIFFERS_MM = 2.0
 """[mm] What two wheelbases taken with a tape may differ by. Common practice, no published source."""
 SCALE_UNCERTAINTY_KG = 0.5
 """[kg] Standard uncertainty of one reading of a wheel scale. Common practice, no published source."""
+SCALE_OFF = 0.01
+"""[share] By more than this of a reading a scale is far off. Common practice, no published source."""
+SCALE_OFF_KG = 1.0
+"""[kg] By more than this a scale is far off too. Common practice, no published source."""
+CALIBRATION_DOUBTED = 0.1
+"""[share] By more than this of a reading no scale in use is off: the known masses are wrong. Common practice, no
+published source."""
+CALIBRATION_OLD_DAYS = 365
+"""[days] After which a calibration is old. Common practice, no published source."""
 SHARE_UNCERTAINTY = 0.03
 """[share] Standard uncertainty of a share of mass that was judged and not weighed. Common practice, no published
 source."""

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from stanchion.base.record import record
+from stanchion.job.calibration import NOT_CALIBRATED
 from stanchion.job.model import End, Job, Path, State
 from stanchion.judgement.criteria.thresholds import SCALE_UNCERTAINTY_KG, SHARE_UNCERTAINTY
 from stanchion.judgement.ends.other_rider import weights_with_rider
@@ -59,6 +60,15 @@ class _Scale:
     kg: float | None
 
 
+def with_scales_corrected(job: Job) -> Job:
+    """The job with the readings of calibrated scales corrected. Few jobs have any: the module is imported only then."""
+    if job.calibration == NOT_CALIBRATED:
+        return job
+    from stanchion.judgement.ends.calibrated import corrected  # noqa: PLC0415
+
+    return corrected(job)
+
+
 def loads_at(job: Job, end: End) -> EndLoads:
     """Loads on the springs of one end. A scale takes precedence; loads from masses and shares are estimates, and so are
     scale readings that are converted to another rider.
@@ -67,6 +77,7 @@ def loads_at(job: Job, end: End) -> EndLoads:
         job: the job.
         end: which end.
     """
+    job = with_scales_corrected(job)
     weights = weights_with_rider(job)
     converted = getattr(weights, f"{end}_aboard_kg") != getattr(job.weights, f"{end}_aboard_kg")
     front = end == "front"

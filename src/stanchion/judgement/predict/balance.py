@@ -12,10 +12,10 @@ from stanchion.base.record import record
 from stanchion.job.model import STATES, Job, State
 from stanchion.judgement.criteria.thresholds import (
     HEIGHT_TO_EXPECT_MM,
-    SCALE_UNCERTAINTY_KG,
     TAPE_DIVISION_MM,
     USUAL_HEIGHT_MM,
 )
+from stanchion.judgement.ends.calibrated import corrected, scale_uncertainty_kg
 from stanchion.judgement.ends.loads import loads_at
 from stanchion.judgement.ends.other_rider import converted_from, weights_with_rider
 from stanchion.judgement.predict.geometry import PredictedSags, geometry_figures, state_with_sags
@@ -51,9 +51,10 @@ def wheel_weights(job: Job, assessment: Assessment, state: State) -> WheelWeight
         assessment: what assess() gave for it.
         state: which state.
     """
+    of_scale_kg, job = scale_uncertainty_kg(job, state), corrected(job)
     front, rear, wheelbase = _level(job, assessment, state)
     tape_mm = resolution_uncertainty(TAPE_DIVISION_MM)
-    scale_kg = Figure(SCALE_UNCERTAINTY_KG) if not (front.estimate or rear.estimate) else absent("loads_by_share")
+    scale_kg = Figure(of_scale_kg) if not (front.estimate or rear.estimate) else absent("loads_by_share")
     height = _height(job, state, front, rear, wheelbase)
     return WheelWeights(
         front_kg=front,
@@ -79,6 +80,7 @@ def lifted_readings(job: Job, assessment: Assessment, state: State) -> tuple[Wei
         assessment: what assess() gave for it.
         state: which state.
     """
+    job = corrected(job)
     return _height(job, state, *_level(job, assessment, state)).rests_on
 
 

@@ -262,6 +262,10 @@ ProofCode = Literal["changed_together", "ridden_together", "changed_before_verdi
 """Changes that are judged by riding."""
 SafetyCode = Literal["safety_reported"]
 """What the rider reported that is a matter of safety."""
+CalibrationCode = Literal[
+    "scale_corrected", "scale_off", "scale_calibration_doubted", "scale_calibration_short", "scale_calibration_old"
+]
+"""Calibrated scales."""
 FindingCode = (
     GeneralCode
     | PreloadCode
@@ -285,6 +289,7 @@ FindingCode = (
     | WorkCode
     | ProofCode
     | SafetyCode
+    | CalibrationCode
 )
 
 # --- verdicts ---------------------------------------------------------------------------------------------------------
