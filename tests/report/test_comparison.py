@@ -55,7 +55,7 @@ def test_two_runs_are_compared_by_lap_markers_pressures_and_settings_ridden() ->
         "Shock shaft marker 44.0 mm → 46.0 mm (+2.0 mm)",
     ]
     assert "Front tyre, hot none → 2.30 bar" in found
-    assert "Shock rebound 14 clicks from closed, not recorded before" in found
+    assert "Shock rebound 10 → 14 clicks from closed (4 clicks out)" in found
     assert not any("preload" in line for line in found)  # turned only after both runs
 
 

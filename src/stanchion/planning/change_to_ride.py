@@ -15,6 +15,7 @@ from stanchion.job.returning import AT as LIST_AT
 from stanchion.job.returning import returning, setup_of
 from stanchion.job.spec import Number, specs_of
 from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM
 from stanchion.judgement.work.work_list import work_between
 from stanchion.planning.whatif import WhatIf, compare
 from stanchion.planning.whatif_rows import WhatifRow
@@ -68,7 +69,7 @@ def expected_of(seen: WhatIf) -> ExpectedEffect:
 
     def moved(row: WhatifRow) -> float | None:
         now, then = row.present.value, row.changed.value
-        stays = now is not None and then is not None and abs(then - now) < _SHOWN_MM
+        stays = now is not None and then is not None and abs(then - now) < NOT_SHOWN_MM
         return None if stays else then
 
     def sag(end: End, state: State) -> float | None:
@@ -90,10 +91,6 @@ def expected_of(seen: WhatIf) -> ExpectedEffect:
             }
         )
     )
-
-
-_SHOWN_MM = 0.05
-"""[mm] Half the last digit shown: a figure that moves by less reads the same before and after."""
 
 
 def _recorded(figures: dict[str, float | None]) -> dict[str, float | None]:

@@ -13,7 +13,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.balance import BrakesFigures, Braking, WheelWeights
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.braking_of_runs import BrakingOfRuns, braking_of_runs, braking_to_look_at
-from stanchion.planning.travel_left import TravelLeft, travel_left
+from stanchion.planning.travel_left import TravelLeft, WayThere, travel_left
 from stanchion.report.json_data import JsonData
 from stanchion.report.lines import named_line
 from stanchion.units.known_units import Units
@@ -25,6 +25,7 @@ from stanchion.wording.balance_sentences import (
     weight_lines,
 )
 from stanchion.wording.figure_names import ON_THE_BRAKES
+from stanchion.wording.finding_words import reason
 from stanchion.wording.travel_left_sentences import left_lines, ridden_lines
 
 BALANCE = "Balance"
@@ -124,6 +125,15 @@ def _ridden(data: JsonData, ridden: BrakingOfRuns) -> dict[str, Any]:
     return {**data.of(at, ridden, ("mean_g", "spread_g")), "runs": runs}
 
 
+def _sure(data: JsonData, at: str, way: WayThere) -> dict[str, Any]:
+    """How sure a setting is, and what makes it uncertain, the most first."""
+    if way.sure is None:
+        unsure = "no uncertainty follows from the readings"
+        data.missing[f"{at}.then_expanded"] = unsure if way.then.known else reason(way.then)
+        return {"then_expanded": None, "then_expanded_by": []}
+    return {"then_expanded": way.sure.expanded, "then_expanded_by": list(way.sure.by)}
+
+
 def _left(data: JsonData, left: TravelLeft) -> dict[str, Any]:
     """What leaves the travel wanted on the brakes."""
     at = "travel_left"
@@ -132,8 +142,7 @@ def _left(data: JsonData, left: TravelLeft) -> dict[str, Any]:
         {
             "way": way.kind,
             **data.of(f"{at}.ways.{n}", way, of_gap if way.kind == "air_gap" else of_gap[:-1]),
-            "then_expanded": None if way.sure is None else way.sure.expanded,
-            "then_expanded_by": [] if way.sure is None else list(way.sure.by),
+            **_sure(data, f"{at}.ways.{n}", way),
             "sags": [
                 {
                     "state": sag.state,

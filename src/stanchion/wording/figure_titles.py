@@ -197,6 +197,7 @@ _FIGURES: dict[str, str] = {
     "travel_left.left_mm": "Travel left on the brakes as set",
     "travel_left.ways.{n}.now": "To leave the travel wanted, way {n}: now",
     "travel_left.ways.{n}.then": "To leave the travel wanted, way {n}: then",
+    "travel_left.ways.{n}.then_expanded": "To leave the travel wanted, way {n}: ± of then, 95 %",
     "travel_left.ways.{n}.left_mm": "To leave the travel wanted, way {n}: left then",
     "travel_left.ways.{n}.oil_ml": "To leave the travel wanted, way {n}: oil",
     "travel_left.ways.{n}.sags.{m}.now": "To leave the travel wanted, way {n}: sag {m} now",
@@ -335,8 +336,8 @@ def figure_title(figure: str) -> str | None:
 
     >>> figure_title("predicted.front.static.sag_mm"), figure_title("rear.headroom_in_mm")
     ('Predicted static sag, front', 'Headroom in, shock')
-    >>> figure_title("runs.0.front_marker_mm")
-    'Run 1: fork marker'
+    >>> figure_title("runs.0.front_marker_mm"), figure_title("changes.1.made_on")
+    ('Run 1: fork marker', 'Change 2: day made')
     """
     for pattern, name in _patterns():
         found = pattern.fullmatch(figure)
@@ -360,7 +361,7 @@ def _recorded(figure: str) -> str | None:
         name = label(steps)
     except (KeyError, ValueError, IndexError):
         return None
-    return before + (name.replace("Run:", f"Run {steps[1] + 1}:") if isinstance(steps[1], int) else name)
+    return before + (re.sub(r"^(Run|Change)\b", rf"\1 {steps[1] + 1}", name) if isinstance(steps[1], int) else name)
 
 
 _SIGNS: tuple[tuple[str, str, str], ...] = (

@@ -6,8 +6,8 @@ from stanchion.job.model import Path
 
 PROOF_LABELS: dict[Path, str] = {
     ("verdict",): "Rider's verdict",
-    ("made_on",): "Change made on",
-    ("made_at",): "Change made at",
+    ("made_on",): "Day made",
+    ("made_at",): "Time made",
     ("at_once",): "Changes at once",
     ("moves", "path"): "Setting",
     ("moves", "was"): "Before",

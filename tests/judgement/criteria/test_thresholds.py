@@ -23,6 +23,7 @@ ELSEWHERE = {
     "judgement/springs/fork_spring_swap.py": "rounds of the search for a rate",
     "judgement/sag/response.py": "how a sag is searched",
     "judgement/sag/air_advice.py": "how far a pressure is searched",
+    "planning/travel_left_sure.py": "an effect too small to divide by",
     # how much is looked at or shown
     "judgement/predict/air_figures.py": "the steps whose effect on sag is shown",
     "planning/on_travel.py": "what can be seen in a drawing",
@@ -32,6 +33,7 @@ ELSEWHERE = {
     "judgement/criteria/riders_words.py": "sizes of a file of the rider's words",
     "judgement/track/tyres.py": "rows of a table",
     "planning/braking_of_runs.py": "how many runs are looked at",
+    "planning/what_helped.py": "how many earlier changes are listed",
     "planning/one_rate.py": "points of a curve, and the step its slope is taken over",
     "planning/spring_edits.py": "decimals written",
     "judgement/predict/change_over.py": "where a compression without end is looked at, and a ratio that is no division by zero",
