@@ -20,7 +20,7 @@ from stanchion.report.changes_judged import waiting_json
 from stanchion.report.dampers import damper_json
 from stanchion.report.damping import compared_with, damping_json
 from stanchion.report.gas import gas_json
-from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData, filled, plain_value
+from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData, filled, filled_throughout, plain_value
 from stanchion.report.json_prediction import (
     full_travel_json,
     geometry_json,
@@ -74,7 +74,7 @@ def as_json(
         "upkeep": upkeep_json(data, "upkeep", job.upkeep, assessment.upkeep),
         "as_found": as_found_json(data, "as_found", job),
         "repeatability": filled(plain_value(job.repeatability)),
-        "calibration": filled(plain_value(job.calibration)),
+        "calibration": filled_throughout(plain_value(job.calibration)),
         "targets": {end: filled(plain_value(job.targets.end(end))) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],

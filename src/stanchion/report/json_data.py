@@ -95,3 +95,14 @@ class JsonData:
 def filled(recorded: dict[str, Any]) -> dict[str, Any]:
     """What was recorded, without what was left blank."""
     return {name: value for name, value in recorded.items() if value not in (None, "")}
+
+
+def filled_throughout(recorded: Any) -> Any:
+    """The same within its parts and rows, too.
+
+    >>> filled_throughout({"name": "", "rows": [{"true_kg": 20.0, "read_kg": None}]})
+    {'rows': [{'true_kg': 20.0}]}
+    """
+    if isinstance(recorded, dict):
+        return {name: filled_throughout(value) for name, value in filled(recorded).items()}
+    return [filled_throughout(value) for value in recorded] if isinstance(recorded, list | tuple) else recorded

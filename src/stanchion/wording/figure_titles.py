@@ -12,6 +12,7 @@ from stanchion.wording.figure_names import FIGURE_NAMES as NAMES
 from stanchion.wording.labels import label
 
 _PLACES: dict[str, Mapping[str, str]] = {
+    "scale": {"front": "front", "rear": "rear", "both": "shared"},
     "spring": {"front.left": "fork, left leg", "front.right": "fork, right leg", "rear": "shock"},
     "end": {"front": "front", "rear": "rear"},
     "End": {"front": "Front", "rear": "Rear"},
@@ -304,6 +305,8 @@ _FIGURES: dict[str, str] = {
     "as_found.positions.front.fork_height_mm": "As found: fork height",
     "as_found.{end}_cold_bar": "As found: cold pressure, {end} tyre",
     "as_found.sag.{end}.{state}_mm": "As found: {state} sag, {end}",
+    "calibration.{scale}.masses.{n}.true_kg": "Known mass {n}, {scale} scale",
+    "calibration.{scale}.masses.{n}.read_kg": "Reading under known mass {n}, {scale} scale",
     "repeatability.{who}_mm": "Scatter of own readings, {who}",
     "repeatability.{who}_freedom": "Degrees of freedom of own readings, {who}",
 }

@@ -109,6 +109,7 @@ def test_a_calibration_that_cannot_be_right_or_is_too_short_corrects_nothing() -
         (made((10.0, 22.0), (40.0, 88.0), (60.0, 132.0)), "scale_calibration_doubted"),
         (made((20.0, 20.5), (60.0, 60.5)), "scale_calibration_short"),
         (made((20.0, 20.0), (21.0, 20.0), (22.0, 20.0)), "scale_calibration_short"),
+        (made((20.0, 20.0), (20.0, 20.0), (20.0, 20.00000000000001)), "scale_calibration_short"),
     ):
         job = calibrated(front=calibration)
         assert corrected(job).weights == job.weights

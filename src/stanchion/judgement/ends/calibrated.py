@@ -41,7 +41,7 @@ class CalibratedScale:
     scale: Scale
     calibration: ScaleCalibration
     line: CalibrationLine | None
-    """About the mean of its points; None where they are too few, or all at one reading."""
+    """About the mean of its points; None where they are too few, or nearer together than a reading is sure."""
     readings: tuple[tuple[Path, float], ...]
     """Paths of the readings in the job, and the readings [kg]; at least one."""
     believed: bool
@@ -60,7 +60,7 @@ def line_of(calibration: ScaleCalibration) -> CalibrationLine | None:
         calibration: what it read under known masses.
     """
     read = [read_kg for _, read_kg in calibration.pairs]
-    if len(read) < LEAST_MASSES or min(read) == max(read):
+    if len(read) < LEAST_MASSES or max(read) - min(read) < SCALE_UNCERTAINTY_KG:
         return None
     off = [read_kg - true_kg for true_kg, read_kg in calibration.pairs]
     return calibration_line(read, off, about=sum(read) / len(read))
