@@ -123,7 +123,7 @@ def test_the_config_file_has_the_last_word(
 
 def test_what_a_verb_prints_to_a_bare_terminal_is_ascii_too(tmp_path: Path) -> None:
     path = a_job_in(tmp_path)
-    with RealTerminal(tmp_path, "check", str(path), env={"LC_ALL": "C"}, lines=400) as terminal:
+    with RealTerminal(tmp_path, "check", str(path), env={"LC_ALL": "C"}, lines=600) as terminal:
         terminal.wait_for("Grey Mule, Jorg", "N/mm", "approves a machine as safe.")
         assert terminal.wait_end() in (0, 1, 2)
         assert terminal.raw.isascii()

@@ -30,7 +30,7 @@ def ridden() -> Job:
         front_marker_mm=101.0,
         rear_marker_mm=41.0,
         said="Kicks.",
-        front=AT_BASE.front,
+        front=replace(AT_BASE.front, fork_height_mm=4.0),  # a height first read later would be no change
         rear=AT_BASE.rear,
     )
     rear = replace(AT_BASE.rear, rebound=Clicker(now=8.0, total=12.0))
@@ -84,7 +84,7 @@ async def test_the_base_is_typed_or_taken_from_what_is_set_now_and_is_nothing_th
         await at_rest(pilot)
         heads = [line.split()[3:5] for line in shown(app).splitlines() if line.startswith(("FORK  ", "SHOCK  "))]
         assert heads == [["base", "ridden"], ["run", "1"]]
-        assert " (5) " in next(line for line in shown(app).splitlines() if "Fork height" in line)
+        assert " (4) " in next(line for line in shown(app).splitlines() if "Fork height" in line)
         assert (
             "3 clicks out from base" in shown(app).partition("FORK LEFT COMPRESSION 12 of 24 clicks out from closed")[2]
         )
