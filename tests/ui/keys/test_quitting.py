@@ -10,6 +10,7 @@ from complete_job import complete_job
 from driving import USUAL, a_job, app_on, on_disk, shown, typed, workspace_in
 from stanchion.base.errors import NotSaved
 from stanchion.ui.commands.changes import VerdictQuestion
+from stanchion.ui.screens.calibration import CalibrationScreen
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.screens.bin import BinScreen
 from stanchion.ui.screens.complaint_dialog import ComplaintDialog
@@ -44,6 +45,7 @@ LEADS_TO: dict[type[object], tuple[str, tuple[str, ...]]] = {
     LessonList: ("front", ("f1", "enter")),
     LessonScreen: ("front", ("f1", "enter", "enter")),
     StudyScreen: ("sag", ("ctrl+d", "down", "enter")),
+    CalibrationScreen: ("sag", ("ctrl+d", "end", "enter", "enter")),
 }
 """The screen to begin on, and the keys that lead to each screen over another one."""
 
