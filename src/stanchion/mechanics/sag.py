@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stanchion.base.errors import OutOfRange
-from stanchion.mechanics.gauge_study import with_own
 from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.statistics import Uncertainty, resolution_uncertainty, together, type_a_uncertainty
 
@@ -175,7 +174,9 @@ def reading_scatter(
     (0.577, 2.0)
     """
     tape = resolution_uncertainty(resolution_mm)
-    if own_mm is not None:
+    if own_mm is not None:  # few readings are, so the module is imported only then
+        from stanchion.mechanics.gauge_study import with_own  # noqa: PLC0415
+
         return with_own(readings_mm, own_mm)
     if len(readings_mm) == 1:
         finite("reading", readings_mm[0])

@@ -30,7 +30,7 @@ def calibration_lines(going: CalibrationRound, width: int, height: int, *, plain
     one = going.one
     if one is None:
         result = calibration_result(going.calibration())
-        return [Content(line) for line in _wrapped([*words.result_lines(result, going.units), "", words.ENDS], width)]
+        return [Content(line) for line in _wrapped([*words.result_lines(result, going.units)], width)]
     further = [words.FURTHER] if one.optional else []
     lines = [Content(line) for line in _wrapped([words.ASKED[str(one.key[0])][1], *further], width)]
     if one.key[0] != "called":

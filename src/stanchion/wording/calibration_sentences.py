@@ -31,7 +31,6 @@ ASKED: dict[str, tuple[str, str]] = {
 }
 FURTHER = "Enter alone: there are no more."
 FAR_OFF = "far from the known mass: read again, or Enter keeps it"
-ENDS = "Enter keeps it in this job. / goes back, Esc leaves it."
 NO_LINE = f"No line can be laid through these: it takes {LEAST_MASSES} masses that read differently."
 
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stanchion.job.repeatability import STUDIED, Repeatability, Studied
 from stanchion.job.study import Study
 from stanchion.judgement.results.own_readings import OwnReading, StudyResult
-from stanchion.mechanics.gauge_study import gauge_study
 from stanchion.mechanics.statistics import Uncertainty
+
+if TYPE_CHECKING:
+    from stanchion.mechanics.gauge_study import GaugeStudy
 
 
 def own_reading(own: Repeatability, studied: Studied) -> Uncertainty | None:
@@ -35,13 +37,20 @@ def noted_readings(own: Repeatability) -> dict[Studied, OwnReading]:
     return {of: _said(one) for of, one in found.items() if one is not None}
 
 
+def _analysed(study: Study) -> GaugeStudy:
+    """Studies are few, so the module is imported only then."""
+    from stanchion.mechanics.gauge_study import gauge_study  # noqa: PLC0415
+
+    return gauge_study(study.readings)
+
+
 def study_result(study: Study) -> StudyResult:
     """What a whole study gives.
 
     Raises:
         OutOfRange: the study is not whole.
     """
-    found = gauge_study(study.readings)
+    found = _analysed(study)
     return StudyResult(
         one=_said(found.one_reading),
         repeats_mm=found.repeatability.standard,
@@ -70,7 +79,7 @@ def repeatability_of(studies: Sequence[Study]) -> Repeatability:
     by = whole[-1].by
     noted = Repeatability(by=by)
     for study in latest_of(studies, by):
-        one = gauge_study(study.readings).one_reading
+        one = _analysed(study).one_reading
         values: dict[str, Any] = {"mm": round(one.standard, 4), "freedom": round(one.freedom, 2), "on": study.on}
         noted = replace(noted, **{f"{study.of}_{name}": value for name, value in values.items()})
     return noted
