@@ -31,8 +31,7 @@ RUNS: RunWords = {
     ),
     "bottoms_adjuster_in": Words(
         "Bottoms with the adjuster at its end",
-        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in: the spring is too soft. Fit a stiffer "
-        f"one.{_SINCE}",
+        f"{_LEFT}{_RUBBER}, with the adjuster at or near fully in: the spring is too soft. Fit a stiffer one.{_SINCE}",
     ),
     "bottoms_add_preload": Words(
         "Bottoms, and rider sag is too large",
@@ -82,8 +81,8 @@ RUNS: RunWords = {
 STOPS: dict[str, str] = {"rubber": "into the bump rubber", "hydraulic": "into the hydraulic stop"}
 """What the end of the travel was met by: what was met last."""
 NO_MORE: dict[str, str] = {
-    "adjuster": "the adjuster is at or near fully in",
-    "band": "preload may go little or no higher",
+    "adjuster": "the adjuster at or near fully in",
+    "band": "little or no room for more preload",
 }
 """What leaves little or no preload to add."""
 REMEDIES: dict[str, str] = {
@@ -96,20 +95,20 @@ REMEDIES: dict[str, str] = {
 RUN_VARIANTS: dict[str, Words] = {
     "bottoms_adjuster_in.by_sag": Words(
         "Bottoms with the adjuster at its end",
-        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in. By the sags no stiffer spring is needed: try "
+        f"{_LEFT}{_RUBBER}, with the adjuster at or near fully in. By the sags no stiffer spring is needed: try "
         f"{{remedy_text:words}} first.{_SINCE}",
     ),
     "bottoms_adjuster_in.to_check": Words(
         _NO_MORE,
-        f"{_LEFT}{_RUBBER}, and {{no_more_text:words}}. {_NO_SPRING}{_SINCE}",
+        f"{_LEFT}{_RUBBER}, with {{no_more_text:words}}. {_NO_SPRING}{_SINCE}",
     ),
     "bottoms_adjuster_in.stands": Words(
         _NO_MORE,
-        f"{_LEFT}{_RUBBER}, and {{no_more_text:words}}: the spring is too soft. Fit a stiffer one.{_SINCE}",
+        f"{_LEFT}{_RUBBER}, with {{no_more_text:words}}: the spring is too soft. Fit a stiffer one.{_SINCE}",
     ),
     "bottoms_adjuster_in.stands_by_sag": Words(
         _NO_MORE,
-        f"{_LEFT}{_RUBBER}, and {{no_more_text:words}}. By the sags no stiffer spring is needed: try "
+        f"{_LEFT}{_RUBBER}, with {{no_more_text:words}}. By the sags no stiffer spring is needed: try "
         f"{{remedy_text:words}} first.{_SINCE}",
     ),
     "bottoms_air_gap.to_check": Words(

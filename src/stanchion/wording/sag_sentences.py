@@ -115,7 +115,7 @@ SAG_VARIANTS: dict[str, Words] = {
     "sag_borderline.repeated": Words(
         "Sag borderline",
         "{where} {sag_mm:length} (± {expanded_mm:length}) is too near the edge of its target, "
-        "{low_mm~high_mm:band}, to judge even by repeated readings.",
+        "{low_mm~high_mm:band}, to judge by the repeats taken.",
     ),
 }
 """Words that take the place of a finding's own: see finding_words.py."""

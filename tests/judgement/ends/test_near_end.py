@@ -172,7 +172,7 @@ def test_a_collar_without_counted_ends_is_at_no_end_and_says_what_keeps_it_from_
     assert said(assessment, "rear") == frozenset()
     finding = found(assessment, "bottoms_adjuster_in")
     assert headline(finding) == "Bottoms, little or no preload to add"
-    assert "preload may go little or no higher" in sentence(finding)
+    assert "with little or no room for more preload" in sentence(finding)
     assert "adjuster" not in sentence(finding)
 
 
